@@ -1,0 +1,23 @@
+/** A length as measured with a tape: value and the ± that the user gave with it (0 where none was given). */
+export interface MeasuredLength {
+  readonly m: number;
+  readonly toleranceM: number;
+}
+
+/** A reflecting plane. Both distances are taken perpendicular to it. */
+export interface Surface {
+  readonly name: string;
+  readonly speakerDistance: MeasuredLength;
+  readonly microphoneDistance: MeasuredLength;
+}
+
+/** Where the speaker and the microphone stood, in SI units; lengths are shown to the user in `lengthUnit`. */
+export interface Setup {
+  readonly temperatureC: number;
+  /** Straight from the acoustic centre to the microphone. */
+  readonly microphoneDistance: MeasuredLength;
+  readonly baffleWidthM?: number;
+  readonly surfaces: readonly Surface[];
+  readonly room?: { readonly lengthM: number; readonly widthM: number; readonly heightM: number };
+  readonly lengthUnit: 'cm' | 'in';
+}

@@ -1,0 +1,30 @@
+import type { FrequencyRange } from '../curve/curve.js';
+
+/** What to do about a feature: mend it by EQ, mend it by placement (never boosted), or keep hands off. */
+export type Verdict = 'equalize' | 'move' | 'leave';
+
+export interface Cause {
+  readonly type: 'reflection' | 'roomMode' | 'speaker' | 'unknown';
+  /** The name that the set-up file gives the surface. */
+  readonly surface?: string;
+  readonly predictedHz?: number;
+}
+
+/** One peak or dip of the curve against the surrounding trend. */
+export interface Finding {
+  readonly kind: 'peak' | 'dip';
+  readonly frequencyHz: number;
+  /** Signed height over the surrounding trend. */
+  readonly levelDb: number;
+  readonly widthOctaves: number;
+  readonly verdict: Verdict;
+  readonly cause: Cause;
+  /** Probability, 0 to 1, that cause and verdict are right. */
+  readonly confidence: number;
+  /** One sentence each, with numbers, the decisive first. */
+  readonly evidence: readonly string[];
+  /** What the user should do, one sentence; present where there is something to do. */
+  readonly advice?: string;
+  /** For `move` dips: the span in which the EQ may not boost and the error does not count. */
+  readonly zone?: FrequencyRange;
+}

@@ -1,0 +1,57 @@
+import type { Filter, FilterType } from '../filter/filter.js';
+
+/** A span in which the sum of the EQ is held between +`maxRiseDb` and `maxFallDb` under its lower edge value. */
+export interface ProtectedZone {
+  readonly fromHz: number;
+  readonly toHz: number;
+  readonly maxRiseDb: number;
+  readonly maxFallDb: number;
+}
+
+export interface FitLimits {
+  readonly maxBands: number;
+  readonly types: readonly FilterType[];
+  /** Each filter's gain, and the sum at every frequency. */
+  readonly maxBoostDb: number;
+  /** Each filter's greatest cut, as a positive number. */
+  readonly maxCutDb: number;
+  readonly minQ: number;
+  readonly maxQ: number;
+  readonly minFrequencyHz: number;
+  readonly maxFrequencyHz: number;
+  /** The mean of the EQ over the range stays above its negative. */
+  readonly maxLevelLossDb: number;
+}
+
+/**
+ * What the optimizer sees: weights and caps on a frequency grid. It knows nothing of rooms or causes.
+ * The EQ is to bring `deviationDb` + EQ to one level, which is free unless `levelDb` is given.
+ */
+export interface FitProblem {
+  readonly sampleRateHz: number;
+  /** Ascending grid over the range, n points. */
+  readonly frequencyHz: Float64Array;
+  /** Smoothed measurement minus target shape, n points. */
+  readonly deviationDb: Float64Array;
+  /** Weight of the squared error, n points, ≥ 0; zero inside protected zones. */
+  readonly weight: Float64Array;
+  /** Upper limit of the EQ's sum at `capFrequencyHz`, which spans from near 0 Hz to half the sample rate. */
+  readonly capFrequencyHz: Float64Array;
+  readonly capDb: Float64Array;
+  readonly zones: readonly ProtectedZone[];
+  /** The target's level on the scale of `deviationDb`; free where absent. */
+  readonly levelDb?: number;
+  readonly limits: FitLimits;
+}
+
+export interface FitResult {
+  readonly filters: readonly Filter[];
+  /** Level on the scale of `deviationDb` about which the error was taken. */
+  readonly levelDb: number;
+  /** Weighted RMS of what remains. */
+  readonly rmsDb: number;
+  readonly stopReason: string;
+  readonly iterations: number;
+  /** For example `filters[2].gainDb at max`. */
+  readonly limitsReached: readonly string[];
+}
