@@ -1,8 +1,6 @@
-/** A length as measured with a tape: value and the ± that the user gave with it (0 where none was given). */
-export interface MeasuredLength {
-  readonly m: number;
-  readonly toleranceM: number;
-}
+import type { MeasuredLength } from '../units/measuredLength.js';
+
+export type { MeasuredLength } from '../units/measuredLength.js';
 
 /** A reflecting plane. Both distances are taken perpendicular to it. */
 export interface Surface {
