@@ -1,0 +1,61 @@
+import type { Filter, FilterType } from '../filter/filter.js';
+
+/** Filter types as the kernel counts them. */
+export const PEAKING = 0;
+export const LOW_SHELF = 1;
+export const HIGH_SHELF = 2;
+
+const NAMES: readonly FilterType[] = ['peaking', 'lowShelf', 'highShelf'];
+
+/**
+ * A bank as the optimizer moves it: per band one type and three free numbers, laid out
+ * `values[3i] = ln f`, `values[3i + 1] = gain in dB`, `values[3i + 2] = ln Q`, so that a step of 0.1 means
+ * about the same everywhere.
+ */
+export interface Bands {
+  readonly types: Uint8Array;
+  readonly values: Float64Array;
+}
+
+export const NO_BANDS: Bands = { types: new Uint8Array(0), values: new Float64Array(0) };
+
+export function typeCode(type: FilterType): number {
+  return NAMES.indexOf(type);
+}
+
+export function bandsFromFilters(filters: readonly Filter[]): Bands {
+  const types = Uint8Array.from(filters, (filter) => typeCode(filter.type));
+  const values = new Float64Array(filters.length * 3);
+  filters.forEach((filter, i) => {
+    values[3 * i] = Math.log(filter.frequencyHz);
+    values[3 * i + 1] = filter.gainDb;
+    values[3 * i + 2] = Math.log(filter.q);
+  });
+  return { types, values };
+}
+
+export function filtersFromBands(bands: Bands): Filter[] {
+  return Array.from(bands.types, (code, i) => ({
+    type: NAMES[code]!,
+    frequencyHz: Math.exp(bands.values[3 * i]!),
+    gainDb: bands.values[3 * i + 1]!,
+    q: Math.exp(bands.values[3 * i + 2]!),
+  }));
+}
+
+export function withBand(bands: Bands, type: number, lnF: number, gainDb: number, lnQ: number): Bands {
+  const n = bands.types.length;
+  const types = new Uint8Array(n + 1);
+  const values = new Float64Array(3 * n + 3);
+  types.set(bands.types);
+  values.set(bands.values);
+  types[n] = type;
+  values.set([lnF, gainDb, lnQ], 3 * n);
+  return { types, values };
+}
+
+export function withoutBand(bands: Bands, index: number): Bands {
+  const keep = (_: number, i: number) => i !== index;
+  const values = bands.values.filter((_, j) => Math.floor(j / 3) !== index);
+  return { types: bands.types.filter(keep), values };
+}

@@ -1,0 +1,123 @@
+import { LOW_SHELF, PEAKING } from './bands.js';
+
+const DB_PER_NEPER_OF_POWER = 10 / Math.LN10;
+
+/**
+ * Sum of the bank in dB at every grid point, by the closed form of the cookbook filters: the bilinear transform only
+ * warps frequency, so with u = tan²(ω/2)/tan²(ω0/2) each |H|² is a ratio of two quadratics in u.
+ *
+ * @param types n band types
+ * @param values 3n numbers: ln f, gain dB, ln Q per band
+ * @param warped tan²(ω/2) at p points
+ * @param eqDb result, p points
+ */
+export function bankValues(
+  types: Uint8Array,
+  values: Float64Array,
+  warped: Float64Array,
+  sampleRateHz: number,
+  eqDb: Float64Array,
+): void {
+  const points = warped.length;
+  eqDb.fill(1);
+  for (let i = 0; i < types.length; i++) {
+    const { inverseT0, A, q } = bandConstants(values, i, sampleRateHz);
+    if (types[i] === PEAKING) {
+      const a = (A * A) / (q * q);
+      const d = 1 / (A * A * q * q);
+      for (let p = 0; p < points; p++) {
+        const u = warped[p]! * inverseT0;
+        const c = (1 - u) * (1 - u);
+        eqDb[p]! *= (c + a * u) / (c + d * u);
+      }
+    } else {
+      const b = A / (q * q);
+      const A2 = A * A;
+      const low = types[i] === LOW_SHELF;
+      for (let p = 0; p < points; p++) {
+        const u = warped[p]! * inverseT0;
+        const toward = (A - u) * (A - u) + b * u;
+        const away = (1 - A * u) * (1 - A * u) + b * u;
+        eqDb[p]! *= low ? (A2 * toward) / away : (A2 * away) / toward;
+      }
+    }
+  }
+  for (let p = 0; p < points; p++) eqDb[p] = DB_PER_NEPER_OF_POWER * Math.log(eqDb[p]!);
+}
+
+/**
+ * As `bankValues`, and the derivatives by every free number.
+ *
+ * @param jacobian result, 3n rows of p points: row 3i by ln f, 3i + 1 by gain in dB, 3i + 2 by ln Q
+ */
+export function bankValuesAndJacobian(
+  types: Uint8Array,
+  values: Float64Array,
+  warped: Float64Array,
+  sampleRateHz: number,
+  eqDb: Float64Array,
+  jacobian: Float64Array,
+): void {
+  const points = warped.length;
+  eqDb.fill(1);
+  for (let i = 0; i < types.length; i++) {
+    const { inverseT0, dLnT0, A, q } = bandConstants(values, i, sampleRateHz);
+    const byLnF = 3 * i * points;
+    const byGain = byLnF + points;
+    const byLnQ = byGain + points;
+    const scaleF = -DB_PER_NEPER_OF_POWER * dLnT0;
+    const scaleQ = 2 * DB_PER_NEPER_OF_POWER;
+    if (types[i] === PEAKING) {
+      const a = (A * A) / (q * q);
+      const d = 1 / (A * A * q * q);
+      for (let p = 0; p < points; p++) {
+        const u = warped[p]! * inverseT0;
+        const c = (1 - u) * (1 - u);
+        const N = c + a * u;
+        const D = c + d * u;
+        const inverse = 1 / (N * D);
+        const perN = D * inverse;
+        const perD = N * inverse;
+        eqDb[p]! *= N * perD;
+        const aN = a * u * perN;
+        const dD = d * u * perD;
+        const dc = -2 * (1 - u) * u;
+        jacobian[byLnF + p] = scaleF * (dc * (perN - perD) + aN - dD);
+        jacobian[byGain + p] = 0.5 * (aN + dD);
+        jacobian[byLnQ + p] = scaleQ * (dD - aN);
+      }
+    } else {
+      const b = A / (q * q);
+      const A2 = A * A;
+      const sign = types[i] === LOW_SHELF ? 1 : -1;
+      for (let p = 0; p < points; p++) {
+        const u = warped[p]! * inverseT0;
+        const toward = (A - u) * (A - u) + b * u;
+        const away = (1 - A * u) * (1 - A * u) + b * u;
+        const perToward = 1 / toward;
+        const perAway = 1 / away;
+        const bu = b * u;
+        eqDb[p]! *= A2 * (sign > 0 ? toward * perAway : away * perToward);
+        const byU = (-2 * (A - u) * u + bu) * perToward - (-2 * A * (1 - A * u) * u + bu) * perAway;
+        const byA =
+          (2 * (A - u) * A + bu) * perToward - (-2 * u * (1 - A * u) * A + bu) * perAway;
+        jacobian[byLnF + p] = sign * scaleF * byU;
+        jacobian[byGain + p] = 0.25 * (2 + sign * byA);
+        jacobian[byLnQ + p] = sign * scaleQ * bu * (perAway - perToward);
+      }
+    }
+  }
+  for (let p = 0; p < points; p++) eqDb[p] = DB_PER_NEPER_OF_POWER * Math.log(eqDb[p]!);
+}
+
+function bandConstants(values: Float64Array, i: number, sampleRateHz: number) {
+  const w0 = (2 * Math.PI * Math.exp(values[3 * i]!)) / sampleRateHz;
+  const tanHalf = Math.tan(w0 / 2);
+  return {
+    inverseT0: 1 / (tanHalf * tanHalf),
+    dLnT0: (2 * w0) / Math.sin(w0),
+    A: 10 ** (values[3 * i + 1]! / 40),
+    q: Math.exp(values[3 * i + 2]!),
+  };
+}
+

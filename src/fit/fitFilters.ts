@@ -1,0 +1,104 @@
+import { type Bands, filtersFromBands, typeCode } from './bands.js';
+import { type Bounds, boundsOf, boundsReached } from './bounds.js';
+import { createDictionary } from './dictionary.js';
+import { enforceLimits, FIRM_PENALTY, scaleIntoLimits } from './exactLimits.js';
+import { measureExcess } from './excess.js';
+import { type FitGrid, fitGrid } from './fitGrid.js';
+import type { FitProblem, FitResult } from './fitProblem.js';
+import { createObjective, levelOf, type Objective, objectiveValue, squaredError } from './objective.js';
+import { polish } from './polish.js';
+import { prune } from './prune.js';
+import { type Refined, refine } from './refine.js';
+import { roundBands } from './roundBands.js';
+import { type SearchEffort, searchBanks } from './search.js';
+
+export interface FitOptions {
+  /** Numbers in [0, 1) from a seeded generator; the same sequence gives the same result. */
+  readonly random: () => number;
+  readonly effort: SearchEffort;
+}
+
+export const NORMAL_EFFORT: SearchEffort = { chains: 4, hops: 30 };
+
+const SEARCH_PENALTY = 30;
+/** Prefers the smaller EQ among equal errors; costs less than a thousandth of any error worth mending. */
+const RESTRAINT = 1e-5;
+/** Bands are dropped while the RMS error stays within 1 % or 0.005 dB of the full bank's. */
+export const PRUNE_ALLOWANCE = { share: 0.01, db: 0.005 };
+/** Banks whose errors differ by less are equals; the one that boosts least is taken. */
+const EQUAL_SHARE = 1.003;
+
+/**
+ * Fits a bank of cookbook filters to a problem: search on a coarse grid, refinement on the full one, pruning, the
+ * library's Levenberg–Marquardt as the finish, limits made exact, numbers rounded.
+ */
+export function fitFilters(problem: FitProblem, options: FitOptions): FitResult {
+  const bounds = boundsOf(problem.limits);
+  const coarse = objectiveOf(problem, fitGrid(problem, 2), SEARCH_PENALTY, RESTRAINT);
+  const space = {
+    objective: coarse,
+    dictionary: createDictionary(
+      coarse.grid,
+      bounds,
+      problem.limits.types.map(typeCode),
+      problem.levelDb === undefined,
+    ),
+    bounds,
+    maxBands: problem.limits.maxBands,
+  };
+  const found = searchBanks(space, options.effort, options.random);
+  const fine = objectiveOf(problem, fitGrid(problem, 1), FIRM_PENALTY, RESTRAINT);
+  const finalists = found.map((bank) => refine(fine, bank.bands, bounds, { maxIterations: 60, tolerance: 1e-5 }));
+  const pruned = prune(fine, leastBoostOfEquals(fine, finalists), bounds, PRUNE_ALLOWANCE);
+  const exactFine = objectiveOf(problem, fine.grid, FIRM_PENALTY, 0);
+  const polished = polish(exactFine, pruned.bands, bounds, {
+    stretches: 6,
+    iterationsPerStretch: 5,
+    tolerance: 1e-6,
+  });
+  const bands = withinLimits(problem, polished.bands, bounds);
+  objectiveValue(exactFine, bands);
+  return {
+    filters: filtersFromBands(bands),
+    levelDb: levelOf(exactFine),
+    rmsDb: Math.sqrt(squaredError(exactFine)),
+    stopReason: polished.stopReason,
+    iterations: polished.iterations,
+    limitsReached: [...boundsReached(bands, bounds), ...sharedLimitsReached(problem, bands)],
+  };
+}
+
+function objectiveOf(problem: FitProblem, grid: FitGrid, penalty: number, restraint: number): Objective {
+  return createObjective(grid, problem.limits.maxBands, {
+    penalty,
+    restraint,
+    maxLevelLossDb: problem.limits.maxLevelLossDb,
+    ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
+  });
+}
+
+function leastBoostOfEquals(objective: Objective, banks: readonly Refined[]): Refined {
+  const best = Math.min(...banks.map((bank) => bank.value));
+  const boost = (bank: Refined) => {
+    objectiveValue(objective, bank.bands);
+    return Math.max(...objective.eqDb);
+  };
+  return banks
+    .filter((bank) => bank.value <= best * EQUAL_SHARE ** 2)
+    .map((bank) => ({ bank, boostDb: boost(bank) }))
+    .reduce((a, b) => (b.boostDb < a.boostDb ? b : a)).bank;
+}
+
+function withinLimits(problem: FitProblem, bands: Bands, bounds: Bounds): Bands {
+  const rounded = roundBands(enforceLimits(problem, bands, bounds), bounds);
+  return roundBands(scaleIntoLimits(problem, rounded, 0), bounds);
+}
+
+function sharedLimitsReached(problem: FitProblem, bands: Bands): string[] {
+  const { capDb, zoneRiseDb, levelLossDb } = measureExcess(problem, bands);
+  return [
+    ...(capDb > -0.05 ? ['sum of the EQ at its cap'] : []),
+    ...(zoneRiseDb > -0.05 ? ['EQ in a protected zone at its cap'] : []),
+    ...(levelLossDb > -0.05 ? ['level loss at its limit'] : []),
+  ];
+}

@@ -1,0 +1,191 @@
+import type { Bands } from './bands.js';
+import { bankValues, bankValuesAndJacobian } from './bankKernel.js';
+import type { FitGrid } from './fitGrid.js';
+
+/** How hard the soft forms of the limits press. Limits are made exact afterwards (see exactLimits.ts). */
+export interface ObjectiveOptions {
+  /** Weight of a squared violation relative to the squared error at as many points. */
+  readonly penalty: number;
+  /** Weight of the squared EQ itself: among equal errors the smaller EQ wins. */
+  readonly restraint: number;
+  readonly maxLevelLossDb: number;
+  /** The target's level where it is given; else the level is separable and taken out as the weighted mean. */
+  readonly levelDb?: number;
+}
+
+/**
+ * The sum of squares that the refinement lowers, for banks of up to `maxBands`:
+ *
+ *   Σ w (deviation + EQ − level)² + restraint Σ w EQ² + penalty Σ violation²
+ *
+ * with violations of the caps, of the floors in protected zones, and of the greatest level loss.
+ * Work arrays are allocated once; the functions below overwrite them.
+ */
+export interface Objective {
+  readonly grid: FitGrid;
+  readonly options: ObjectiveOptions;
+  readonly eqDb: Float64Array;
+  readonly jacobian: Float64Array;
+  readonly residual: Float64Array;
+  readonly normalMatrix: Float64Array;
+  readonly gradient: Float64Array;
+  readonly weightedRow: Float64Array;
+  readonly meanJacobian: Float64Array;
+}
+
+export function createObjective(grid: FitGrid, maxBands: number, options: ObjectiveOptions): Objective {
+  const points = grid.frequencyHz.length;
+  const free = 3 * maxBands;
+  return {
+    grid,
+    options,
+    eqDb: new Float64Array(points),
+    jacobian: new Float64Array(points * free),
+    residual: new Float64Array(grid.errorPoints),
+    normalMatrix: new Float64Array(free * free),
+    gradient: new Float64Array(free),
+    weightedRow: new Float64Array(grid.errorPoints),
+    meanJacobian: new Float64Array(free),
+  };
+}
+
+/** The objective's value; leaves `eqDb` and `residual` behind. */
+export function objectiveValue(objective: Objective, bands: Bands): number {
+  const { grid, eqDb } = objective;
+  bankValues(bands.types, bands.values, grid.warped, grid.sampleRateHz, eqDb);
+  return errorPart(objective) + penaltyPart(objective);
+}
+
+/** Squared error alone, dB², of the state left by the last evaluation. */
+export function squaredError(objective: Objective): number {
+  const { weight } = objective.grid;
+  let sum = 0;
+  for (let p = 0; p < objective.residual.length; p++) sum += weight[p]! * objective.residual[p]! ** 2;
+  return sum;
+}
+
+/** Level about which the residual of the last evaluation was taken. */
+export function levelOf({ grid, eqDb, options }: Objective): number {
+  if (options.levelDb !== undefined) return options.levelDb;
+  let level = 0;
+  for (let p = 0; p < grid.errorPoints; p++) level += grid.weight[p]! * (grid.deviationDb[p]! + eqDb[p]!);
+  return level;
+}
+
+function errorPart(objective: Objective): number {
+  const { grid, eqDb, residual, options } = objective;
+  const level = levelOf(objective);
+  let sum = 0;
+  for (let p = 0; p < grid.errorPoints; p++) {
+    const r = grid.deviationDb[p]! + eqDb[p]! - level;
+    residual[p] = r;
+    sum += grid.weight[p]! * (r * r + options.restraint * eqDb[p]! * eqDb[p]!);
+  }
+  return sum;
+}
+
+function penaltyPart(objective: Objective): number {
+  let sum = 0;
+  forEachViolation(objective, (scale, violation) => {
+    sum += scale * violation * violation;
+  });
+  const loss = levelLoss(objective);
+  return loss > 0 ? sum + objective.options.penalty * loss * loss : sum;
+}
+
+function levelLoss({ grid, eqDb, options }: Objective): number {
+  let mean = 0;
+  for (let p = 0; p < grid.errorPoints; p++) mean += grid.meanShare[p]! * eqDb[p]!;
+  return -options.maxLevelLossDb - mean;
+}
+
+/**
+ * Calls back for every violated limit: `violation` > 0 in dB, which grows with the EQ at `point` by `sign` and, for a
+ * zone's floor, falls with the EQ at the zone's lower edge `edge`.
+ */
+function forEachViolation(
+  { grid, eqDb, options }: Objective,
+  found: (scale: number, violation: number, sign: 1 | -1, point: number, edge: number) => void,
+): void {
+  const scale = options.penalty / grid.errorPoints;
+  const points = eqDb.length;
+  for (let p = 0; p < points; p++) {
+    const over = eqDb[p]! - grid.capDb[p]!;
+    if (over > 0) found(scale, over, 1, p, -1);
+  }
+  for (const { first, last, maxFallDb } of grid.zones) {
+    const edge = eqDb[first]! < eqDb[last]! ? first : last;
+    const floor = eqDb[edge]! - maxFallDb;
+    for (let p = first + 1; p < last; p++) {
+      const under = floor - eqDb[p]!;
+      if (under > 0) found(scale, under, -1, p, edge);
+    }
+  }
+}
+
+/**
+ * The objective's value with its gradient (half of it, Jᵀr) and the Gauss–Newton matrix JᵀJ in the lower triangle of
+ * `normalMatrix` (row length 3n).
+ */
+export function normalEquations(objective: Objective, bands: Bands): number {
+  const { grid, eqDb, jacobian, residual, normalMatrix, gradient, weightedRow, options } = objective;
+  bankValuesAndJacobian(bands.types, bands.values, grid.warped, grid.sampleRateHz, eqDb, jacobian);
+  const value = errorPart(objective) + penaltyPart(objective);
+  const n = bands.values.length;
+  const points = eqDb.length;
+  const m = grid.errorPoints;
+  const { weight } = grid;
+  const free = options.levelDb === undefined;
+  const { meanJacobian } = objective;
+  for (let j = 0; j < n; j++) {
+    const row = j * points;
+    let mean = 0;
+    let slope = 0;
+    let restraint = 0;
+    for (let p = 0; p < m; p++) {
+      const wj = weight[p]! * jacobian[row + p]!;
+      weightedRow[p] = wj;
+      mean += wj;
+      slope += wj * residual[p]!;
+      restraint += wj * eqDb[p]!;
+    }
+    meanJacobian[j] = mean;
+    gradient[j] = slope + options.restraint * restraint;
+    for (let i = 0; i <= j; i++) {
+      const other = i * points;
+      let dot = 0;
+      for (let p = 0; p < m; p++) dot += weightedRow[p]! * jacobian[other + p]!;
+      normalMatrix[j * n + i] = dot * (1 + options.restraint) - (free ? mean * meanJacobian[i]! : 0);
+    }
+  }
+  addPenalties(objective, n);
+  return value;
+}
+
+function addPenalties(objective: Objective, n: number): void {
+  const { grid, eqDb, jacobian, normalMatrix, gradient, options } = objective;
+  const points = eqDb.length;
+  const row = new Float64Array(n);
+  const add = (scale: number, violation: number) => {
+    for (let j = 0; j < n; j++) {
+      const sj = scale * row[j]!;
+      gradient[j]! += sj * violation;
+      for (let i = 0; i <= j; i++) normalMatrix[j * n + i]! += sj * row[i]!;
+    }
+  };
+  forEachViolation(objective, (scale, violation, sign, point, edge) => {
+    for (let j = 0; j < n; j++) {
+      row[j] = sign * jacobian[j * points + point]! + (edge < 0 ? 0 : jacobian[j * points + edge]!);
+    }
+    add(scale, violation);
+  });
+  const loss = levelLoss(objective);
+  if (loss > 0) {
+    for (let j = 0; j < n; j++) {
+      let mean = 0;
+      for (let p = 0; p < grid.errorPoints; p++) mean += grid.meanShare[p]! * jacobian[j * points + p]!;
+      row[j] = -mean;
+    }
+    add(options.penalty, loss);
+  }
+}

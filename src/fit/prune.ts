@@ -1,0 +1,41 @@
+import { withoutBand } from './bands.js';
+import type { Bounds } from './bounds.js';
+import { type Objective, objectiveValue, squaredError } from './objective.js';
+import { type Refined, refine } from './refine.js';
+
+/** What the bands that are dropped may cost together: this share of the RMS error, or this many dB if that is more. */
+export interface PruneAllowance {
+  readonly share: number;
+  readonly db: number;
+}
+
+/**
+ * Drops bands that hardly help: one after the other, always the cheapest, each time refining the rest, as long as the
+ * RMS error stays within the allowance of the full bank's.
+ */
+export function prune(objective: Objective, full: Refined, bounds: Bounds, allowance: PruneAllowance): Refined {
+  const rms = (refined: Refined) => {
+    objectiveValue(objective, refined.bands);
+    return Math.sqrt(squaredError(objective));
+  };
+  const fullRms = rms(full);
+  const limitDb = fullRms + Math.max(allowance.db, allowance.share * fullRms);
+  let current = full;
+  while (current.bands.types.length > 0) {
+    const cheapest = cheapestRemovals(objective, current, 3)
+      .map((bands) => refine(objective, bands, bounds, { maxIterations: 30, tolerance: 1e-4 }))
+      .sort((a, b) => a.value - b.value)[0];
+    if (!cheapest || rms(cheapest) > limitDb) break;
+    current = cheapest;
+  }
+  return current;
+}
+
+function cheapestRemovals(objective: Objective, current: Refined, count: number) {
+  return Array.from(current.bands.types.keys())
+    .map((index) => withoutBand(current.bands, index))
+    .map((bands) => ({ bands, value: objectiveValue(objective, bands) }))
+    .sort((a, b) => a.value - b.value)
+    .slice(0, count)
+    .map(({ bands }) => bands);
+}

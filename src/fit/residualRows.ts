@@ -1,0 +1,75 @@
+import type { Objective } from './objective.js';
+
+/**
+ * The objective as a vector of residuals whose squares sum to it, in a fixed number of rows: error, restraint, caps,
+ * zone floors, level loss. This is the form that a least-squares library wants; `objective.ts` holds the same sum
+ * as normal equations. Reads the state left in `objective.eqDb`.
+ */
+export function residualRows({ grid, eqDb, options }: Objective): Float64Array {
+  const m = grid.errorPoints;
+  const points = eqDb.length;
+  const rows = new Float64Array(rowCount(m, points));
+  const scale = Math.sqrt(options.penalty / m);
+  const level = options.levelDb ?? weightedMean(grid.weight, m, (p) => grid.deviationDb[p]! + eqDb[p]!);
+  for (let p = 0; p < m; p++) {
+    const w = Math.sqrt(grid.weight[p]!);
+    rows[p] = w * (grid.deviationDb[p]! + eqDb[p]! - level);
+    rows[m + p] = w * Math.sqrt(options.restraint) * eqDb[p]!;
+  }
+  for (let p = 0; p < points; p++) rows[2 * m + p] = scale * Math.max(0, eqDb[p]! - grid.capDb[p]!);
+  for (const { first, last, maxFallDb } of grid.zones) {
+    const floor = Math.min(eqDb[first]!, eqDb[last]!) - maxFallDb;
+    for (let p = first + 1; p < last; p++) rows[2 * m + points + p] = scale * Math.max(0, floor - eqDb[p]!);
+  }
+  const mean = weightedMean(grid.meanShare, m, (p) => eqDb[p]!);
+  rows[rows.length - 1] = Math.sqrt(options.penalty) * Math.max(0, -options.maxLevelLossDb - mean);
+  return rows;
+}
+
+/**
+ * Derivatives of `residualRows` by the n free numbers, from the state left in `objective.jacobian`.
+ *
+ * @returns rows × n numbers, row by row
+ */
+export function residualRowsJacobian({ grid, eqDb, jacobian, options }: Objective, n: number): Float64Array {
+  const m = grid.errorPoints;
+  const points = eqDb.length;
+  const matrix = new Float64Array(rowCount(m, points) * n);
+  const scale = Math.sqrt(options.penalty / m);
+  for (let j = 0; j < n; j++) {
+    const row = j * points;
+    const meanOf = (shares: Float64Array) => weightedMean(shares, m, (p) => jacobian[row + p]!);
+    const level = options.levelDb === undefined ? meanOf(grid.weight) : 0;
+    for (let p = 0; p < m; p++) {
+      const w = Math.sqrt(grid.weight[p]!);
+      matrix[p * n + j] = w * (jacobian[row + p]! - level);
+      matrix[(m + p) * n + j] = w * Math.sqrt(options.restraint) * jacobian[row + p]!;
+    }
+    for (let p = 0; p < points; p++) {
+      if (eqDb[p]! > grid.capDb[p]!) matrix[(2 * m + p) * n + j] = scale * jacobian[row + p]!;
+    }
+    for (const { first, last, maxFallDb } of grid.zones) {
+      const edge = eqDb[first]! < eqDb[last]! ? first : last;
+      for (let p = first + 1; p < last; p++) {
+        if (eqDb[edge]! - maxFallDb - eqDb[p]! > 0) {
+          matrix[(2 * m + points + p) * n + j] = scale * (jacobian[row + edge]! - jacobian[row + p]!);
+        }
+      }
+    }
+    const mean = weightedMean(grid.meanShare, m, (p) => eqDb[p]!);
+    if (-options.maxLevelLossDb - mean > 0) {
+      matrix[(rowCount(m, points) - 1) * n + j] = -Math.sqrt(options.penalty) * meanOf(grid.meanShare);
+    }
+  }
+  return matrix;
+}
+
+function rowCount(errorPoints: number, points: number): number {
+  return 3 * errorPoints + points + 1;
+}
+
+function weightedMean(shares: Float64Array, m: number, value: (p: number) => number): number {
+  let sum = 0;
+  for (let p = 0; p < m; p++) sum += shares[p]! * value(p);
+  return sum;
+}
