@@ -1,0 +1,58 @@
+import type { Finding } from '../diagnosis/finding.js';
+import type { Design } from '../schema/design.js';
+import { errorPair } from './errorPair.js';
+import { findingName } from './findingWords.js';
+import { formatDb } from './formatDb.js';
+import { formatFrequency } from './formatFrequency.js';
+import { formatSpan } from './formatSpan.js';
+import { joinWords } from './joinWords.js';
+
+const NAMED_AT_MOST = 3;
+
+function whatTheFiltersDo(design: Design): string {
+  const { beforeRmsDb, afterRmsDb } = design.error;
+  const { before, after } = errorPair(beforeRmsDb, afterRmsDb);
+  const where = `from ${formatSpan(design.range)}`;
+  const outside = design.zones.length === 0 ? '' : ', the spans left alone not counted';
+  const count = design.filters.length;
+  if (count === 0) {
+    return `No filter is used, since none was found that brings the curve noticeably nearer to the target; it lies ${before} dB RMS off ${where}${outside}.`;
+  }
+  const subject = count === 1 ? 'One filter' : `${count} filters`;
+  const verb =
+    afterRmsDb < beforeRmsDb
+      ? count === 1
+        ? 'brings the error down'
+        : 'bring the error down'
+      : count === 1
+        ? 'does not lower the error, which goes'
+        : 'do not lower the error, which goes';
+  return `${subject} ${verb} from ${before} to ${after} dB RMS ${where}${outside}.`;
+}
+
+function whatWantsMoving(moves: readonly Finding[]): string | undefined {
+  if (moves.length === 0) return undefined;
+  const sorted = [...moves].sort((a, b) => a.frequencyHz - b.frequencyHz);
+  const probably = Math.min(...moves.map((finding) => finding.confidence)) < 0.65 ? 'probably ' : '';
+  if (sorted.length > NAMED_AT_MOST) {
+    const span = `${formatFrequency(sorted[0]!.frequencyHz)} and ${formatFrequency(sorted[sorted.length - 1]!.frequencyHz)}`;
+    return `${sorted.length} features between ${span} ${probably}come from where the speaker and the microphone stand: move them, don't boost.`;
+  }
+  const named = joinWords(sorted.map((finding) => `the ${findingName(finding)}`));
+  return `${named.charAt(0).toUpperCase()}${named.slice(1)} ${probably}${sorted.length === 1 ? 'comes' : 'come'} from where the speaker and the microphone stand: move them, don't boost.`;
+}
+
+/**
+ * What came out, in one to three sentences, each drawn from the figures of the design: what the filters do, what
+ * wants moving instead, and the input gain that makes room for the boost.
+ */
+export function conclusion(design: Design): string {
+  const sentences = [
+    whatTheFiltersDo(design),
+    whatWantsMoving(design.findings.filter((finding) => finding.verdict === 'move')),
+    design.inputGainDb < 0
+      ? `Set an input gain of ${formatDb(design.inputGainDb)} ahead of the filters; it makes room for their boost.`
+      : undefined,
+  ];
+  return sentences.filter((sentence) => sentence !== undefined).join(' ');
+}

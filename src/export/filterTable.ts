@@ -1,0 +1,34 @@
+import type { Design } from '../schema/design.js';
+import { cautions } from './cautions.js';
+import { cleanText } from './cleanText.js';
+import { filterColumns } from './filterColumns.js';
+import { padTable } from './padTable.js';
+import { settingsLines } from './settingsLines.js';
+import { wrapText } from './wrapText.js';
+
+const WIDTH = 78;
+
+/** `filters.txt`: what to type into the equalizer, in words and aligned columns, with the usual cautions. */
+export function filterTable(design: Design): string {
+  const title = cleanText(design.title);
+  const rows =
+    design.filters.length === 0
+      ? ['No filters: leave the equalizer flat.']
+      : padTable(filterColumns(design.filters));
+  return `${[
+    wrapText(title === '' ? 'Correction filters' : `Correction filters for: ${title}`, WIDTH),
+    '',
+    ...settingsLines(design),
+    '',
+    ...rows,
+    '',
+    wrapText('The filters work one after another on the same signal; their order does not matter.', WIDTH),
+    wrapText(
+      'They fit the speaker, the place and the microphone position that were measured, no others.',
+      WIDTH,
+    ),
+    '',
+    'Cautions',
+    ...cautions.map((caution) => wrapText(`- ${caution.title}: ${caution.text}`, WIDTH, '  ')),
+  ].join('\n')}\n`;
+}

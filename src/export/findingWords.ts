@@ -1,0 +1,47 @@
+import type { Cause, Finding, Verdict } from '../diagnosis/finding.js';
+import { cleanText } from './cleanText.js';
+import { fixedDecimals } from './fixedDecimals.js';
+import { formatFrequency } from './formatFrequency.js';
+
+/** "dip at 297 Hz" */
+export function findingName(finding: Pick<Finding, 'kind' | 'frequencyHz'>): string {
+  return `${finding.kind} at ${formatFrequency(finding.frequencyHz)}`;
+}
+
+/** What is done about it, short enough for a badge. */
+export function verdictWords(verdict: Verdict): string {
+  return { move: 'Move, do not boost', equalize: 'Mended by EQ', leave: 'Left as it is' }[verdict];
+}
+
+/** Where it comes from: "reflection from “wall behind” (predicted at 296 Hz)". */
+export function causeWords(cause: Cause): string {
+  const surface = cause.surface === undefined ? '' : ` from "${cleanText(cause.surface)}"`;
+  const predicted =
+    cause.predictedHz === undefined ? '' : ` (predicted at ${formatFrequency(cause.predictedHz)})`;
+  const words = {
+    reflection: `reflection${surface}`,
+    roomMode: 'room mode',
+    speaker: 'the speaker itself',
+    unknown: 'cause not known',
+  }[cause.type];
+  return words + predicted;
+}
+
+/** How sure the diagnosis is, in words with the figure behind them. */
+export function confidenceWords(confidence: number): string {
+  const percent = `${fixedDecimals(confidence * 100, 0)} %`;
+  if (confidence >= 0.85) return `very likely (${percent})`;
+  if (confidence >= 0.65) return `likely (${percent})`;
+  if (confidence >= 0.4) return `possible (${percent})`;
+  return `a guess (${percent})`;
+}
+
+/** What the reader should do, the finding's own advice where it has one. */
+export function adviceWords(finding: Finding): string {
+  if (finding.advice !== undefined) return cleanText(finding.advice);
+  return {
+    move: 'Move the speaker or the microphone a little and measure again; do not boost here.',
+    equalize: 'Enter the filters below.',
+    leave: 'Nothing.',
+  }[finding.verdict];
+}

@@ -1,0 +1,82 @@
+import type { Design } from '../schema/design.js';
+import { cleanText } from './cleanText.js';
+import { conclusion } from './conclusion.js';
+import { errorPair } from './errorPair.js';
+import { filterColumns } from './filterColumns.js';
+import { adviceWords, causeWords, findingName } from './findingWords.js';
+import { formatDb, formatSignedDb } from './formatDb.js';
+import { formatFrequency } from './formatFrequency.js';
+import { formatSpan } from './formatSpan.js';
+import { joinWords } from './joinWords.js';
+import { padTable } from './padTable.js';
+import { settingsLines } from './settingsLines.js';
+import { wrapText } from './wrapText.js';
+
+const WIDTH = 100;
+
+function figures(design: Design): string[] {
+  const { error, limits, eq } = design;
+  const rms = errorPair(error.beforeRmsDb, error.afterRmsDb);
+  const max = errorPair(error.beforeMaxDb, error.afterMaxDb);
+  const boost =
+    eq.maxDb > 0
+      ? `Most boost: ${formatDb(eq.maxDb)} at ${formatFrequency(eq.maxAtHz)}, of ${formatDb(limits.maxBoostDb)} allowed`
+      : `Most boost: none, of ${formatDb(limits.maxBoostDb)} allowed`;
+  return [
+    `Error:      ${rms.before} dB RMS before, ${rms.after} dB after (greatest ${max.before} and ${max.after} dB), ${formatSpan(design.range)}`,
+    `Target:     ${cleanText(design.target)}, level ${formatDb(design.levelDb)}`,
+    `Bands:      ${design.filters.length} used of ${limits.bands} allowed`,
+    boost,
+  ];
+}
+
+function leftAlone(design: Design): string[] {
+  const moves = design.findings
+    .filter((finding) => finding.verdict === 'move')
+    .sort((a, b) => a.frequencyHz - b.frequencyHz)
+    .map(
+      (finding) =>
+        `- ${findingName(finding)}, ${formatSignedDb(finding.levelDb)}, ${causeWords(finding.cause)}: ${adviceWords(finding)}`,
+    );
+  const left = design.findings.filter((finding) => finding.verdict === 'leave');
+  const peaks = left.filter((finding) => finding.kind === 'peak').length;
+  const count = (n: number, noun: string) => (n === 0 ? [] : [`${n} ${noun}${n === 1 ? '' : 's'}`]);
+  const rest =
+    left.length === 0
+      ? []
+      : [
+          `- ${joinWords([...count(peaks, 'peak'), ...count(left.length - peaks, 'dip')])} too small, too narrow or too uncertain to touch`,
+        ];
+  const lines = [...moves, ...rest];
+  return lines.length === 0 ? [] : ['', 'Left alone', ...lines];
+}
+
+/** The terminal's short summary: plain words first, then what to enter, then the warnings. No colour codes. */
+export function summaryText(design: Design): string {
+  const filters =
+    design.filters.length === 0
+      ? ['No filters: leave the equalizer flat.']
+      : padTable(filterColumns(design.filters));
+  const warnings =
+    design.warnings.length === 0
+      ? []
+      : [
+          '',
+          'Warnings',
+          ...design.warnings.map((warning) =>
+            wrapText(`- ${cleanText(warning.message)} [${cleanText(warning.code)}]`, WIDTH, '  '),
+          ),
+        ];
+  return `${[
+    cleanText(design.title),
+    wrapText(conclusion(design), WIDTH),
+    '',
+    ...figures(design).map((line) => wrapText(line, WIDTH, ' '.repeat(12))),
+    ...leftAlone(design),
+    '',
+    'Filters',
+    ...settingsLines(design),
+    ...filters,
+    ...warnings,
+  ].join('\n')}\n`;
+}
