@@ -42,7 +42,7 @@ export function bankMaximum(
   const power = frequencyHz.map(powerAt);
   const last = frequencyHz.length - 1;
   let at = 0;
-  for (let i = 1; i <= last; i += 1) if (power[i]! > power[at]!) at = i;
+  for (let i = 1; i <= last; i += 1) if (power[i]! > power[at]! * BEYOND_NOISE) at = i;
   let best = { power: power[at]!, hz: frequencyHz[at]! };
 
   // Within one spacing of these points the level cannot climb by anything near 1 dB, so lower peaks have lost.
@@ -51,9 +51,11 @@ export function bankMaximum(
     const left = Math.max(i - 1, 0);
     const right = Math.min(i + 1, last);
     if (power[i]! < contender || power[i]! < power[left]! || power[i]! < power[right]!) continue;
+    // On a plateau there is nothing to climb.
+    if (power[i]! <= BEYOND_NOISE * Math.min(power[left]!, power[right]!)) continue;
     const hz = goldenMaximum(powerAt, frequencyHz[left]!, frequencyHz[right]!);
     const found = powerAt(hz);
-    if (found > best.power) best = { power: found, hz };
+    if (found > best.power * BEYOND_NOISE) best = { power: found, hz };
   }
   return { maxDb: constantDb + DB_PER_NEPER_POWER * Math.log(best.power), atHz: best.hz };
 }
@@ -65,6 +67,9 @@ function bankPower(forms: readonly ClosedForm[], sampleRateHz: number, hz: numbe
   for (const form of forms) power *= quotient(form, sinSquared, cosSquared);
   return power;
 }
+
+/** Differences of power below 1e-12 (4e-12 dB) are rounding. */
+const BEYOND_NOISE = 1 + 1e-12;
 
 /** Place of the maximum of a function with one hump between `from` and `to`, to about 1e-8 of the span. */
 function goldenMaximum(of: (x: number) => number, from: number, to: number): number {
