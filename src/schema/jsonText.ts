@@ -1,0 +1,167 @@
+import { InputError } from '../inputError.js';
+
+/** Where something stands in a text, both counted from 1. */
+export interface TextPosition {
+  readonly line: number;
+  readonly column: number;
+}
+
+export type JsonPath = readonly (string | number)[];
+
+/** A value read from JSON text that still knows where each part of it stood. */
+export interface JsonText {
+  readonly value: unknown;
+  /** Where the value at `path` begins, or the nearest part around it that exists. */
+  readonly locate: (path: JsonPath) => TextPosition;
+  /** Where the key that leads to `path` begins; the value itself where there is no key. */
+  readonly locateKey: (path: JsonPath) => TextPosition;
+}
+
+interface Node {
+  readonly value: unknown;
+  readonly at: number;
+  readonly keyAt?: number;
+  readonly children?: ReadonlyMap<string | number, Node>;
+}
+
+const MAX_DEPTH = 100;
+const NUMBER = /-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?/y;
+const SPACE = /[ \t\r\n]*/y;
+const LITERALS: readonly (readonly [string, unknown])[] = [
+  ['true', true],
+  ['false', false],
+  ['null', null],
+];
+
+/**
+ * Reads JSON as RFC 8259 has it, and refuses a key that stands twice in one object, since one of the two
+ * would be dropped in silence.
+ *
+ * @param text JSON, with or without a byte-order mark
+ * @param fileName for the message
+ * @throws InputError with line, column, what was found and what was expected
+ */
+export function parseJsonText(text: string, fileName: string): JsonText {
+  const root = parseNode(text.startsWith('\ufeff') ? ` ${text.slice(1)}` : text, fileName);
+  const nearest = (path: JsonPath): Node => {
+    let node = root;
+    for (const key of path) {
+      const child = node.children?.get(key);
+      if (!child) break;
+      node = child;
+    }
+    return node;
+  };
+  return {
+    value: root.value,
+    locate: (path) => positionOf(text, nearest(path).at),
+    locateKey: (path) => {
+      const { at, keyAt } = nearest(path);
+      return positionOf(text, keyAt ?? at);
+    },
+  };
+}
+
+function positionOf(text: string, at: number): TextPosition {
+  const lines = text.slice(0, at).split(/\r\n|\r|\n/);
+  return { line: lines.length, column: lines.at(-1)!.length + 1 };
+}
+
+function parseNode(text: string, fileName: string): Node {
+  let at = 0;
+
+  const fail = (expected: string, where = at, found = foundAt(text, where)): never => {
+    const { line, column } = positionOf(text, where);
+    throw new InputError(
+      `${fileName} line ${line} column ${column}: not valid JSON: found ${found}, expected ${expected}`,
+    );
+  };
+  const take = (pattern: RegExp): string | undefined => {
+    pattern.lastIndex = at;
+    const found = pattern.exec(text)?.[0];
+    at += found?.length ?? 0;
+    return found;
+  };
+  const accept = (character: string): boolean => {
+    take(SPACE);
+    if (text[at] !== character) return false;
+    at += 1;
+    take(SPACE);
+    return true;
+  };
+  const string = (expected: string): string => {
+    if (text[at] !== '"') return fail(expected);
+    let end = at + 1;
+    while (end < text.length && text[end] !== '"' && text[end] !== '\n') end += text[end] === '\\' ? 2 : 1;
+    const value = parseQuoted(text.slice(at, end + 1));
+    if (value === undefined) {
+      return fail('one that closes with " on its line and writes \\ as \\\\', at, 'a broken text in quotes');
+    }
+    at = end + 1;
+    return value;
+  };
+
+  const object = (start: number, depth: number): Node => {
+    const children = new Map<string, Node>();
+    if (!accept('}')) {
+      do {
+        const keyAt = at;
+        const key = string(children.size ? 'another key in double quotes' : 'a key in double quotes or "}"');
+        if (children.has(key)) fail('each key once', keyAt, `the key ${JSON.stringify(key)} a second time`);
+        if (!accept(':')) fail(`":" after the key ${JSON.stringify(key)}`);
+        children.set(key, { ...node(depth + 1), keyAt });
+      } while (accept(','));
+      if (!accept('}')) fail('"," or "}"');
+    }
+    const value = Object.fromEntries([...children].map(([key, child]) => [key, child.value]));
+    return { value, at: start, children };
+  };
+  const array = (start: number, depth: number): Node => {
+    const items: Node[] = [];
+    if (!accept(']')) {
+      do {
+        items.push(node(depth + 1));
+      } while (accept(','));
+      if (!accept(']')) fail('"," or "]"');
+    }
+    return { value: items.map((item) => item.value), at: start, children: new Map(items.entries()) };
+  };
+  const node = (depth: number): Node => {
+    take(SPACE);
+    if (depth > MAX_DEPTH) fail(`at most ${MAX_DEPTH} levels of nesting`);
+    const start = at;
+    if (accept('{')) return object(start, depth);
+    if (accept('[')) return array(start, depth);
+    if (text[at] === '"') return { value: string('a text'), at: start };
+    for (const [word, value] of LITERALS) {
+      if (text.startsWith(word, at)) {
+        at += word.length;
+        return { value, at: start };
+      }
+    }
+    const number = take(NUMBER);
+    if (number === undefined) return fail('a value: {…}, […], "text", a number, true, false or null');
+    if (!Number.isFinite(Number(number))) return fail('a number up to 1e308', start, number);
+    return { value: Number(number), at: start };
+  };
+
+  const root = node(0);
+  take(SPACE);
+  if (at < text.length) fail('the end of the file');
+  return root;
+}
+
+function parseQuoted(token: string): string | undefined {
+  try {
+    return JSON.parse(token) as string;
+  } catch {
+    return undefined;
+  }
+}
+
+function foundAt(text: string, at: number): string {
+  if (at >= text.length) return 'the end of the file';
+  const word = /^(?:[\w.+-]+|\P{Cc})/u.exec(text.slice(at, at + 24))?.[0];
+  if (word) return JSON.stringify(word);
+  return text[at] === '\n' || text[at] === '\r' ? 'the end of the line' : 'an unprintable character';
+}
