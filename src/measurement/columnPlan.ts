@@ -1,0 +1,100 @@
+/** Which column holds what, and what its unit is worth. */
+export interface ColumnPlan {
+  readonly frequency: number;
+  readonly level: number;
+  readonly phase?: number;
+  /** 1 for Hz, 1000 for kHz. */
+  readonly frequencyFactor: number;
+  /** To radians. */
+  readonly phaseFactor: number;
+  /** Names of the columns that are not used. */
+  readonly unused: readonly string[];
+  /** A level unit that is not dB, as the heading names it. */
+  readonly linearUnit?: string;
+}
+
+type Kind = 'frequency' | 'level' | 'phase';
+
+const RAD_PER_DEG = Math.PI / 180;
+const KIND_WORDS: readonly (readonly [Kind, RegExp])[] = [
+  ['frequency', /fr[eé]qu?|frec|k?hz|hertz|^f$/],
+  ['phase', /phase?|fase|φ|\bdeg|°|grad|\brad/],
+  ['level', /level|pegel|niveau|nivel|livello|magn|\bmag\b|ampl|gain|spl\b|\bdb|decibel|respon[sz]e/],
+];
+const FILLER = /^(?:in|\/|-|–|[|:]|as|the|\(|\)|\[|\])$/;
+const LINEAR_UNIT = /[([]\s*(pa|µpa|v|mv|lin|linear|%|ratio)\s*[)\]]/;
+
+/** Without a heading: frequency in Hz, level in dB, phase in degrees. */
+export function defaultColumns(columns: number): ColumnPlan {
+  return {
+    frequency: 0,
+    level: 1,
+    ...(columns > 2 && { phase: 2 }),
+    frequencyFactor: 1,
+    phaseFactor: RAD_PER_DEG,
+    unused: [],
+  };
+}
+
+/**
+ * What the headings over `columns` columns of data say about them; the line nearest to the data counts first.
+ * Only a line that names frequency and level, each in a column of its own, is taken as a heading: prose that
+ * mentions "level versus frequency up to 20 kHz" is not.
+ *
+ * @returns undefined where no line names the columns
+ */
+export function namedColumns(headings: readonly string[], columns: number): ColumnPlan | undefined {
+  for (const heading of headings.toReversed()) {
+    for (const cells of cellsOf(heading.toLowerCase())) {
+      const plan = cells.length === columns ? planOf(cells) : undefined;
+      if (plan) return plan;
+    }
+  }
+  return undefined;
+}
+
+/** The ways in which a heading may fall into cells, the surest first. */
+function cellsOf(heading: string): readonly (readonly string[])[] {
+  const parted = ['\t', ';', ',', '|', /\s{2,}/].map((mark) =>
+    heading
+      .split(mark)
+      .map((cell) => cell.replaceAll('"', '').trim())
+      .filter((cell) => cell !== ''),
+  );
+  return [...parted, wordGroups(heading)];
+}
+
+/** Words gathered by kind, "freq in khz level in db" → two cells; empty where a word is neither kind nor filler. */
+function wordGroups(heading: string): readonly string[] {
+  const groups: { kind: Kind; text: string }[] = [];
+  for (const word of heading.replaceAll('"', ' ').split(/[\s,;|]+/)) {
+    if (word === '' || FILLER.test(word)) continue;
+    const kind = kindOf(word);
+    if (!kind) return [];
+    const last = groups.at(-1);
+    if (last?.kind === kind) last.text += ` ${word}`;
+    else groups.push({ kind, text: word });
+  }
+  return groups.map((g) => g.text);
+}
+
+function kindOf(cell: string): Kind | undefined {
+  return KIND_WORDS.find(([, words]) => words.test(cell))?.[0];
+}
+
+function planOf(cells: readonly string[]): ColumnPlan | undefined {
+  const kinds = cells.map((cell) => (cell.length <= 40 ? kindOf(cell) : undefined));
+  const [frequency, level, phase] = (['frequency', 'level', 'phase'] as const).map((k) => kinds.indexOf(k));
+  if (frequency! < 0 || level! < 0 || /\d/.test(cells[frequency!]!)) return undefined;
+  const linearUnit = LINEAR_UNIT.exec(cells[level!]!)?.[1];
+  const used = [frequency, level, phase];
+  return {
+    frequency: frequency!,
+    level: level!,
+    ...(phase! >= 0 && { phase: phase! }),
+    frequencyFactor: cells[frequency!]!.includes('khz') ? 1000 : 1,
+    phaseFactor: phase! >= 0 && /\brad/.test(cells[phase!]!) ? 1 : RAD_PER_DEG,
+    unused: cells.filter((_, i) => !used.includes(i)),
+    ...(linearUnit !== undefined && { linearUnit }),
+  };
+}

@@ -1,0 +1,129 @@
+import { InputError } from '../inputError.js';
+import type { Warning } from '../warning.js';
+import { type ColumnPlan, defaultColumns, namedColumns } from './columnPlan.js';
+import { parseDecimal } from './parseDecimal.js';
+import { plural, refuseLine } from './refuseLine.js';
+import { type RowFields, rowFields, type Separator, separatorOf, splitRow } from './rowSplitter.js';
+import { commentStart, decodeText, type TextLine, textLines } from './textLines.js';
+
+/** Where the data of a file start and how they are laid out. */
+export interface DataTable {
+  readonly firstRow: TextLine;
+  readonly separator: Separator;
+  readonly columns: number;
+  readonly plan: ColumnPlan;
+  /** Lines before the data, comment markers taken off. */
+  readonly headings: readonly string[];
+  readonly warnings: readonly Warning[];
+}
+
+const NOT_FINITE = /^[+-]?(?:nan|inf(?:inity)?|∞|1\.#\w+)$/i;
+const MAX_HEADINGS = 1000;
+
+/**
+ * Finds the first row of data: the first line without a comment marker whose fields are numbers (finite or not).
+ * Everything before it is heading, unless it looks like a row itself that is broken.
+ *
+ * @throws InputError where there is no data, a row before it is broken, or the columns make no sense
+ */
+export function findTable(bytes: Uint8Array, fileName: string): DataTable {
+  const fields = rowFields();
+  const headings: string[] = [];
+  const unmarked: TextLine[] = [];
+  for (const line of textLines(bytes)) {
+    if (line.start === line.end) continue;
+    const words = commentStart(bytes, line);
+    if (words === undefined) {
+      const separator = separatorOf(bytes, line.start, line.end);
+      splitRow(bytes, line.start, line.end, separator, fields);
+      if (isRow(bytes, fields, headings)) {
+        refuseBrokenRows(fileName, bytes, unmarked, separator, fields.count);
+        return tableFrom(fileName, bytes, line, separator, fields.count, headings, unmarked);
+      }
+      if (unmarked.length < MAX_HEADINGS) unmarked.push(line);
+    }
+    if (headings.length < MAX_HEADINGS) headings.push(decodeText(bytes, words ?? line.start, line.end));
+  }
+  const suspect = unmarked.find((line) => startsWithNumber(bytes, line)) ?? unmarked[0];
+  if (suspect) throw refuseLine(fileName, bytes, suspect, 'it is no row of two or three numbers');
+  throw new InputError(`${fileName}: found no rows of data, expected rows of frequency and level`);
+}
+
+function isRow(bytes: Uint8Array, fields: RowFields, headings: readonly string[]): boolean {
+  const numeric = (column: number) => isNumber(bytes, fields, column);
+  if (fields.count < 2 || !numeric(0) || !numeric(1)) return false;
+  for (let column = 2; column < Math.min(fields.count, fields.start.length); column++) {
+    if (!numeric(column)) return namedColumns(headings, fields.count) !== undefined;
+  }
+  return true;
+}
+
+function isNumber(bytes: Uint8Array, fields: RowFields, column: number): boolean {
+  const start = fields.start[column]!;
+  const end = fields.end[column]!;
+  if (!Number.isNaN(parseDecimal(bytes, start, end, { byte: 0 }))) return true;
+  return end - start < 12 && NOT_FINITE.test(decodeText(bytes, start, end));
+}
+
+function startsWithNumber(bytes: Uint8Array, line: TextLine): boolean {
+  const fields = rowFields();
+  splitRow(bytes, line.start, line.end, separatorOf(bytes, line.start, line.end), fields);
+  return fields.count > 0 && isNumber(bytes, fields, 0);
+}
+
+/** A line before the data that has as many columns as they have and starts with a number is a row, not a heading. */
+function refuseBrokenRows(
+  fileName: string,
+  bytes: Uint8Array,
+  lines: readonly TextLine[],
+  separator: Separator,
+  columns: number,
+): void {
+  const fields = rowFields();
+  for (const line of lines) {
+    splitRow(bytes, line.start, line.end, separator, fields);
+    if (fields.count !== columns || !isNumber(bytes, fields, 0)) continue;
+    const bad = [...Array(columns).keys()].find((column) => !isNumber(bytes, fields, column)) ?? 0;
+    const text = decodeText(bytes, fields.start[bad]!, fields.end[bad]!);
+    throw refuseLine(fileName, bytes, line, `"${text}" is not a number`);
+  }
+}
+
+function tableFrom(
+  fileName: string,
+  bytes: Uint8Array,
+  firstRow: TextLine,
+  separator: Separator,
+  columns: number,
+  headings: readonly string[],
+  unmarked: readonly TextLine[],
+): DataTable {
+  const named = namedColumns(headings, columns);
+  if (columns > 3 && !named) {
+    const decimal = separator === 'comma' ? ' (with decimal commas, part the columns by semicolons)' : '';
+    throw refuseLine(
+      fileName,
+      bytes,
+      firstRow,
+      `it has ${plural(columns, 'column')} and no heading names them${decimal}`,
+      'expected two or three: frequency, level and optionally phase',
+    );
+  }
+  const plan = named ?? defaultColumns(columns);
+  if (plan.linearUnit) {
+    throw new InputError(`${fileName}: found levels in "${plan.linearUnit}", expected levels in dB`);
+  }
+  const numbered = unmarked.filter((line) => startsWithNumber(bytes, line));
+  const warnings: Warning[] = numbered.slice(0, 1).map((line) => ({
+    code: 'heading-starts-with-number',
+    message: `${fileName} line ${line.number} stands before the data and starts with a number; it was taken for a heading and not for a row.`,
+  }));
+  if (plan.unused.length > 0) {
+    const names = plan.unused.map((name) => `"${name}"`).join(', ');
+    warnings.push({
+      code: 'column-ignored',
+      message: `${fileName} has columns that are neither frequency, level nor phase; they were not used: ${names}.`,
+    });
+  }
+  return { firstRow, separator, columns, plan, headings, warnings };
+}

@@ -1,0 +1,8 @@
+import type { Measurement } from './measurement.js';
+
+/** Whether the comments of a measurement say that it was simulated. */
+export function isMarkedSimulated(measurement: Measurement): boolean {
+  return measurement.comments.some(
+    (line) => /\bsimulat(?:ed|ion)\b/i.test(line) && !/\bnot simulat/i.test(line),
+  );
+}

@@ -1,0 +1,135 @@
+import { InputError } from '../inputError.js';
+import type { Warning } from '../warning.js';
+import { curveOfRows } from './curveOfRows.js';
+import { type DataTable, findTable } from './findTable.js';
+import type { Measurement } from './measurement.js';
+import { type DecimalMark, parseDecimal } from './parseDecimal.js';
+import { plural, refuseLine } from './refuseLine.js';
+import { rowFields, splitRow } from './rowSplitter.js';
+import { commentStart, countLines, decodeText, textLines } from './textLines.js';
+import { utf8Bytes } from './utf8Bytes.js';
+
+const MIN_ROWS = 16;
+const MIN_DIFFERENT = 8;
+const MAX_ROWS = 2_000_000;
+const MAX_COMMENTS = 100;
+/** No dB scale reaches this; what does is no level. */
+const MAX_LEVEL_DB = 1000;
+
+/**
+ * Reads two or three columns of text: frequency, level, and optionally phase in degrees. Space, tab, comma or
+ * semicolon between them; decimal comma where the separator is no comma; headings and comments (`#`, `;`, `//`,
+ * words before the data); rows in any order; UTF-8 or UTF-16; any line end. A heading that names the columns or
+ * kHz is followed. Rows of one frequency are averaged.
+ *
+ * @param bytes the whole file
+ * @param fileName as it shall stand in messages
+ * @param options least number of rows; 16 where it is not given
+ * @throws InputError naming file, line, what was found and what was expected
+ */
+export function readMeasurementText(
+  bytes: Uint8Array,
+  fileName: string,
+  { minRows = MIN_ROWS }: { readonly minRows?: number } = {},
+): Measurement {
+  const text = utf8Bytes(bytes, fileName);
+  const table = findTable(text, fileName);
+  const { rows, comments, frequencyHz, levelDb, phaseRad } = readRows(text, fileName, table);
+  if (rows < minRows) {
+    throw new InputError(`${fileName}: found ${plural(rows, 'row')} of data, expected at least ${minRows}`);
+  }
+  const curve = curveOfRows(frequencyHz, levelDb, phaseRad);
+  const different = curve.frequencyHz.length;
+  if (different < Math.min(minRows, MIN_DIFFERENT)) {
+    throw new InputError(
+      `${fileName}: found only ${plural(different, 'frequency', 'different frequencies')} in ${rows} rows, expected at least ${MIN_DIFFERENT}`,
+    );
+  }
+  const warnings = [...table.warnings, ...unitWarnings(fileName, table, curve.frequencyHz)];
+  return {
+    fileName,
+    curve,
+    comments: [...table.headings, ...comments].slice(0, MAX_COMMENTS),
+    rows,
+    warnings,
+  };
+}
+
+interface Rows {
+  readonly rows: number;
+  readonly comments: readonly string[];
+  readonly frequencyHz: Float64Array;
+  readonly levelDb: Float64Array;
+  readonly phaseRad: Float64Array | undefined;
+}
+
+function readRows(
+  text: Uint8Array,
+  fileName: string,
+  { firstRow, separator, columns, plan }: DataTable,
+): Rows {
+  const capacity = Math.min(MAX_ROWS, countLines(text));
+  const frequencyHz = new Float64Array(capacity);
+  const levelDb = new Float64Array(capacity);
+  const phaseRad = plan.phase === undefined ? undefined : new Float64Array(capacity);
+  const comments: string[] = [];
+  const fields = rowFields();
+  const mark: DecimalMark = { byte: 0 };
+  const value = (column: number) => parseDecimal(text, fields.start[column]!, fields.end[column]!, mark);
+  const fieldText = (column: number) => decodeText(text, fields.start[column]!, fields.end[column]!);
+  let rows = 0;
+
+  for (const line of textLines(text, firstRow)) {
+    if (line.start === line.end) continue;
+    const words = commentStart(text, line);
+    if (words !== undefined) {
+      if (comments.length < MAX_COMMENTS) comments.push(decodeText(text, words, line.end));
+      continue;
+    }
+    const refuse = (problem: string, expected?: string) =>
+      refuseLine(fileName, text, line, problem, expected);
+    splitRow(text, line.start, line.end, separator, fields);
+    if (fields.count !== columns) {
+      throw refuse(`it has ${plural(fields.count, 'column')} where the first row has ${columns}`);
+    }
+    const hz = value(plan.frequency) * plan.frequencyFactor;
+    const db = value(plan.level);
+    const phase = plan.phase === undefined ? 0 : value(plan.phase) * plan.phaseFactor;
+    if (Number.isNaN(hz)) throw refuse(notANumber('frequency', fieldText(plan.frequency), mark));
+    if (!(hz > 0)) throw refuse(`frequency ${fieldText(plan.frequency)} is not positive`);
+    if (Number.isNaN(db)) throw refuse(notANumber('level', fieldText(plan.level), mark));
+    if (Math.abs(db) > MAX_LEVEL_DB) throw refuse(`level ${fieldText(plan.level)} is no level in dB`);
+    if (Number.isNaN(phase)) throw refuse(notANumber('phase', fieldText(plan.phase!), mark));
+    if (rows === MAX_ROWS)
+      throw refuse(`it is row ${MAX_ROWS + 1} of the data`, `expected at most ${MAX_ROWS} rows`);
+    frequencyHz[rows] = hz;
+    levelDb[rows] = db;
+    if (phaseRad) phaseRad[rows] = phase;
+    rows++;
+  }
+  return {
+    rows,
+    comments,
+    frequencyHz: frequencyHz.subarray(0, rows),
+    levelDb: levelDb.subarray(0, rows),
+    phaseRad: phaseRad?.subarray(0, rows),
+  };
+}
+
+function notANumber(name: string, text: string, mark: DecimalMark): string {
+  const other = mark.byte === 0x2c ? '.' : ',';
+  const mixed = mark.byte !== 0 && text.includes(other);
+  return `${name} "${text}" is not a finite number${mixed ? ` (the rows before it have "${other === '.' ? ',' : '.'}" before the decimals)` : ''}`;
+}
+
+/** Rows of 0.02 … 20 without a word about kHz are more likely kHz than a measurement of infrasound. */
+function unitWarnings(fileName: string, { plan }: DataTable, frequencyHz: Float64Array): Warning[] {
+  const highestHz = frequencyHz[frequencyHz.length - 1]!;
+  if (plan.frequencyFactor !== 1 || highestHz > 50) return [];
+  return [
+    {
+      code: 'frequency-unit-suspect',
+      message: `${fileName} ends at ${highestHz} Hz. If its frequencies are in kHz, name the column "frequency (kHz)" in a heading line.`,
+    },
+  ];
+}
