@@ -13,8 +13,8 @@ describe('excessPhaseOfCurve', () => {
     // The falling end of the treble beyond the data is a few microseconds of delay more or less.
     expect(Math.abs(delayS - 3e-3)).toBeLessThan(12e-6);
     grid.forEach((f, i) => {
-      // A tenth of a period is where ears and equalizers begin to notice; the ends are unreliable by design.
-      if (f > 35 && f < 14_000) expect(Math.abs(excess[i]! * f)).toBeLessThan(0.1);
+      // A tenth of a period, two where the grid has fewer than ten points to a ripple; the ends are unreliable by design.
+      if (f > 30 && f < 12_000) expect(Math.abs(excess[i]! * f)).toBeLessThan(f < 8000 ? 0.1 : 0.2);
       if (f > 80 && f < 3000) expect(Math.abs(excess[i]!)).toBeLessThan(25e-6);
     });
   });
