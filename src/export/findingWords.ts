@@ -45,3 +45,16 @@ export function adviceWords(finding: Finding): string {
     leave: 'Nothing.',
   }[finding.verdict];
 }
+
+/** What is done about it and why, in a few words for a key: "move, not boost (wall behind)". */
+export function adviceShort(finding: Pick<Finding, 'verdict' | 'cause'>): string {
+  const { verdict, cause } = finding;
+  const why = {
+    reflection: cause.surface === undefined ? 'a reflection' : cleanText(cause.surface),
+    roomMode: 'room mode',
+    speaker: 'the speaker',
+    unknown: '',
+  }[cause.type];
+  const what = { move: "move, don't boost", equalize: 'mended by EQ', leave: 'left as it is' }[verdict];
+  return why === '' ? what : `${what} (${why})`;
+}

@@ -22,13 +22,13 @@ const FAULTS: readonly Filter[] = [
 ];
 
 const FILTERS: readonly Filter[] = [
-  { type: 'lowShelf', frequencyHz: 124.6, gainDb: 2.35, q: 0.62 },
-  { type: 'peaking', frequencyHz: 62.4, gainDb: -7.12, q: 3.71 },
-  { type: 'peaking', frequencyHz: 117.2, gainDb: -4.86, q: 3.18 },
-  { type: 'peaking', frequencyHz: 183, gainDb: -2.2, q: 2.4 },
-  { type: 'peaking', frequencyHz: 733.5, gainDb: 2.64, q: 1.02 },
-  { type: 'peaking', frequencyHz: 3388.1, gainDb: -2.55, q: 1.571 },
-  { type: 'highShelf', frequencyHz: 8012.7, gainDb: -1.83, q: 0.707 },
+  { type: 'peaking', frequencyHz: 63.6, gainDb: -6.7, q: 4.374 },
+  { type: 'peaking', frequencyHz: 81.6, gainDb: -1.39, q: 2.35 },
+  { type: 'peaking', frequencyHz: 119, gainDb: -5.93, q: 2.931 },
+  { type: 'peaking', frequencyHz: 554.8, gainDb: -4.45, q: 1.936 },
+  { type: 'peaking', frequencyHz: 670.5, gainDb: 4.82, q: 0.952 },
+  { type: 'peaking', frequencyHz: 3312, gainDb: -3.67, q: 2.411 },
+  { type: 'highShelf', frequencyHz: 8226.2, gainDb: -1.45, q: 0.784 },
 ];
 
 const round = (value: number, decimals = 3) => Number(value.toFixed(decimals));
@@ -43,7 +43,7 @@ function measuredDb(): Float64Array {
   return faults.map((faultDb, i) => {
     const f = FREQUENCY_HZ[i]!;
     const rolloff = -10 * Math.log10(1 + (54 / f) ** 8);
-    const wall = reflectionDb(f, 0.58 / 343.2, 0.42 / (1 + (f / 700) ** 1.5));
+    const wall = reflectionDb(f, 0.58 / 343.2, 0.5 / (1 + (f / 450) ** 3));
     const desk = reflectionDb(f, 0.1027 / 343.2, 0.22 / (1 + (f / 4000) ** 2));
     const x = Math.log2(f);
     const ripple = 0.5 * Math.sin(37 * x) + 0.35 * Math.sin(61 * x + 1) + 0.3 * Math.sin(97 * x + 2);
@@ -105,7 +105,7 @@ export function sampleDesign(): Design {
     schemaVersion: 1,
     title: 'Left desk speaker, simulated',
     sampleRateHz: SAMPLE_RATE_HZ,
-    inputGainDb: round(-maxDb),
+    inputGainDb: round(-maxDb - 0.005, 2),
     levelDb: LEVEL_DB,
     filters: [...FILTERS],
     range: RANGE,
@@ -171,13 +171,13 @@ export function sampleDesign(): Design {
       },
       {
         kind: 'dip',
-        frequencyHz: 728,
-        levelDb: -2.5,
-        widthOctaves: 1.1,
+        frequencyHz: 792,
+        levelDb: -3.1,
+        widthOctaves: 0.9,
         verdict: 'equalize',
         cause: { type: 'speaker' },
         confidence: 0.8,
-        evidence: ['It is 1.1 octaves wide and shallow, and no surface in the set-up cancels near it.'],
+        evidence: ['It is 0.9 octave wide and shallow, and no surface in the set-up cancels near it.'],
       },
       {
         kind: 'dip',
