@@ -1,0 +1,94 @@
+/**
+ * Sound on a longer way to the microphone: strength relative to the direct sound as a straight line in ln between
+ * knots over log frequency, and the length by which the way is longer.
+ *
+ * Parameters of a path, in this order: ln of the path difference in metres, ln of the strength at each knot.
+ */
+export const KNOTS_HZ: readonly number[] = [80, 250, 800, 2500];
+export const PARAMETERS_PER_PATH = 1 + KNOTS_HZ.length;
+
+/** A null is never deeper than this, neither in a measurement nor here. */
+const FLOOR_POWER = 1e-3;
+const DB_PER_NEPER = 20 / Math.LN10;
+
+/** What does not change during a fit. */
+export interface PathGrid {
+  readonly frequencyHz: Float64Array;
+  readonly speedOfSoundMs: number;
+  /** For each point: the knot below it and the share of the knot above. */
+  readonly knot: Int32Array;
+  readonly share: Float64Array;
+}
+
+export function pathGrid(frequencyHz: Float64Array, speedOfSoundMs: number): PathGrid {
+  const knot = new Int32Array(frequencyHz.length);
+  const share = new Float64Array(frequencyHz.length);
+  frequencyHz.forEach((f, i) => {
+    let k = 0;
+    while (k < KNOTS_HZ.length - 2 && f > KNOTS_HZ[k + 1]!) k++;
+    const t = Math.log(f / KNOTS_HZ[k]!) / Math.log(KNOTS_HZ[k + 1]! / KNOTS_HZ[k]!);
+    knot[i] = k;
+    share[i] = Math.min(1, Math.max(0, t));
+  });
+  return { frequencyHz, speedOfSoundMs, knot, share };
+}
+
+export interface PathSum {
+  /** Level of direct plus reflected over direct, in dB. */
+  readonly levelDb: Float64Array;
+  /** Derivative of that by each parameter, one array a parameter; empty unless asked for. */
+  readonly derivatives: readonly Float64Array[];
+}
+
+/** Direct sound plus the paths whose parameters stand in `parameters`, over the direct sound alone. */
+export function sumPaths(grid: PathGrid, parameters: ArrayLike<number>, withDerivatives: boolean): PathSum {
+  const { frequencyHz, knot, share } = grid;
+  const n = frequencyHz.length;
+  const paths = parameters.length / PARAMETERS_PER_PATH;
+  const re = new Float64Array(n).fill(1);
+  const im = new Float64Array(n);
+  const pathRe: Float64Array[] = [];
+  const pathIm: Float64Array[] = [];
+  const waveNumber = (2 * Math.PI) / grid.speedOfSoundMs;
+  for (let p = 0; p < paths; p++) {
+    const base = p * PARAMETERS_PER_PATH;
+    const differenceM = Math.exp(parameters[base]!);
+    const partRe = new Float64Array(n);
+    const partIm = new Float64Array(n);
+    for (let i = 0; i < n; i++) {
+      const k = base + 1 + knot[i]!;
+      const strength = Math.exp(parameters[k]! + share[i]! * (parameters[k + 1]! - parameters[k]!));
+      const phase = -waveNumber * frequencyHz[i]! * differenceM;
+      partRe[i] = strength * Math.cos(phase);
+      partIm[i] = strength * Math.sin(phase);
+      re[i]! += partRe[i]!;
+      im[i]! += partIm[i]!;
+    }
+    pathRe.push(partRe);
+    pathIm.push(partIm);
+  }
+  const levelDb = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    levelDb[i] = 10 * Math.log10((re[i]! ** 2 + im[i]! ** 2 + FLOOR_POWER) / (1 + FLOOR_POWER));
+  }
+  if (!withDerivatives) return { levelDb, derivatives: [] };
+
+  const derivatives = Array.from({ length: parameters.length }, () => new Float64Array(n));
+  for (let p = 0; p < paths; p++) {
+    const base = p * PARAMETERS_PER_PATH;
+    const differenceM = Math.exp(parameters[base]!);
+    for (let i = 0; i < n; i++) {
+      const scale = DB_PER_NEPER / (re[i]! ** 2 + im[i]! ** 2 + FLOOR_POWER);
+      const a = pathRe[p]![i]!;
+      const b = pathIm[p]![i]!;
+      const byStrength = scale * (re[i]! * a + im[i]! * b);
+      // d/d ln Δ turns the path by −kΔ: −j·kΔ·(a + jb)
+      const turn = waveNumber * frequencyHz[i]! * differenceM;
+      derivatives[base]![i] = scale * turn * (re[i]! * b - im[i]! * a);
+      const k = base + 1 + knot[i]!;
+      derivatives[k]![i] = byStrength * (1 - share[i]!);
+      derivatives[k + 1]![i] = byStrength * share[i]!;
+    }
+  }
+  return { levelDb, derivatives };
+}
