@@ -1,5 +1,6 @@
 import type { Curve } from '../curve/curve.js';
 import { dbOfPower, powerOfDb } from '../curve/powerIntegral.js';
+import { ascendingOrder } from './ascendingOrder.js';
 import { unwrapPhase } from './unwrapPhase.js';
 
 /**
@@ -30,13 +31,8 @@ function sortRows({ frequencyHz, levelDb, phaseRad }: Curve): Curve {
       ...(phaseRad && { phaseRad: phaseRad.toReversed() }),
     };
   }
-  const order = Uint32Array.from(frequencyHz, (_, i) => i).sort(
-    (a, b) =>
-      frequencyHz[a]! - frequencyHz[b]! ||
-      levelDb[a]! - levelDb[b]! ||
-      (phaseRad ? phaseRad[a]! - phaseRad[b]! : 0),
-  );
-  const pick = (values: Float64Array) => Float64Array.from(order, (i) => values[i]!);
+  const order = ascendingOrder(frequencyHz);
+  const pick = (values: Float64Array) => values.map((_, i) => values[order[i]!]!);
   return {
     frequencyHz: pick(frequencyHz),
     levelDb: pick(levelDb),
@@ -51,11 +47,10 @@ function averageRepeats({ frequencyHz, levelDb, phaseRad }: Curve): Curve {
     let end = start + 1;
     while (end < n && frequencyHz[end] === frequencyHz[start]) end++;
     // Written over the sorted copy: `count` never passes `start`.
-    const level = end - start === 1 ? levelDb[start]! : meanLevel(levelDb.subarray(start, end));
-    const phase = phaseRad && meanAngle(phaseRad.subarray(start, end));
+    const single = end - start === 1;
     frequencyHz[count] = frequencyHz[start]!;
-    levelDb[count] = level;
-    if (phaseRad) phaseRad[count] = phase!;
+    levelDb[count] = single ? levelDb[start]! : meanLevel(levelDb.slice(start, end));
+    if (phaseRad) phaseRad[count] = single ? phaseRad[start]! : meanAngle(phaseRad.slice(start, end));
     start = end;
   }
   return {
@@ -65,13 +60,16 @@ function averageRepeats({ frequencyHz, levelDb, phaseRad }: Curve): Curve {
   };
 }
 
-function meanLevel(levelDb: Float64Array): number {
+// Both means sort what they add up, so that the order of the rows cannot show in the last digit.
+
+function meanLevel(group: Float64Array): number {
+  const levelDb = group.sort();
   const top = levelDb[levelDb.length - 1]!;
   return top + dbOfPower(levelDb.reduce((sum, l) => sum + powerOfDb(l - top), 0) / levelDb.length);
 }
 
-function meanAngle(rad: Float64Array): number {
-  if (rad.length === 1) return rad[0]!;
+function meanAngle(group: Float64Array): number {
+  const rad = group.sort();
   const sin = rad.reduce((sum, a) => sum + Math.sin(a), 0);
   const cos = rad.reduce((sum, a) => sum + Math.cos(a), 0);
   return Math.atan2(sin, cos);

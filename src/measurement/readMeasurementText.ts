@@ -6,7 +6,7 @@ import type { Measurement } from './measurement.js';
 import { type DecimalMark, parseDecimal } from './parseDecimal.js';
 import { plural, refuseLine } from './refuseLine.js';
 import { rowFields, splitRow } from './rowSplitter.js';
-import { commentStart, countLines, decodeText, textLines } from './textLines.js';
+import { commentStart, countLines, decodeText, type TextLine, textLines } from './textLines.js';
 import { utf8Bytes } from './utf8Bytes.js';
 
 const MIN_ROWS = 16;
@@ -77,6 +77,8 @@ function readRows(
   const mark: DecimalMark = { byte: 0 };
   const value = (column: number) => parseDecimal(text, fields.start[column]!, fields.end[column]!, mark);
   const fieldText = (column: number) => decodeText(text, fields.start[column]!, fields.end[column]!);
+  const refuse = (line: TextLine, problem: string, expected?: string) =>
+    refuseLine(fileName, text, line, problem, expected);
   let rows = 0;
 
   for (const line of textLines(text, firstRow)) {
@@ -86,22 +88,20 @@ function readRows(
       if (comments.length < MAX_COMMENTS) comments.push(decodeText(text, words, line.end));
       continue;
     }
-    const refuse = (problem: string, expected?: string) =>
-      refuseLine(fileName, text, line, problem, expected);
     splitRow(text, line.start, line.end, separator, fields);
     if (fields.count !== columns) {
-      throw refuse(`it has ${plural(fields.count, 'column')} where the first row has ${columns}`);
+      throw refuse(line, `it has ${plural(fields.count, 'column')} where the first row has ${columns}`);
     }
     const hz = value(plan.frequency) * plan.frequencyFactor;
     const db = value(plan.level);
     const phase = plan.phase === undefined ? 0 : value(plan.phase) * plan.phaseFactor;
-    if (Number.isNaN(hz)) throw refuse(notANumber('frequency', fieldText(plan.frequency), mark));
-    if (!(hz > 0)) throw refuse(`frequency ${fieldText(plan.frequency)} is not positive`);
-    if (Number.isNaN(db)) throw refuse(notANumber('level', fieldText(plan.level), mark));
-    if (Math.abs(db) > MAX_LEVEL_DB) throw refuse(`level ${fieldText(plan.level)} is no level in dB`);
-    if (Number.isNaN(phase)) throw refuse(notANumber('phase', fieldText(plan.phase!), mark));
+    if (Number.isNaN(hz)) throw refuse(line, notANumber('frequency', fieldText(plan.frequency), mark));
+    if (!(hz > 0)) throw refuse(line, `frequency ${fieldText(plan.frequency)} is not positive`);
+    if (Number.isNaN(db)) throw refuse(line, notANumber('level', fieldText(plan.level), mark));
+    if (Math.abs(db) > MAX_LEVEL_DB) throw refuse(line, `level ${fieldText(plan.level)} is no level in dB`);
+    if (Number.isNaN(phase)) throw refuse(line, notANumber('phase', fieldText(plan.phase!), mark));
     if (rows === MAX_ROWS)
-      throw refuse(`it is row ${MAX_ROWS + 1} of the data`, `expected at most ${MAX_ROWS} rows`);
+      throw refuse(line, `it is row ${MAX_ROWS + 1} of the data`, `expected at most ${MAX_ROWS} rows`);
     frequencyHz[rows] = hz;
     levelDb[rows] = db;
     if (phaseRad) phaseRad[rows] = phase;
