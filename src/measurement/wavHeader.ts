@@ -75,7 +75,7 @@ export function readWavHeader(bytes: Uint8Array, fileName: string, fileSize = by
     if (id === 'data') {
       if (!format) return fail('the samples ("data") come before the format ("fmt "); the file is damaged');
       const size = statedSize === unknownSize && largeDataSize !== undefined ? largeDataSize : statedSize;
-      if (statedSize !== size || !large) checkFormSize(view.getUint32(4, true), fileSize, large, warnings);
+      checkFormSize(view.getUint32(4, true), fileSize, large, warnings);
       checkDataSize(size, available, format, fail);
       const frameCount = size / format.bytesPerFrame;
       if (frameCount > maxDurationS * format.sampleRateHz)
