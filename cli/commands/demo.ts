@@ -1,0 +1,56 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Command } from 'commander';
+import { packageRoot } from '../io/packageRoot.js';
+import { addOutputOptions, type OutputFlags } from '../options.js';
+import { inputPaths, readDesignRequest } from '../readRequest.js';
+import { runDesign } from '../runDesign.js';
+
+const TITLE = 'Demo: a small two-way speaker on a desk near the wall (simulated)';
+const FOLDER = join('result', 'demo');
+
+interface DemoFlags extends OutputFlags {
+  readonly out: string;
+  readonly force?: boolean;
+}
+
+/** `nullwise demo`: the main job on the simulated demo scenario. It overwrites its own earlier output. */
+export function addDemo(program: Command): void {
+  const command = program
+    .command('demo')
+    .summary('design a correction for the simulated demo scenario')
+    .description(
+      'Runs the main job on the demo scenario that comes with Nullwise; all its data are simulated.',
+    )
+    .option('--out <folder>', 'where to leave design, filters, coefficients, drawing and report', FOLDER)
+    .option('--force', 'overwrite files that are not from an earlier demo');
+  addOutputOptions(command).action((flags: DemoFlags) => {
+    const { paths, files } = demoInputs();
+    runDesign(
+      {
+        readRequest: () => readDesignRequest(paths, files),
+        inputs: inputPaths(paths, files),
+        out: flags.out,
+        overwrite: Boolean(flags.force) || isEarlierDemo(flags.out),
+      },
+      flags,
+    );
+  });
+}
+
+function demoInputs() {
+  const file = (name: string) => join(packageRoot(), 'fixtures', 'demo', name);
+  return {
+    paths: ['position-1.txt', 'position-2.txt', 'position-3.txt'].map(file),
+    files: { title: TITLE, setup: file('setup.json'), moved: [file('moved.txt')], bassShelf: '2 dB' },
+  };
+}
+
+function isEarlierDemo(folder: string): boolean {
+  try {
+    const design = JSON.parse(readFileSync(join(folder, 'design.json'), 'utf8')) as { title?: unknown };
+    return design.title === TITLE;
+  } catch {
+    return false;
+  }
+}

@@ -1,0 +1,63 @@
+import { accessSync, constants, lstatSync, realpathSync, statSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import { InputError } from '../../src/inputError.js';
+
+/** A set of files that a command is about to leave in one folder. */
+export interface OutputPlan {
+  readonly folder: string;
+  readonly names: readonly string[];
+  readonly overwrite: boolean;
+  /** Files the command reads; they are never overwritten. */
+  readonly inputs: readonly string[];
+}
+
+/**
+ * Says before any work is done, and before anything is written, whether the files can be left there.
+ *
+ * @throws InputError where the folder cannot be made or written, or a file stands in the way
+ */
+export function checkOutput(plan: OutputPlan): void {
+  checkFolder(plan.folder);
+  const paths = plan.names.map((name) => join(plan.folder, name));
+  const inTheWay = paths.filter((path) => exists(path));
+  const folders = inTheWay.filter((path) => lstatSync(path).isDirectory());
+  if (folders.length > 0) {
+    throw new InputError(`${folders.join(', ')}: found a folder, expected a file or nothing there`);
+  }
+  const inputs = new Set(plan.inputs.filter(exists).map((path) => realpathSync(path)));
+  const read = inTheWay.filter((path) => inputs.has(realpathSync(path)));
+  if (read.length > 0) {
+    throw new InputError(`${read.join(', ')}: found an input of this command, expected an output elsewhere`);
+  }
+  if (inTheWay.length > 0 && !plan.overwrite) {
+    throw new InputError(
+      `${inTheWay.join(', ')}: found ${inTheWay.length === 1 ? 'a file' : 'files'} there already, expected none (--force overwrites)`,
+    );
+  }
+}
+
+/** The folder itself or, where it is yet to be made, the nearest one above it. */
+function checkFolder(folder: string): void {
+  let path = resolve(folder);
+  while (!exists(path)) path = dirname(path);
+  try {
+    if (!statSync(path).isDirectory()) {
+      throw new InputError(`--out ${folder}: found that ${path} is a file, expected a folder`);
+    }
+    accessSync(path, constants.W_OK | constants.X_OK);
+  } catch (error) {
+    if (error instanceof InputError) throw error;
+    throw new InputError(`--out ${folder}: cannot write in ${path} (${(error as Error).message})`);
+  }
+}
+
+function exists(path: string): boolean {
+  try {
+    lstatSync(path);
+    return true;
+  } catch (error) {
+    const { code } = error as NodeJS.ErrnoException;
+    if (code === 'ENOENT' || code === 'ENOTDIR') return false;
+    throw new InputError(`${path}: cannot be looked at (${(error as Error).message})`);
+  }
+}

@@ -1,0 +1,35 @@
+import type { Setup } from '../../src/acoustics/setup.js';
+import type { Curve } from '../../src/curve/curve.js';
+import type { Measurement } from '../../src/measurement/measurement.js';
+import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
+import { readSetup } from '../../src/schema/setup.js';
+import { readTarget } from '../../src/schema/target.js';
+import { readInputBytes, readInputText } from './readInput.js';
+
+const MEASUREMENT = 'a measurement: a text file with rows of frequency and level';
+const SETUP = 'a set-up file in JSON (its format: nullwise schema setup)';
+const TARGET =
+  'a target file: breakpoints in JSON (its format: nullwise schema target) or rows of frequency and level';
+const CALIBRATION = 'a microphone calibration: a text file with rows of frequency and level';
+
+export function readMeasurementFile(path: string): Measurement {
+  return readMeasurementText(readInputBytes(path, MEASUREMENT), path);
+}
+
+export function readSetupFile(path: string): Setup {
+  return readSetup(readInputText(path, SETUP), path);
+}
+
+/** Deviation of the microphone, as its maker or a comparison gives it. */
+export function readCalibrationFile(path: string): Curve {
+  return readMeasurementText(readInputBytes(path, CALIBRATION), path, { minRows: 2 }).curve;
+}
+
+/** Breakpoints in JSON or in two columns; none for the word "flat". */
+export function readTargetFile(path: string): Curve | undefined {
+  if (path === 'flat') return undefined;
+  const bytes = readInputBytes(path, TARGET);
+  const isJson = /^\s*[{[]/.test(new TextDecoder().decode(bytes.subarray(0, 4096)));
+  if (isJson) return readTarget(readInputText(path, TARGET), path);
+  return readMeasurementText(bytes, path, { minRows: 2 }).curve;
+}

@@ -1,0 +1,101 @@
+import {
+  closeSync,
+  existsSync,
+  fsyncSync,
+  mkdirSync,
+  openSync,
+  renameSync,
+  rmdirSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
+import { InputError } from '../../src/inputError.js';
+import { checkOutput, type OutputPlan } from './outputFolder.js';
+
+export interface OutputFile {
+  readonly name: string;
+  readonly content: string | Uint8Array;
+}
+
+/**
+ * Leaves a whole set of files in a folder, or nothing: each is written under a temporary name and synced to the
+ * disk, then all are renamed. What was done is undone where a step fails.
+ *
+ * @throws InputError where the files may not or cannot be written
+ */
+export function writeOutputs(plan: Omit<OutputPlan, 'names'>, files: readonly OutputFile[]): void {
+  checkOutput({ ...plan, names: files.map(({ name }) => name) });
+  const undo: (() => void)[] = [];
+  const finish: (() => void)[] = [];
+  try {
+    makeFolder(plan.folder, undo);
+    const moves = files.map((file) => {
+      const target = join(plan.folder, file.name);
+      const fresh = besides(target, 'new');
+      undo.push(() => rmSync(fresh, { force: true }));
+      writeSynced(fresh, file.content);
+      return { fresh, target };
+    });
+    for (const { fresh, target } of moves) {
+      if (existsSync(target)) {
+        const earlier = besides(target, 'old');
+        renameSync(target, earlier);
+        undo.push(() => renameSync(earlier, target));
+        finish.push(() => rmSync(earlier, { force: true }));
+      }
+      renameSync(fresh, target);
+      undo.push(() => rmSync(target, { force: true }));
+    }
+  } catch (error) {
+    for (const step of undo.reverse()) attempt(step);
+    throw new InputError(
+      `${plan.folder}: cannot be written (${(error as Error).message}); nothing was left there`,
+    );
+  }
+  for (const step of finish) attempt(step);
+  attempt(() => syncFolder(plan.folder));
+}
+
+function makeFolder(folder: string, undo: (() => void)[]): void {
+  const first = mkdirSync(folder, { recursive: true });
+  if (first === undefined) return;
+  for (let path = resolve(folder); path.length >= resolve(first).length; path = dirname(path)) {
+    const made = path;
+    undo.unshift(() => rmdirSync(made));
+  }
+}
+
+/** Hidden beside its target, so that the rename stays within one file system. */
+function besides(target: string, kind: 'new' | 'old'): string {
+  return join(dirname(target), `.${basename(target)}.${process.pid}.${kind}.tmp`);
+}
+
+function writeSynced(path: string, content: string | Uint8Array): void {
+  const file = openSync(path, 'wx');
+  try {
+    writeFileSync(file, content);
+    fsyncSync(file);
+  } finally {
+    closeSync(file);
+  }
+}
+
+/** Makes the renames last through a power cut, where the system can. */
+function syncFolder(folder: string): void {
+  const handle = openSync(folder, 'r');
+  try {
+    fsyncSync(handle);
+  } finally {
+    closeSync(handle);
+  }
+}
+
+/** A step that must not hide the error that led to it, or that the result does not depend on. */
+function attempt(step: () => void): void {
+  try {
+    step();
+  } catch {
+    // Nothing more can be done about it here.
+  }
+}

@@ -1,0 +1,71 @@
+import { type Command, Option } from 'commander';
+import { designDefaults } from '../src/schema/designOptions.js';
+
+/** What fit and diagnose both know about a measurement. */
+export interface MeasuredFlags {
+  readonly setup?: string;
+  readonly moved?: readonly string[];
+  readonly calibration?: string;
+  readonly from?: string;
+  readonly to?: string;
+  readonly title?: string;
+}
+
+export interface OutputFlags {
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+}
+
+const collect = (value: string, earlier: readonly string[] = []) => [...earlier, value];
+
+export function addMeasuredOptions(command: Command): Command {
+  return command
+    .option('--setup <file>', 'where speaker and microphone stood (its format: nullwise schema setup)')
+    .option('--moved <measurement>', 'the same speaker at another placement; may be repeated', collect)
+    .option('--calibration <file>', 'deviation of the microphone, taken off every measurement')
+    .option('--from <frequency>', 'lower end of the range (default: found from the curve)')
+    .option('--to <frequency>', 'upper end of the range (default: found from the curve)')
+    .option('--title <text>', 'what to call it in every output (default: the file names)');
+}
+
+/** The numbers of a design; what they may be is checked by the schema, not here. */
+export function addDesignOptions(command: Command): Command {
+  return command
+    .addOption(new Option('--target <flat | file>', 'target curve: the word flat, or a file').default('flat'))
+    .option('--bass-shelf <gain>', 'raises (or lowers) the bass of the target')
+    .option(
+      '--bass-shelf-frequency <frequency>',
+      'where the bass shelf has half its gain',
+      designDefaults.bassShelfFrequency,
+    )
+    .option('--tilt <dB per octave>', 'tilts the target about 1 kHz; negative falls toward the treble')
+    .option('--level <dB>', "level of the target on the measurement's scale (default: chosen)")
+    .option('--bands <n>', 'how many filters at most, 1 to 40', designDefaults.bands)
+    .option('--max-boost <gain>', 'most boost of each filter and of their sum', designDefaults.maxBoost)
+    .option('--max-cut <gain>', 'most cut of each filter, as a positive number', designDefaults.maxCut)
+    .option(
+      '--max-level-loss <gain>',
+      'how far the mean of the EQ over the range may fall below 0 dB',
+      designDefaults.maxLevelLoss,
+    )
+    .option('--q-min <q>', 'least Q of a filter', designDefaults.qMin)
+    .option('--q-max <q>', 'greatest Q of a filter', designDefaults.qMax)
+    .option('--sample-rate <frequency>', 'rate at which the filters will run', designDefaults.sampleRate)
+    .option(
+      '--smoothing <1/n>',
+      'smoothing in octaves under which the error is taken',
+      designDefaults.smoothing,
+    )
+    .option('--seed <n>', 'fixes the search: the same seed gives the same filters', designDefaults.seed);
+}
+
+export function addOutputOptions(command: Command): Command {
+  return command
+    .option('--json', 'print one JSON document and nothing else')
+    .option('--quiet', 'print nothing but errors');
+}
+
+/** "maxBoost" to "--max-boost" */
+export function optionName(field: string): string {
+  return `--${field.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`)}`;
+}

@@ -1,0 +1,29 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { Command } from 'commander';
+import { addDemo } from './commands/demo.js';
+import { addDiagnose } from './commands/diagnose.js';
+import { addFit } from './commands/fit.js';
+import { addSchema } from './commands/schema.js';
+import { packageRoot } from './io/packageRoot.js';
+import { paint } from './io/terminal.js';
+
+/** The command line with all its commands. It throws a CommanderError instead of ending the process. */
+export function createProgram(): Command {
+  const manifest = JSON.parse(readFileSync(join(packageRoot(), 'package.json'), 'utf8')) as {
+    readonly version: string;
+    readonly description: string;
+  };
+  const program = new Command('nullwise')
+    .description(manifest.description)
+    .version(manifest.version)
+    .helpCommand(false)
+    .exitOverride()
+    .configureOutput({ outputError: (text, write) => write(paint(process.stderr, 'red', text)) })
+    .showHelpAfterError('(--help lists what is known)');
+  addFit(program);
+  addDiagnose(program);
+  addDemo(program);
+  addSchema(program);
+  return program;
+}

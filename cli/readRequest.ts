@@ -1,0 +1,95 @@
+import type { Setup } from '../src/acoustics/setup.js';
+import type { Curve } from '../src/curve/curve.js';
+import type { Measurement } from '../src/measurement/measurement.js';
+import type { DesignRequest, MeasuredRequest } from '../src/pipeline/designRequest.js';
+import { type DesignOptions, designOptionsSchema, readDesignOptions } from '../src/schema/designOptions.js';
+import { gather } from './gather.js';
+import { readCalibrationFile, readMeasurementFile, readSetupFile, readTargetFile } from './io/readFiles.js';
+import { type MeasuredFlags, optionName } from './options.js';
+import { titleOf } from './title.js';
+
+/** Options by their names in camelCase, as they were written. */
+export type Flags = Readonly<Record<string, unknown>> & MeasuredFlags & { readonly target?: string };
+
+/** All that a command line names, read; `options` has the numbers with their defaults. */
+interface Inputs {
+  readonly measured: MeasuredRequest;
+  readonly breakpoints?: Curve;
+  readonly options: DesignOptions;
+}
+
+/** @throws InputError with every problem of options and files */
+export function readMeasuredRequest(paths: readonly string[], flags: Flags): MeasuredRequest {
+  return readInputs(paths, flags).measured;
+}
+
+/** @throws InputError with every problem of options and files */
+export function readDesignRequest(paths: readonly string[], flags: Flags): DesignRequest {
+  const { measured, breakpoints, options } = readInputs(paths, flags);
+  return {
+    ...measured,
+    target: {
+      ...(breakpoints && { breakpoints }),
+      ...(options.bassShelf !== undefined && { bassShelfDb: options.bassShelf }),
+      bassShelfFrequencyHz: options.bassShelfFrequency,
+      ...(options.tilt !== undefined && { tiltDbPerOctave: options.tilt }),
+    },
+    ...(options.level !== undefined && { levelDb: options.level }),
+    bands: options.bands,
+    maxBoostDb: options.maxBoost,
+    maxCutDb: options.maxCut,
+    maxLevelLossDb: options.maxLevelLoss,
+    minQ: options.qMin,
+    maxQ: options.qMax,
+    sampleRateHz: options.sampleRate,
+    smoothingOctaves: options.smoothing,
+    seed: options.seed,
+  };
+}
+
+/** Files that a command line names, none of which may be overwritten. */
+export function inputPaths(paths: readonly string[], flags: Flags): string[] {
+  const { setup, calibration, target, moved = [] } = flags;
+  return [...paths, ...moved, ...[setup, calibration, target].filter((path) => path !== undefined)];
+}
+
+function readInputs(paths: readonly string[], flags: Flags): Inputs {
+  let options: DesignOptions | undefined;
+  let setup: Setup | undefined;
+  let calibration: Curve | undefined;
+  let breakpoints: Curve | undefined;
+  const measurements: Measurement[] = [];
+  const moved: Measurement[] = [];
+  gather([
+    () => {
+      options = readDesignOptions(numbersOf(flags), 'options', optionName);
+    },
+    ...paths.map((path) => () => void measurements.push(readMeasurementFile(path))),
+    ...(flags.moved ?? []).map((path) => () => void moved.push(readMeasurementFile(path))),
+    () => {
+      if (flags.setup !== undefined) setup = readSetupFile(flags.setup);
+    },
+    () => {
+      if (flags.calibration !== undefined) calibration = readCalibrationFile(flags.calibration);
+    },
+    () => {
+      if (flags.target !== undefined) breakpoints = readTargetFile(flags.target);
+    },
+  ]);
+  const { from, to } = options!;
+  const measured: MeasuredRequest = {
+    title: flags.title ?? titleOf(measurements),
+    measurements,
+    ...(moved.length > 0 && { moved }),
+    ...(calibration && { calibration }),
+    ...(setup && { setup }),
+    ...(from !== undefined && { fromHz: from }),
+    ...(to !== undefined && { toHz: to }),
+  };
+  return { measured, ...(breakpoints && { breakpoints }), options: options! };
+}
+
+function numbersOf(flags: Flags): Record<string, unknown> {
+  const known = Object.keys(designOptionsSchema.shape);
+  return Object.fromEntries(Object.entries(flags).filter(([field]) => known.includes(field)));
+}

@@ -1,0 +1,41 @@
+import { join } from 'node:path';
+import { design } from '../src/design.js';
+import { designJson } from '../src/export/designJson.js';
+import { summaryText } from '../src/export/summaryText.js';
+import type { DesignRequest } from '../src/pipeline/designRequest.js';
+import { designFileNames, designFiles } from './designFiles.js';
+import { checkOutput } from './io/outputFolder.js';
+import { openTerminal } from './io/terminal.js';
+import { writeOutputs } from './io/writeOutputs.js';
+import type { OutputFlags } from './options.js';
+
+export interface DesignJob {
+  readonly readRequest: () => DesignRequest;
+  /** Files that are read, and so never overwritten. */
+  readonly inputs: readonly string[];
+  readonly out?: string;
+  readonly overwrite: boolean;
+}
+
+/** The main job: read, design, leave the files, show the result. What cannot be written is said before the work. */
+export function runDesign(job: DesignJob, flags: OutputFlags): void {
+  const terminal = openTerminal(flags);
+  const plan =
+    job.out === undefined ? undefined : { folder: job.out, overwrite: job.overwrite, inputs: job.inputs };
+  if (plan) checkOutput({ ...plan, names: designFileNames });
+
+  terminal.progress('Reading …');
+  const request = job.readRequest();
+  terminal.progress(`Fitting up to ${request.bands} bands …`);
+  const result = design(request);
+
+  if (plan) {
+    terminal.progress('Writing …');
+    writeOutputs(plan, designFiles(result));
+  }
+  terminal.result(flags.json ? designJson(result) : summaryText(result));
+  if (plan) {
+    terminal.message(`\nWrote ${designFileNames.join(', ')} to ${plan.folder}`);
+    terminal.message(`Open ${join(plan.folder, 'report.html')} in a browser.`);
+  }
+}

@@ -1,0 +1,42 @@
+import type { Finding } from '../diagnosis/finding.js';
+import type { DiagnosisReport } from '../schema/diagnosis.js';
+import { cleanText } from './cleanText.js';
+import { causeWords, confidenceWords, findingName, verdictWords } from './findingWords.js';
+import { formatSignedDb } from './formatDb.js';
+import { formatSpan } from './formatSpan.js';
+import { numberedFindings } from './numberedFindings.js';
+import { wrapText } from './wrapText.js';
+
+const WIDTH = 100;
+
+/** The findings for the terminal, what wants moving first, each with its evidence. No colour codes. */
+export function diagnosisText(report: DiagnosisReport): string {
+  const findings = numberedFindings(report).map(({ finding }) => finding);
+  const count = (verdict: Finding['verdict']) => findings.filter((each) => each.verdict === verdict).length;
+  const summary =
+    findings.length === 0
+      ? `Nothing stands out from ${formatSpan(report.range)}.`
+      : `From ${formatSpan(report.range)}: ${count('move')} to mend by moving, ${count('equalize')} by an equalizer, ${count('leave')} better left alone.`;
+  const warnings = report.warnings.map((warning) =>
+    wrapText(`- ${cleanText(warning.message)} [${cleanText(warning.code)}]`, WIDTH, '  '),
+  );
+  return `${[
+    cleanText(report.title),
+    summary,
+    ...findings.flatMap((finding) => ['', ...findingLines(finding)]),
+    ...(warnings.length === 0 ? [] : ['', 'Warnings', ...warnings]),
+  ].join('\n')}\n`;
+}
+
+function findingLines(finding: Finding): string[] {
+  const name = findingName(finding);
+  const head = `${name.charAt(0).toUpperCase()}${name.slice(1)}, ${formatSignedDb(finding.levelDb)}, ${finding.widthOctaves.toFixed(2)} octave wide: ${verdictWords(finding.verdict).toLowerCase()}`;
+  const cause = `${causeWords(finding.cause)}, ${confidenceWords(finding.confidence)}`;
+  const advice = finding.advice === undefined ? [] : [`-> ${finding.advice}`];
+  return [
+    wrapText(head, WIDTH, '  '),
+    ...[`${cause}.`, ...finding.evidence, ...advice].map((line) =>
+      wrapText(`  ${cleanText(line)}`, WIDTH, '  '),
+    ),
+  ];
+}
