@@ -10,7 +10,7 @@ export function findingName(finding: Pick<Finding, 'kind' | 'frequencyHz'>): str
 
 /** What is done about it, short enough for a badge. */
 export function verdictWords(verdict: Verdict): string {
-  return { move: 'Move, do not boost', equalize: 'Mended by EQ', leave: 'Left as it is' }[verdict];
+  return { move: 'Move, do not boost', equalize: 'Mend by EQ', leave: 'Left as it is' }[verdict];
 }
 
 /** Where it comes from: "reflection from “wall behind” (predicted at 296 Hz)". */
@@ -41,7 +41,7 @@ export function adviceWords(finding: Finding): string {
   if (finding.advice !== undefined) return cleanText(finding.advice);
   return {
     move: 'Move the speaker or the microphone a little and measure again; do not boost here.',
-    equalize: 'Enter the filters below.',
+    equalize: 'Leave it to the filters; nothing needs moving.',
     leave: 'Nothing.',
   }[finding.verdict];
 }
@@ -55,6 +55,6 @@ export function adviceShort(finding: Pick<Finding, 'verdict' | 'cause'>): string
     speaker: 'the speaker',
     unknown: '',
   }[cause.type];
-  const what = { move: "move, don't boost", equalize: 'mended by EQ', leave: 'left as it is' }[verdict];
+  const what = { move: "move, don't boost", equalize: 'mend by EQ', leave: 'left as it is' }[verdict];
   return why === '' ? what : `${what} (${why})`;
 }

@@ -1,0 +1,81 @@
+import type { Design } from '../../schema/design.js';
+import { cleanText } from '../cleanText.js';
+import { adviceWords, causeWords, confidenceWords, findingName, verdictWords } from '../findingWords.js';
+import { fixedDecimals } from '../fixedDecimals.js';
+import { formatSignedDb } from '../formatDb.js';
+import { formatSpan } from '../formatSpan.js';
+import { type NumberedFinding, numberedFindings } from '../numberedFindings.js';
+import { typographicMinus } from '../typographicMinus.js';
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
+
+function FindingCard({ number, finding }: NumberedFinding) {
+  const half = 2 ** (finding.widthOctaves / 2);
+  const span = { fromHz: finding.frequencyHz / half, toHz: finding.frequencyHz * half };
+  return (
+    <article class={`card ${finding.verdict}`}>
+      <header>
+        <span class="mark">{number}</span>
+        <h3>{capital(findingName(finding))}</h3>
+        <span class="verdict">{verdictWords(finding.verdict)}</span>
+      </header>
+      <dl>
+        <dt>What</dt>
+        <dd>
+          {typographicMinus(
+            `${formatSignedDb(finding.levelDb)} against its surroundings; ${causeWords(finding.cause)}`,
+          )}
+        </dd>
+        <dt>Where</dt>
+        <dd>
+          {`${formatSpan(span)} (${fixedDecimals(finding.widthOctaves, 2)} octave)`}
+          {finding.zone === undefined ? '' : `; the EQ leaves ${formatSpan(finding.zone)} alone`}
+        </dd>
+        <dt>How sure</dt>
+        <dd>{capital(confidenceWords(finding.confidence))}</dd>
+        <dt>Why</dt>
+        <dd>
+          {finding.evidence.length === 0 ? (
+            'No evidence was given.'
+          ) : (
+            <ul>
+              {finding.evidence.map((sentence) => (
+                <li>{cleanText(sentence)}</li>
+              ))}
+            </ul>
+          )}
+        </dd>
+        <dt>What to do</dt>
+        <dd>{adviceWords(finding)}</dd>
+      </dl>
+    </article>
+  );
+}
+
+/** Every finding: what, where, how sure, why, what to do. Those that nobody need act on are folded. */
+export function FindingsSection({ design }: { readonly design: Design }) {
+  const numbered = numberedFindings(design);
+  const acting = numbered.filter(({ finding }) => finding.verdict !== 'leave');
+  const left = numbered.filter(({ finding }) => finding.verdict === 'leave');
+  return (
+    <section id="findings">
+      <h2>What was found</h2>
+      {numbered.length === 0 ? <p>No peak or dip stands out from the curve's own trend.</p> : null}
+      <div class="cards">
+        {acting.map((item) => (
+          <FindingCard {...item} />
+        ))}
+      </div>
+      {left.length === 0 ? null : (
+        <details>
+          <summary>{`Left as they are: ${left.length}`}</summary>
+          <div class="cards">
+            {left.map((item) => (
+              <FindingCard {...item} />
+            ))}
+          </div>
+        </details>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,100 @@
+import type { Design } from '../../schema/design.js';
+import { cleanText } from '../cleanText.js';
+import { errorPair } from '../errorPair.js';
+import { formatDb, formatSignedDb } from '../formatDb.js';
+import { formatFrequency } from '../formatFrequency.js';
+import { formatSpan } from '../formatSpan.js';
+import { smoothingWords } from '../smoothingWords.js';
+import { typographicMinus } from '../typographicMinus.js';
+import { DataTable } from './DataTable.js';
+
+const ratio = (value: number) => String(Number(value.toPrecision(3)));
+
+/** Error before and after, and what the fit was allowed beside what it used. */
+export function LimitsSection({ design }: { readonly design: Design }) {
+  const { error, errorWithZones, limits, eq, filters, fit } = design;
+  const qs = filters.map((filter) => filter.q);
+  const gains = filters.map((filter) => filter.gainDb);
+  const errors = [
+    { name: 'RMS', ...errorPair(error.beforeRmsDb, error.afterRmsDb) },
+    { name: 'Greatest', ...errorPair(error.beforeMaxDb, error.afterMaxDb) },
+    {
+      name: 'RMS, spans left alone counted too',
+      ...errorPair(errorWithZones.beforeRmsDb, errorWithZones.afterRmsDb),
+    },
+    {
+      name: 'Greatest, spans left alone counted too',
+      ...errorPair(errorWithZones.beforeMaxDb, errorWithZones.afterMaxDb),
+    },
+  ];
+  const limitRows: (readonly [string, string, string])[] = [
+    ['Bands', `at most ${limits.bands}`, String(filters.length)],
+    [
+      'Boost of all filters together',
+      `at most ${formatDb(limits.maxBoostDb)}`,
+      eq.maxDb > 0 ? `${formatDb(eq.maxDb)} at ${formatFrequency(eq.maxAtHz)}` : 'none',
+    ],
+    [
+      'Boost of one filter',
+      `at most ${formatDb(limits.maxBoostDb)}`,
+      gains.some((gain) => gain > 0) ? formatDb(Math.max(...gains)) : 'none',
+    ],
+    [
+      'Cut of one filter',
+      `at most ${formatDb(limits.maxCutDb)}`,
+      gains.some((gain) => gain < 0) ? formatDb(-Math.min(...gains)) : 'none',
+    ],
+    [
+      'Mean of the EQ over the range',
+      `at least ${formatSignedDb(-limits.maxLevelLossDb)}`,
+      formatSignedDb(eq.meanDb),
+    ],
+    [
+      'Q',
+      `${ratio(limits.minQ)} to ${ratio(limits.maxQ)}`,
+      qs.length === 0 ? 'none' : `${ratio(Math.min(...qs))} to ${ratio(Math.max(...qs))}`,
+    ],
+  ];
+  const column = (i: 0 | 1 | 2) => limitRows.map((row) => typographicMinus(row[i]));
+  return (
+    <section id="limits">
+      <h2>Error and limits</h2>
+      <p>
+        {typographicMinus(
+          `The error is the distance between the smoothed curve (${smoothingWords(limits.smoothingOctaves)}) and the target (${cleanText(design.target)}, level ${formatDb(design.levelDb)}) from ${formatSpan(design.range)}, every octave weighing the same.`,
+        )}
+      </p>
+      <DataTable
+        columns={[
+          { heading: 'Error', cells: errors.map(({ name }) => name) },
+          { heading: 'Before (dB)', align: 'right', cells: errors.map(({ before }) => before) },
+          { heading: 'After (dB)', align: 'right', cells: errors.map(({ after }) => after) },
+        ]}
+      />
+      <div style="height: 1.2rem" />
+      <DataTable
+        columns={[
+          { heading: 'Limit', cells: column(0) },
+          { heading: 'Allowed', cells: column(1) },
+          { heading: 'Used', cells: column(2) },
+        ]}
+      />
+      <p style="margin-top: 0.9rem">
+        {design.cornerHz === undefined
+          ? null
+          : `The speaker's lower corner lies at ${formatFrequency(design.cornerHz)}; nothing is boosted below it. `}
+        {`The search ended because ${cleanText(fit.stopReason).replace(/\.$/, '')} (${fit.iterations} iterations, seed ${fit.seed}).`}
+      </p>
+      {fit.limitsReached.length === 0 ? null : (
+        <>
+          <p>Limits that the result touches:</p>
+          <ul>
+            {fit.limitsReached.map((limit) => (
+              <li>{cleanText(limit)}</li>
+            ))}
+          </ul>
+        </>
+      )}
+    </section>
+  );
+}

@@ -1,0 +1,31 @@
+import type { Design } from '../../schema/design.js';
+import { formatSpan } from '../formatSpan.js';
+import { joinWords } from '../joinWords.js';
+import { BeforeAfterPlot } from '../plot/BeforeAfterPlot.js';
+import { CurveTable } from './CurveTable.js';
+
+/** The interactive plot; where it cannot run, and on paper, the drawing. The same as a table below. */
+export function PlotSection({ design }: { readonly design: Design }) {
+  const spans = joinWords(design.zones.map(formatSpan));
+  return (
+    <section id="response">
+      <h2>Before and after</h2>
+      <figure id="plot-figure">
+        <div
+          id="plot"
+          role="img"
+          aria-label="Interactive plot of the response before and after and of the EQ; the table below holds its numbers"
+        />
+        <div class="still">
+          <BeforeAfterPlot design={design} />
+        </div>
+        <figcaption>
+          {`Fitted from ${formatSpan(design.range)}. `}
+          {spans === '' ? null : `The EQ leaves ${spans} alone, and the error does not count there. `}
+          Numbers mark the findings below: squares want moving, circles do not.
+        </figcaption>
+      </figure>
+      <CurveTable design={design} />
+    </section>
+  );
+}

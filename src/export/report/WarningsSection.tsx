@@ -1,0 +1,41 @@
+import type { Design } from '../../schema/design.js';
+import { cautions } from '../cautions.js';
+import { cleanText } from '../cleanText.js';
+
+/** What the design warns of. */
+export function WarningsSection({ design }: { readonly design: Design }) {
+  return (
+    <section id="warnings">
+      <h2>Warnings</h2>
+      {design.warnings.length === 0 ? (
+        <p>None.</p>
+      ) : (
+        <ul class="warnings">
+          {design.warnings.map((warning) => (
+            <li>
+              {`${cleanText(warning.message)} `}
+              <span class="code">{cleanText(warning.code)}</span>
+            </li>
+          ))}
+        </ul>
+      )}
+    </section>
+  );
+}
+
+/** The usual cautions. */
+export function CautionsSection() {
+  return (
+    <section id="cautions" class="cautions">
+      <h2>Cautions</h2>
+      <ul>
+        {cautions.map((caution) => (
+          <li>
+            <strong>{`${caution.title}. `}</strong>
+            {caution.text}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}

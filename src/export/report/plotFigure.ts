@@ -1,0 +1,219 @@
+import { bankResponseDb } from '../../filter/bankResponseDb.js';
+import type { Design } from '../../schema/design.js';
+import { filterTypeName } from '../filterTypeName.js';
+import { findingName, verdictWords } from '../findingWords.js';
+import { formatFrequency } from '../formatFrequency.js';
+import { numberedFindings } from '../numberedFindings.js';
+import { eqDomain } from '../plot/eqDomain.js';
+import { frequencyDomain } from '../plot/frequencyDomain.js';
+import { frequencyTicks } from '../plot/frequencyTicks.js';
+import { levelDomain } from '../plot/levelDomain.js';
+import { type CurveStyle, curveStyles } from '../plot/plotStyle.js';
+import { smoothingWords } from '../smoothingWords.js';
+
+/** Traces and layout for the plotting library. A string that begins with `--` stands for that CSS property's value. */
+export interface PlotFigure {
+  readonly data: readonly Record<string, unknown>[];
+  readonly layout: Record<string, unknown>;
+}
+
+const tenth = (value: number) => Math.round(value * 100) / 100 + 0;
+
+/**
+ * The interactive plot: curves over the EQ, one frequency axis. No text from files goes into it, because the
+ * library reads some markup in its labels.
+ */
+export function plotFigure(design: Design): PlotFigure {
+  const { curves, zones, range, limits } = design;
+  const [lowHz, highHz] = frequencyDomain(design);
+  const shown = curves.frequencyHz.flatMap((hz, i) => (hz >= lowHz && hz <= highHz ? [i] : []));
+  const frequencies = shown.map((i) => Math.round(curves.frequencyHz[i]! * 100) / 100);
+  const valuesAt = (valueAt: (i: number) => number) => shown.map((i) => tenth(valueAt(i)));
+
+  const curve = (name: string, style: CurveStyle, color: string, y: readonly number[], axis = 'y') => ({
+    type: 'scatter',
+    mode: 'lines',
+    name,
+    x: frequencies,
+    y,
+    yaxis: axis,
+    line: { color, width: style.width, dash: style.dash === undefined ? 'solid' : 'dash' },
+    hovertemplate: '%{y:.1f} dB',
+  });
+
+  const each = bankEach(design, frequencies);
+  const findings = numberedFindings(design).filter(
+    ({ finding }) => finding.frequencyHz >= lowHz && finding.frequencyHz <= highHz,
+  );
+  const smoothedAt = (hz: number) => {
+    const above = frequencies.findIndex((f) => f >= hz);
+    const i = shown[above === -1 ? frequencies.length - 1 : above] ?? 0;
+    return curves.smoothedDb[i] ?? design.levelDb;
+  };
+
+  const axis = {
+    gridcolor: '--grid',
+    linecolor: '--rule',
+    zeroline: false,
+    showline: true,
+    mirror: true,
+    fixedrange: false,
+    ticks: 'outside',
+    tickcolor: '--rule',
+  };
+  return {
+    data: [
+      curve(
+        'Measured',
+        curveStyles.measured,
+        '--faint',
+        valuesAt((i) => curves.measuredDb[i]!),
+      ),
+      curve(
+        `Smoothed, ${smoothingWords(limits.smoothingOctaves)}`,
+        curveStyles.smoothed,
+        '--before',
+        valuesAt((i) => curves.smoothedDb[i]!),
+      ),
+      curve(
+        'Expected with the filters',
+        curveStyles.expected,
+        '--after',
+        valuesAt((i) => curves.smoothedDb[i]! + curves.eqDb[i]!),
+      ),
+      curve(
+        'Target',
+        curveStyles.target,
+        '--ink',
+        valuesAt((i) => curves.targetDb[i]!),
+      ),
+      {
+        type: 'scatter',
+        mode: 'markers+text',
+        name: 'Findings',
+        x: findings.map(({ finding }) => finding.frequencyHz),
+        y: findings.map(({ finding }) =>
+          tenth(smoothedAt(finding.frequencyHz) + (finding.kind === 'peak' ? 1.8 : -1.8)),
+        ),
+        text: findings.map(({ number }) => String(number)),
+        textposition: 'middle center',
+        textfont: {
+          size: 10,
+          color: findings.map(({ finding }) => (finding.verdict === 'move' ? '--paper' : '--ink')),
+        },
+        marker: {
+          size: 17,
+          symbol: findings.map(({ finding }) => (finding.verdict === 'move' ? 'square' : 'circle')),
+          color: findings.map(({ finding }) => (finding.verdict === 'move' ? '--ink' : '--paper')),
+          line: {
+            width: findings.map(({ finding }) => (finding.verdict === 'leave' ? 0.7 : 1.5)),
+            color: findings.map(({ finding }) => (finding.verdict === 'leave' ? '--faint' : '--ink')),
+          },
+        },
+        customdata: findings.map(
+          ({ finding }) => `${findingName(finding)}: ${verdictWords(finding.verdict)}`,
+        ),
+        hovertemplate: '%{customdata}<extra></extra>',
+      },
+      curve(
+        'Sum of all filters',
+        curveStyles.eq,
+        '--eq',
+        valuesAt((i) => curves.eqDb[i]!),
+        'y2',
+      ),
+      ...each,
+    ],
+    layout: {
+      font: { color: '--ink', family: 'system-ui, "Liberation Sans", Arial, sans-serif', size: 12 },
+      paper_bgcolor: '--paper',
+      plot_bgcolor: '--paper',
+      hovermode: 'x unified',
+      hoverlabel: { bgcolor: '--paper', bordercolor: '--rule', font: { color: '--ink' } },
+      showlegend: true,
+      legend: { orientation: 'h', x: 0, xanchor: 'left', y: 1.02, yanchor: 'bottom' },
+      xaxis: {
+        ...axis,
+        type: 'log',
+        anchor: 'y2',
+        range: [Math.log10(lowHz), Math.log10(highHz)],
+        tickvals: frequencyTicks.map(({ hz }) => hz),
+        ticktext: frequencyTicks.map(({ label }) => label),
+        title: { text: 'Frequency (Hz)' },
+        unifiedhovertitle: { text: '%{x:.4~g} Hz' },
+      },
+      yaxis: {
+        ...axis,
+        domain: [0.36, 1],
+        range: levelDomain(design),
+        dtick: 5,
+        title: { text: 'Level (dB)' },
+      },
+      yaxis2: { ...axis, domain: [0, 0.3], range: eqDomain(design), dtick: 3, title: { text: 'EQ (dB)' } },
+      shapes: [
+        ...zones.map((zone) => ({
+          type: 'rect',
+          layer: 'below',
+          xref: 'x',
+          yref: 'paper',
+          x0: zone.fromHz,
+          x1: zone.toHz,
+          y0: 0,
+          y1: 1,
+          fillcolor: '--veil',
+          line: { color: '--faint', width: 1, dash: 'dot' },
+        })),
+        ...[range.fromHz, range.toHz].map((hz) => ({
+          type: 'line',
+          layer: 'below',
+          xref: 'x',
+          yref: 'paper',
+          x0: hz,
+          x1: hz,
+          y0: 0,
+          y1: 1,
+          line: { color: '--faint', width: 1 },
+        })),
+        {
+          type: 'line',
+          xref: 'paper',
+          yref: 'y2',
+          x0: 0,
+          x1: 1,
+          y0: limits.maxBoostDb,
+          y1: limits.maxBoostDb,
+          line: { color: '--ink', width: 1, dash: 'dot' },
+        },
+      ],
+      annotations: zones.map((zone) => ({
+        text: 'left alone',
+        showarrow: false,
+        textangle: -90,
+        xref: 'x',
+        yref: 'paper',
+        x: Math.log10(Math.sqrt(zone.fromHz * zone.toHz)),
+        y: 0.37,
+        yanchor: 'bottom',
+        font: { size: 11, color: '--ink' },
+      })),
+    },
+  };
+}
+
+/** Each filter's own curve, all under one entry of the legend, hidden until it is asked for. */
+function bankEach(design: Design, frequenciesHz: readonly number[]): Record<string, unknown>[] {
+  const x = frequenciesHz.filter((_, i) => i % 3 === 0);
+  return design.filters.map((filter, k) => ({
+    type: 'scatter',
+    mode: 'lines',
+    name: k === 0 ? 'Each filter' : '',
+    legendgroup: 'each',
+    showlegend: k === 0,
+    visible: 'legendonly',
+    x,
+    y: Array.from(bankResponseDb([filter], design.sampleRateHz, Float64Array.from(x)), tenth),
+    yaxis: 'y2',
+    line: { color: '--faint', width: 1 },
+    hovertemplate: `%{y:.1f} dB<extra>${k + 1}: ${filterTypeName(filter.type)}, ${formatFrequency(filter.frequencyHz)}</extra>`,
+  }));
+}
