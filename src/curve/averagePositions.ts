@@ -51,9 +51,12 @@ function toCommonGrid(curves: readonly Curve[]): readonly Curve[] {
     fromHz: Math.max(...curves.map((c) => c.frequencyHz[0]!)),
     toHz: Math.min(...curves.map((c) => c.frequencyHz[c.frequencyHz.length - 1]!)),
   };
-  if (!(range.fromHz < range.toHz)) {
+  const grid = logGrid(range.fromHz, range.toHz);
+  if (grid.length < 2) {
     const spans = curves.map((c) => `${c.frequencyHz[0]} to ${c.frequencyHz[c.frequencyHz.length - 1]} Hz`);
-    throw new InputError(`the measurements have no span of frequency in common: ${spans.join('; ')}`);
+    throw new InputError(
+      `the measurements have no span of frequency in common, or next to none: ${spans.join('; ')}`,
+    );
   }
   const slices = curves.map((c) => sliceCurve(c, range));
   const first = slices[0]!.frequencyHz;
@@ -63,6 +66,5 @@ function toCommonGrid(curves: readonly Curve[]): readonly Curve[] {
       s.frequencyHz.every((f, i) => Math.abs(f / first[i]! - 1) < 1e-9),
   );
   if (same && first.length > 1) return slices;
-  const grid = logGrid(range.fromHz, range.toHz);
   return curves.map((c) => resampleToGrid(c, grid));
 }

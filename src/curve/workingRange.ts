@@ -37,6 +37,7 @@ export function workingRange(curve: Curve): WorkingRange {
   const firstHz = curve.frequencyHz[0]!;
   const lastHz = curve.frequencyHz[curve.frequencyHz.length - 1]!;
   const grid = logGrid(firstHz, lastHz, PER_OCTAVE);
+  if (grid.length < PER_OCTAVE) return wholeData(firstHz, lastHz);
   const trend = medianSmooth(resampleToGrid(curve, grid), SMOOTHING_OCTAVES);
   const mid = midBand(trend);
   const thresholdDb = mid.levelDb - FALL_DB;
@@ -53,6 +54,16 @@ export function workingRange(curve: Curve): WorkingRange {
     highCutByData: highHz === undefined,
     ...(lowHz !== undefined && { cornerHz: lowHz }),
     explanation: `Found from the curve: ${end(lowHz, firstHz, 'lower')}; ${end(highHz, lastHz, 'upper')}.`,
+  };
+}
+
+/** Less than an octave shows no ends. */
+function wholeData(fromHz: number, toHz: number): WorkingRange {
+  return {
+    range: { fromHz, toHz },
+    lowCutByData: true,
+    highCutByData: true,
+    explanation: `The data cover less than an octave, ${round(fromHz)} to ${round(toHz)} Hz; all of it was taken.`,
   };
 }
 
