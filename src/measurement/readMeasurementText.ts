@@ -9,6 +9,8 @@ import { rowFields, splitRow } from './rowSplitter.js';
 import { commentStart, countLines, decodeText, type TextLine, textLines } from './textLines.js';
 import { utf8Bytes } from './utf8Bytes.js';
 
+export type { Measurement } from './measurement.js';
+
 const MIN_ROWS = 16;
 const MIN_DIFFERENT = 8;
 const MAX_ROWS = 2_000_000;
