@@ -1,10 +1,17 @@
 import { defineConfig } from 'vitest/config';
 
+const include = ['test/**/*.test.{ts,tsx}'];
+const cli = ['test/cli/**/*.test.ts'];
+
 export default defineConfig({
   test: {
-    include: ['test/**/*.test.{ts,tsx}'],
     testTimeout: 60_000,
     hookTimeout: 120_000,
     maxWorkers: 2,
+    projects: [
+      { extends: true, test: { name: 'src', include, exclude: cli } },
+      // Runs the built program, so it is built before, and only for these.
+      { extends: true, test: { name: 'cli', include: cli, globalSetup: 'test/cli/buildOnce.ts' } },
+    ],
   },
 });

@@ -8,6 +8,7 @@ import { numberedFindings } from './numberedFindings.js';
 import { wrapText } from './wrapText.js';
 
 const WIDTH = 100;
+const INDENT = '  ';
 
 /** The findings for the terminal, what wants moving first, each with its evidence. No colour codes. */
 export function diagnosisText(report: DiagnosisReport): string {
@@ -30,13 +31,14 @@ export function diagnosisText(report: DiagnosisReport): string {
 
 function findingLines(finding: Finding): string[] {
   const name = findingName(finding);
-  const head = `${name.charAt(0).toUpperCase()}${name.slice(1)}, ${formatSignedDb(finding.levelDb)}, ${finding.widthOctaves.toFixed(2)} octave wide: ${verdictWords(finding.verdict).toLowerCase()}`;
-  const cause = `${causeWords(finding.cause)}, ${confidenceWords(finding.confidence)}`;
-  const advice = finding.advice === undefined ? [] : [`-> ${finding.advice}`];
+  const shape = `${formatSignedDb(finding.levelDb)}, ${finding.widthOctaves.toFixed(2)} octave wide`;
+  const head = `${name.charAt(0).toUpperCase()}${name.slice(1)}, ${shape}: ${verdictWords(finding.verdict)}`;
+  const cause = `Cause: ${causeWords(finding.cause)}, ${confidenceWords(finding.confidence)}.`;
+  const advice = finding.advice === undefined ? [] : [`What to do: ${finding.advice}`];
   return [
-    wrapText(head, WIDTH, '  '),
-    ...[`${cause}.`, ...finding.evidence, ...advice].map((line) =>
-      wrapText(`  ${cleanText(line)}`, WIDTH, '  '),
+    head,
+    ...[cause, ...finding.evidence, ...advice].map(
+      (line) => `${INDENT}${wrapText(cleanText(line), WIDTH - INDENT.length, INDENT)}`,
     ),
   ];
 }
