@@ -1,12 +1,14 @@
 import type { Curve, FrequencyRange } from './curve.js';
+import { lowerIndex } from './lowerIndex.js';
+
+/** A bound that equals a point but for rounding takes the point in. */
+const SLACK = 1e-9;
 
 /** The points of a curve that lie in `range`, ends included. May be empty. */
 export function sliceCurve(curve: Curve, range: FrequencyRange): Curve {
-  const slack = 1e-9;
-  const first = curve.frequencyHz.findIndex((f) => f >= range.fromHz * (1 - slack));
-  const last = curve.frequencyHz.findLastIndex((f) => f <= range.toHz * (1 + slack));
-  const cut = (values: Float64Array) =>
-    first < 0 || last < first ? new Float64Array(0) : values.slice(first, last + 1);
+  const start = lowerIndex(curve.frequencyHz, range.fromHz * (1 - SLACK)) + 1;
+  const end = lowerIndex(curve.frequencyHz, range.toHz * (1 + SLACK)) + 1;
+  const cut = (values: Float64Array) => values.slice(start, Math.max(start, end));
   return {
     frequencyHz: cut(curve.frequencyHz),
     levelDb: cut(curve.levelDb),

@@ -15,8 +15,13 @@ const EVEN = 0.01;
  * is not warned of.
  *
  * @param comments comment lines of the measurement
+ * @param name how the message calls the measurement
  */
-export function looksGated(curve: Curve, comments: readonly string[] = []): readonly Warning[] {
+export function looksGated(
+  curve: Curve,
+  comments: readonly string[] = [],
+  name = 'The measurement',
+): readonly Warning[] {
   const said = comments.find(saysGated);
   const spacingHz = evenSpacingHz(curve.frequencyHz);
   const coarse = spacingHz !== undefined && spacingHz * LONGEST_GATE_S >= 1;
@@ -28,7 +33,7 @@ export function looksGated(curve: Curve, comments: readonly string[] = []): read
   return [
     {
       code: 'measurement-gated',
-      message: `The measurement seems to be gated: ${reason}. It shows the speaker more than the room; correct the bass from a measurement without a gate.`,
+      message: `${name} seems to be gated: ${reason}. It shows the speaker more than the room; correct the bass from a measurement without a gate.`,
       ...(said === undefined && { frequencyHz: spacingHz! }),
     },
   ];

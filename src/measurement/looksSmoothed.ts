@@ -1,5 +1,6 @@
 import type { Curve } from '../curve/curve.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
+import { sliceCurve } from '../curve/sliceCurve.js';
 import type { Warning } from '../warning.js';
 
 /** Octaves that are judged one by one; below them a room may have few enough modes to look smooth by itself. */
@@ -13,6 +14,8 @@ const LEAST_COARSE_RMS_DB = 0.25;
 const MOST_FINE_TO_COARSE = 0.2;
 const MEDIAN_FINE_TO_COARSE = 0.05;
 const SOURCE_POINTS_PER_OCTAVE = 40;
+/** Source points this far outside of an octave are enough to resample it. */
+const MARGIN = 1.05;
 
 /**
  * A warning where a curve seems to have been smoothed before it was written, or where its comments say so.
@@ -24,8 +27,13 @@ const SOURCE_POINTS_PER_OCTAVE = 40;
  * than 1/6 is mostly not seen.
  *
  * @param comments comment lines of the measurement
+ * @param name how the message calls the measurement
  */
-export function looksSmoothed(curve: Curve, comments: readonly string[] = []): readonly Warning[] {
+export function looksSmoothed(
+  curve: Curve,
+  comments: readonly string[] = [],
+  name = 'The measurement',
+): readonly Warning[] {
   const said = comments.find(saysSmoothed);
   if (said === undefined && !showsSmoothing(curve)) return [];
   const reason =
@@ -35,7 +43,7 @@ export function looksSmoothed(curve: Curve, comments: readonly string[] = []): r
   return [
     {
       code: 'measurement-smoothed',
-      message: `The measurement seems to be smoothed already: ${reason}. Narrow dips are then shallower and wider than they are; export it without smoothing if you can.`,
+      message: `${name} seems to be smoothed already: ${reason}. Narrow dips are then shallower and wider than they are; export it without smoothing if you can.`,
     },
   ];
 }
@@ -60,10 +68,10 @@ function showsSmoothing(curve: Curve): boolean {
 
 /** Spectrum of the level over one octave; undefined where the data do not cover it densely enough. */
 function wiggling(curve: Curve, fromHz: number): { coarseRmsDb: number; fineToCoarse: number } | undefined {
-  const points = curve.frequencyHz.filter((f) => f >= fromHz && f <= 2 * fromHz).length;
-  if (points < SOURCE_POINTS_PER_OCTAVE) return undefined;
+  const octave = sliceCurve(curve, { fromHz: fromHz / MARGIN, toHz: 2 * fromHz * MARGIN });
+  if (octave.frequencyHz.length < SOURCE_POINTS_PER_OCTAVE) return undefined;
   const grid = Float64Array.from({ length: PER_OCTAVE + 1 }, (_, i) => fromHz * 2 ** (i / PER_OCTAVE));
-  const level = resampleToGrid(curve, grid).levelDb;
+  const level = resampleToGrid(octave, grid).levelDb;
   if (level.length < grid.length) return undefined;
   const windowed = hannWindowed(withoutLine(level));
   const coarse = meanPower(windowed, COARSE.from, COARSE.to);

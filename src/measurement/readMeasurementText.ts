@@ -2,6 +2,8 @@ import { InputError } from '../inputError.js';
 import type { Warning } from '../warning.js';
 import { curveOfRows } from './curveOfRows.js';
 import { type DataTable, findTable } from './findTable.js';
+import { looksGated } from './looksGated.js';
+import { looksSmoothed } from './looksSmoothed.js';
 import type { Measurement } from './measurement.js';
 import { type DecimalMark, parseDecimal } from './parseDecimal.js';
 import { plural, refuseLine } from './refuseLine.js';
@@ -22,7 +24,8 @@ const MAX_LEVEL_DB = 1000;
  * Reads two or three columns of text: frequency, level, and optionally phase in degrees. Space, tab, comma or
  * semicolon between them; decimal comma where the separator is no comma; headings and comments (`#`, `;`, `//`,
  * words before the data); rows in any order; UTF-8 or UTF-16; any line end. A heading that names the columns or
- * kHz is followed. Rows of one frequency are averaged.
+ * kHz is followed. Rows of one frequency are averaged. The warnings tell of columns not used, of units that look wrong,
+ * and of a measurement that looks smoothed or gated.
  *
  * @param bytes the whole file
  * @param fileName as it shall stand in messages
@@ -47,14 +50,14 @@ export function readMeasurementText(
       `${fileName}: found only ${plural(different, 'frequency', 'different frequencies')} in ${rows} rows, expected at least ${MIN_DIFFERENT}`,
     );
   }
-  const warnings = [...table.warnings, ...unitWarnings(fileName, table, curve.frequencyHz)];
-  return {
-    fileName,
-    curve,
-    comments: [...table.headings, ...comments].slice(0, MAX_COMMENTS),
-    rows,
-    warnings,
-  };
+  const allComments = [...table.headings, ...comments].slice(0, MAX_COMMENTS);
+  const warnings = [
+    ...table.warnings,
+    ...unitWarnings(fileName, table, curve.frequencyHz),
+    ...looksSmoothed(curve, allComments, fileName),
+    ...looksGated(curve, allComments, fileName),
+  ];
+  return { fileName, curve, comments: allComments, rows, warnings };
 }
 
 interface Rows {
