@@ -16,7 +16,7 @@ export interface BankMaximum {
  * @param fromHz 0 unless given; not below 0
  * @param toHz half of `sampleRateHz` unless given; not above it
  * @returns level and place of the maximum; of equal ones the lowest in frequency
- * @throws RangeError where the range is empty or leaves the axis
+ * @throws RangeError where the range is turned round or leaves the axis, or a filter's numbers are none
  */
 export function bankMaximum(
   filters: readonly Filter[],

@@ -7,7 +7,7 @@ import type { Filter } from './filter.js';
  * the level over ln f divided by ln(toHz/fromHz), by three-point Gauss–Legendre quadrature between points as dense
  * as the filters' poles and zeros ask for. Accurate to about 1e-6 dB.
  *
- * @throws RangeError unless 0 < `fromHz` < `toHz` ≤ fs/2
+ * @throws RangeError unless 0 < `fromHz` < `toHz` ≤ fs/2 and the filters' numbers are sound
  */
 export function bankMean(
   filters: readonly Filter[],

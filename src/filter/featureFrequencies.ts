@@ -1,3 +1,4 @@
+import { assertFilters } from './assertFilters.js';
 import { limitGainDb } from './closedForm.js';
 import type { Filter } from './filter.js';
 
@@ -10,6 +11,8 @@ import type { Filter } from './filter.js';
  * spacing is at most a quarter of that distance, growing outward until the even spacing of the whole axis
  * (24 an octave) is the finer. The axis reaches two decades past the outermost pole or zero: beyond that the
  * level moves by less than 1e-6 dB and only one way.
+ *
+ * @throws RangeError where a filter's numbers are none
  */
 export function featureFrequencies(
   filters: readonly Filter[],
@@ -17,6 +20,7 @@ export function featureFrequencies(
   fromHz: number,
   toHz: number,
 ): Float64Array {
+  assertFilters(filters);
   const points: number[] = [];
   let lowest = Number.POSITIVE_INFINITY;
   let highest = 0;

@@ -125,6 +125,25 @@ describe('bankMaximum', () => {
   });
 });
 
+describe('numbers that no filter can have', () => {
+  it('are refused by name rather than searched', () => {
+    const sound: Filter = { type: 'peaking', frequencyHz: 100, gainDb: 3, q: 1 };
+    const refused: [Partial<Filter>, RegExp][] = [
+      [{ q: Number.NaN }, /filters\[1\]\.q must be positive and finite; received NaN/],
+      [{ q: 0 }, /filters\[1\]\.q/],
+      [{ q: Number.POSITIVE_INFINITY }, /filters\[1\]\.q/],
+      [{ gainDb: Number.NaN }, /filters\[1\]\.gainDb/],
+      [{ frequencyHz: Number.NaN }, /filters\[1\]\.frequencyHz/],
+    ];
+    for (const [wrong, message] of refused) {
+      const filters = [sound, { ...sound, ...wrong }];
+      expect(() => bankMaximum(filters, 48_000)).toThrow(message);
+      expect(() => inputGainDb(filters, 48_000)).toThrow(message);
+      expect(() => bankMean(filters, 48_000, 20, 20_000)).toThrow(message);
+    }
+  });
+});
+
 describe('inputGainDb', () => {
   it('keeps the sum at or below 0 dB and wastes less than 0.01 dB of it', () => {
     fc.assert(

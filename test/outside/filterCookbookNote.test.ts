@@ -100,7 +100,7 @@ describe("the W3C Note's formulas, evaluated in 64 digits", () => {
           expect(gap, `${JSON.stringify(f)} at ${hz} Hz`).toBeLessThan(1e-9);
         });
       }),
-      { ...SEED, numRuns: 120 },
+      { ...SEED, numRuns: 80 },
     );
   });
 
@@ -118,7 +118,7 @@ describe("the W3C Note's formulas, evaluated in 64 digits", () => {
         expect(Math.abs(ours.a1 - a1!)).toBeLessThan(1e-14 * size);
         expect(Math.abs(ours.a2 - a2!)).toBeLessThan(1e-14 * size);
       }),
-      { ...SEED, numRuns: 150 },
+      { ...SEED, numRuns: 100 },
     );
   });
 
@@ -133,7 +133,7 @@ describe("the W3C Note's formulas, evaluated in 64 digits", () => {
           expect(Math.abs(levelDb[i]! - noteLevelDb(theirs, 48_000, hz))).toBeLessThan(1e-9);
         });
       }),
-      { ...SEED, numRuns: 60 },
+      { ...SEED, numRuns: 40 },
     );
   });
 });
