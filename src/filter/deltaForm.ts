@@ -48,8 +48,10 @@ export function biquadFromDelta(delta: DeltaCoefficients): BiquadCoefficients {
   };
 }
 
-/** The delta form rounded to a format, with the largest shift at which all five numbers still fit; undefined where
- * they fit at no shift from 0 up. */
+/**
+ * The delta form rounded to a format, with the largest shift at which all five numbers still fit; undefined where
+ * they fit at no shift from 0 up.
+ */
 export function roundedDeltaForm(
   coefficients: BiquadCoefficients,
   format: FixedPointFormat,

@@ -6,11 +6,11 @@ import type { Filter } from './filter.js';
  * Frequencies in Hz, ascending, both ends of the range among them, dense enough that a bank's response is smooth
  * between any two neighbours.
  *
- * On the axis ln tan(ω/2), below called ln t, each filter's level is as smooth as its nearest pole or zero is far. So every pair of poles and
- * zeros (peaking: both at t0, of Q = A·Q and Q/A; shelves: at t0·A^(±1/2), of the filter's own Q) gets points whose
- * spacing is at most a quarter of that distance, growing outward until the even spacing of the whole axis
- * (24 an octave) is the finer. The axis reaches two decades past the outermost pole or zero: beyond that the
- * level moves by less than 1e-6 dB and only one way.
+ * On the axis ln t with t = tan(ω/2) each filter's level is as smooth as its nearest pole or zero is far. So every
+ * pair of poles and zeros (peaking: both at t0, of Q = A·Q and Q/A; shelves: at t0·A^(±1/2), of the filter's own Q)
+ * gets points whose spacing is at most a quarter of that distance, growing outward until the even spacing of the
+ * whole axis (24 an octave) is the finer. The axis reaches two decades past the outermost pole or zero: beyond that
+ * the level moves by less than 1e-6 dB and only one way.
  *
  * @throws RangeError where a filter's numbers are none
  */
