@@ -53,7 +53,7 @@ function toCommonGrid(curves: readonly Curve[]): readonly Curve[] {
   };
   const grid = logGrid(range.fromHz, range.toHz);
   if (grid.length < 2) {
-    const spans = curves.map((c) => `${c.frequencyHz[0]} to ${c.frequencyHz[c.frequencyHz.length - 1]} Hz`);
+    const spans = curves.map(({ frequencyHz: f }) => `${figures(f[0]!)} to ${figures(f[f.length - 1]!)} Hz`);
     throw new InputError(
       `the measurements have no span of frequency in common, or next to none: ${spans.join('; ')}`,
     );
@@ -68,3 +68,5 @@ function toCommonGrid(curves: readonly Curve[]): readonly Curve[] {
   if (same && first.length > 1) return slices;
   return curves.map((c) => resampleToGrid(c, grid));
 }
+
+const figures = (hz: number): number => Number(hz.toPrecision(3));
