@@ -2,9 +2,8 @@ import type { Finding } from '../diagnosis/finding.js';
 import type { Design } from '../schema/design.js';
 import { errorPair } from './errorPair.js';
 import { findingName } from './findingWords.js';
-import { formatDb } from './formatDb.js';
 import { formatFrequency } from './formatFrequency.js';
-import { formatSpan } from './formatSpan.js';
+import { formatInputGain } from './formatInputGain.js';
 import { joinWords } from './joinWords.js';
 
 const NAMED_AT_MOST = 3;
@@ -12,8 +11,8 @@ const NAMED_AT_MOST = 3;
 function whatTheFiltersDo(design: Design): string {
   const { beforeRmsDb, afterRmsDb } = design.error;
   const { before, after } = errorPair(beforeRmsDb, afterRmsDb);
-  const where = `from ${formatSpan(design.range)}`;
-  const outside = design.zones.length === 0 ? '' : ', the spans left alone not counted';
+  const where = `between ${formatFrequency(design.range.fromHz)} and ${formatFrequency(design.range.toHz)}`;
+  const outside = design.zones.length === 0 ? '' : ' (spans left alone not counted)';
   const count = design.filters.length;
   if (count === 0) {
     return `No filter is used, since none was found that brings the curve noticeably nearer to the target; it lies ${before} dB RMS off ${where}${outside}.`;
@@ -38,8 +37,13 @@ function whatWantsMoving(moves: readonly Finding[]): string | undefined {
     const span = `${formatFrequency(sorted[0]!.frequencyHz)} and ${formatFrequency(sorted[sorted.length - 1]!.frequencyHz)}`;
     return `${sorted.length} features between ${span} ${probably}come from where the speaker and the microphone stand: move them, don't boost.`;
   }
-  const named = joinWords(sorted.map((finding) => `the ${findingName(finding)}`));
-  return `${named.charAt(0).toUpperCase()}${named.slice(1)} ${probably}${sorted.length === 1 ? 'comes' : 'come'} from where the speaker and the microphone stand: move them, don't boost.`;
+  const kinds = new Set(sorted.map((finding) => finding.kind));
+  const named =
+    kinds.size === 1 && sorted.length > 1
+      ? `the ${sorted[0]!.kind}s at ${joinWords(sorted.map((finding) => formatFrequency(finding.frequencyHz)))}`
+      : joinWords(sorted.map((finding) => `the ${findingName(finding)}`));
+  const verb = sorted.length === 1 ? 'comes' : 'come';
+  return `${named.charAt(0).toUpperCase()}${named.slice(1)} ${probably}${verb} from where the speaker and the microphone stand: move them, don't boost.`;
 }
 
 /**
@@ -51,7 +55,7 @@ export function conclusion(design: Design): string {
     whatTheFiltersDo(design),
     whatWantsMoving(design.findings.filter((finding) => finding.verdict === 'move')),
     design.inputGainDb < 0
-      ? `Set an input gain of ${formatDb(design.inputGainDb)} ahead of the filters; it makes room for their boost.`
+      ? `Set an input gain of ${formatInputGain(design.inputGainDb)} ahead of the filters; it makes room for their boost.`
       : undefined,
   ];
   return sentences.filter((sentence) => sentence !== undefined).join(' ');

@@ -1,13 +1,12 @@
 import type { Design } from '../schema/design.js';
-import { columnDecimals } from './columnDecimals.js';
+import { formatInputGain } from './formatInputGain.js';
 import { qConventionWords } from './qConventionWords.js';
 
 /** What has to be set besides the filters, one line each. */
 export function settingsLines(design: Design): string[] {
-  const [inputGain] = columnDecimals([design.inputGainDb], 3);
   return [
     `Sample rate: ${design.sampleRateHz} Hz`,
-    `Input gain:  ${inputGain} dB, ahead of the filters`,
+    `Input gain:  ${formatInputGain(design.inputGainDb)}, ahead of the filters`,
     `Q:           ${qConventionWords}`,
   ];
 }

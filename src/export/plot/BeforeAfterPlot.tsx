@@ -9,7 +9,7 @@ import { formatSpan } from '../formatSpan.js';
 import { numberedFindings } from '../numberedFindings.js';
 import { shorten } from '../shorten.js';
 import { smoothingWords } from '../smoothingWords.js';
-import { typographicMinus } from '../typographicMinus.js';
+import { typeset } from '../typeset.js';
 import { CurvePath } from './CurvePath.js';
 import { coordinate } from './coordinate.js';
 import { eqDomain } from './eqDomain.js';
@@ -161,7 +161,7 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
       font-family="'Liberation Sans', Arial, Helvetica, sans-serif"
     >
       <title id="plot-title">{`Before and after: ${title}`}</title>
-      <desc id="plot-description">{typographicMinus(description)}</desc>
+      <desc id="plot-description">{typeset(description)}</desc>
       <defs>
         <pattern
           id="left-alone"
@@ -178,7 +178,7 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
         {title}
       </text>
       <text x={LEFT} y="50" font-size="13" fill="#333">
-        {typographicMinus(subtitle)}
+        {typeset(subtitle)}
       </text>
       <Legend
         x={LEFT}
@@ -278,7 +278,7 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
           <g>
             <FindingMark verdict={finding.verdict} x={keyX} y={keyY} number={number} />
             <text x={keyX + 16} y={keyY + 4} font-size="12.5" fill="#1a1a1a">
-              {typographicMinus(
+              {typeset(
                 shorten(
                   `${findingName(finding)}, ${formatSignedDb(finding.levelDb)}: ${adviceShort(finding)}`,
                   66,

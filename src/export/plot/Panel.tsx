@@ -1,6 +1,6 @@
 import type { ScaleLinear, ScaleLogarithmic } from 'd3-scale';
 import type { ComponentChildren } from 'preact';
-import { typographicMinus } from '../typographicMinus.js';
+import { typeset } from '../typeset.js';
 import { coordinate } from './coordinate.js';
 import { frequencyTicks, minorFrequencyTicksHz } from './frequencyTicks.js';
 
@@ -50,7 +50,7 @@ export function Panel({ id, box, x, y, levelTicksDb, levelTitle, children }: Pan
       <g fill="#333" font-size="12" text-anchor="end">
         {levelTicksDb.map((db) => (
           <text x={left - 8} y={coordinate(y(db) + 4)}>
-            {typographicMinus(String(db))}
+            {typeset(String(db))}
           </text>
         ))}
       </g>

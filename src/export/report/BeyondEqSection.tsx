@@ -1,6 +1,7 @@
 import type { Design } from '../../schema/design.js';
 import { adviceWords, causeWords, findingName } from '../findingWords.js';
 import { numberedFindings } from '../numberedFindings.js';
+import { typeset } from '../typeset.js';
 
 /** What no equalizer can mend: this speaker's own cases first, then what always holds. */
 export function BeyondEqSection({ design }: { readonly design: Design }) {
@@ -13,7 +14,7 @@ export function BeyondEqSection({ design }: { readonly design: Design }) {
           {moves.map(({ number, finding }) => (
             <li>
               <strong>{`The ${findingName(finding)}`}</strong>
-              {` (no. ${number}, ${causeWords(finding.cause)}): ${adviceWords(finding)}`}
+              {typeset(` (no. ${number}, ${causeWords(finding.cause)}): ${adviceWords(finding)}`)}
             </li>
           ))}
         </ul>

@@ -1,9 +1,8 @@
 import type { Design } from '../../schema/design.js';
 import { fixedDecimals } from '../fixedDecimals.js';
 import { formatSignedDb } from '../formatDb.js';
-import { formatFrequency } from '../formatFrequency.js';
 import { frequencyDomain } from '../plot/frequencyDomain.js';
-import { typographicMinus } from '../typographicMinus.js';
+import { typeset } from '../typeset.js';
 import { DataTable } from './DataTable.js';
 
 /** The plot's curves as numbers, every third of an octave about 1 kHz: the plot for those who cannot see it. */
@@ -22,22 +21,27 @@ export function CurveTable({ design }: { readonly design: Design }) {
     });
     return best === -1 ? [] : [best];
   });
-  const level = (valueAt: (i: number) => number) =>
-    rows.map((i) => typographicMinus(fixedDecimals(valueAt(i), 1)));
+  const level = (valueAt: (i: number) => number) => rows.map((i) => typeset(fixedDecimals(valueAt(i), 1)));
   return (
     <details>
       <summary>The curves as a table</summary>
       <DataTable
+        label="The curves as a table"
+        dense
         caption="Levels in dB, every third of an octave."
         columns={[
-          { heading: 'Frequency', align: 'right', cells: rows.map((i) => formatFrequency(frequencyHz[i]!)) },
+          {
+            heading: 'Frequency (Hz)',
+            align: 'right',
+            cells: rows.map((i) => String(Number(frequencyHz[i]!.toPrecision(3)))),
+          },
           { heading: 'Measured', align: 'right', cells: level((i) => measuredDb[i]!) },
           { heading: 'Smoothed', align: 'right', cells: level((i) => smoothedDb[i]!) },
           { heading: 'Target', align: 'right', cells: level((i) => targetDb[i]!) },
           {
             heading: 'EQ',
             align: 'right',
-            cells: rows.map((i) => typographicMinus(formatSignedDb(eqDb[i]!).replace(' dB', ''))),
+            cells: rows.map((i) => typeset(formatSignedDb(eqDb[i]!).replace(' dB', ''))),
           },
           { heading: 'Expected', align: 'right', cells: level((i) => smoothedDb[i]! + eqDb[i]!) },
         ]}

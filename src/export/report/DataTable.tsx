@@ -7,17 +7,21 @@ interface DataColumn {
 }
 
 interface DataTableProps {
+  /** What the table holds, for those who do not see it. */
+  readonly label: string;
   readonly caption?: string;
+  /** Set closer on a narrow screen. */
+  readonly dense?: boolean;
   readonly columns: readonly DataColumn[];
 }
 
 /** A table by columns; the first cell of a row names the row. Wider than the screen it scrolls by itself. */
-export function DataTable({ caption, columns }: DataTableProps) {
+export function DataTable({ label, caption, dense, columns }: DataTableProps) {
   const rows = Math.max(0, ...columns.map((column) => column.cells.length));
   const alignment = (column: DataColumn) => (column.align === 'right' ? { class: 'number' } : {});
   return (
-    <div class="scroll" tabindex={0}>
-      <table>
+    <div class="scroll" role="group" aria-label={label} tabindex={0}>
+      <table {...(dense === true ? { class: 'dense' } : {})}>
         {caption === undefined ? null : <caption>{caption}</caption>}
         <thead>
           <tr>

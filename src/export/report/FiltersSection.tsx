@@ -1,13 +1,13 @@
 import type { Design } from '../../schema/design.js';
-import { columnDecimals } from '../columnDecimals.js';
 import { filterColumns } from '../filterColumns.js';
+import { formatInputGain } from '../formatInputGain.js';
 import { qConventionWords } from '../qConventionWords.js';
-import { typographicMinus } from '../typographicMinus.js';
+import { typeset } from '../typeset.js';
 import { DataTable } from './DataTable.js';
 
 /** What to enter, and how. */
 export function FiltersSection({ design }: { readonly design: Design }) {
-  const inputGain = typographicMinus(`${columnDecimals([design.inputGainDb], 3)[0]} dB`);
+  const inputGain = typeset(formatInputGain(design.inputGainDb));
   if (design.filters.length === 0) {
     return (
       <section id="filters">
@@ -28,10 +28,11 @@ export function FiltersSection({ design }: { readonly design: Design }) {
         <dd>{qConventionWords}</dd>
       </dl>
       <DataTable
+        label="Filters"
         columns={filterColumns(design.filters).map(({ heading, cells, align }) => ({
           heading,
           align,
-          cells: cells.map(typographicMinus),
+          cells: cells.map(typeset),
         }))}
       />
       <h3 style="margin: 1.2rem 0 0.5rem">How to enter them</h3>

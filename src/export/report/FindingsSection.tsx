@@ -5,7 +5,7 @@ import { fixedDecimals } from '../fixedDecimals.js';
 import { formatSignedDb } from '../formatDb.js';
 import { formatSpan } from '../formatSpan.js';
 import { type NumberedFinding, numberedFindings } from '../numberedFindings.js';
-import { typographicMinus } from '../typographicMinus.js';
+import { typeset } from '../typeset.js';
 
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
@@ -22,14 +22,15 @@ function FindingCard({ number, finding }: NumberedFinding) {
       <dl>
         <dt>What</dt>
         <dd>
-          {typographicMinus(
+          {typeset(
             `${formatSignedDb(finding.levelDb)} against its surroundings; ${causeWords(finding.cause)}`,
           )}
         </dd>
         <dt>Where</dt>
         <dd>
-          {`${formatSpan(span)} (${fixedDecimals(finding.widthOctaves, 2)} octave)`}
-          {finding.zone === undefined ? '' : `; the EQ leaves ${formatSpan(finding.zone)} alone`}
+          {typeset(
+            `${formatSpan(span)} (${fixedDecimals(finding.widthOctaves, 2)} octave)${finding.zone === undefined ? '' : `; the EQ leaves ${formatSpan(finding.zone)} alone`}`,
+          )}
         </dd>
         <dt>How sure</dt>
         <dd>{capital(confidenceWords(finding.confidence))}</dd>
@@ -40,13 +41,13 @@ function FindingCard({ number, finding }: NumberedFinding) {
           ) : (
             <ul>
               {finding.evidence.map((sentence) => (
-                <li>{cleanText(sentence)}</li>
+                <li>{typeset(cleanText(sentence))}</li>
               ))}
             </ul>
           )}
         </dd>
         <dt>What to do</dt>
-        <dd>{adviceWords(finding)}</dd>
+        <dd>{typeset(adviceWords(finding))}</dd>
       </dl>
     </article>
   );

@@ -5,7 +5,7 @@ import { formatDb, formatSignedDb } from '../formatDb.js';
 import { formatFrequency } from '../formatFrequency.js';
 import { formatSpan } from '../formatSpan.js';
 import { smoothingWords } from '../smoothingWords.js';
-import { typographicMinus } from '../typographicMinus.js';
+import { typeset } from '../typeset.js';
 import { DataTable } from './DataTable.js';
 
 const ratio = (value: number) => String(Number(value.toPrecision(3)));
@@ -55,16 +55,17 @@ export function LimitsSection({ design }: { readonly design: Design }) {
       qs.length === 0 ? 'none' : `${ratio(Math.min(...qs))} to ${ratio(Math.max(...qs))}`,
     ],
   ];
-  const column = (i: 0 | 1 | 2) => limitRows.map((row) => typographicMinus(row[i]));
+  const column = (i: 0 | 1 | 2) => limitRows.map((row) => typeset(row[i]));
   return (
     <section id="limits">
       <h2>Error and limits</h2>
       <p>
-        {typographicMinus(
+        {typeset(
           `The error is the distance between the smoothed curve (${smoothingWords(limits.smoothingOctaves)}) and the target (${cleanText(design.target)}, level ${formatDb(design.levelDb)}) from ${formatSpan(design.range)}, every octave weighing the same.`,
         )}
       </p>
       <DataTable
+        label="Error before and after"
         columns={[
           { heading: 'Error', cells: errors.map(({ name }) => name) },
           { heading: 'Before (dB)', align: 'right', cells: errors.map(({ before }) => before) },
@@ -73,6 +74,7 @@ export function LimitsSection({ design }: { readonly design: Design }) {
       />
       <div style="height: 1.2rem" />
       <DataTable
+        label="Limits allowed and used"
         columns={[
           { heading: 'Limit', cells: column(0) },
           { heading: 'Allowed', cells: column(1) },
@@ -82,8 +84,8 @@ export function LimitsSection({ design }: { readonly design: Design }) {
       <p style="margin-top: 0.9rem">
         {design.cornerHz === undefined
           ? null
-          : `The speaker's lower corner lies at ${formatFrequency(design.cornerHz)}; nothing is boosted below it. `}
-        {`The search ended because ${cleanText(fit.stopReason).replace(/\.$/, '')} (${fit.iterations} iterations, seed ${fit.seed}).`}
+          : `The speaker's lower corner lies at ${formatFrequency(design.cornerHz)}; below it a boost costs excursion and gains little. `}
+        {`How the search ended: ${cleanText(fit.stopReason).replace(/\.$/, '')} (${fit.iterations} iterations, seed ${fit.seed}).`}
       </p>
       {fit.limitsReached.length === 0 ? null : (
         <>

@@ -2,6 +2,7 @@ import type { Design } from '../../schema/design.js';
 import { formatSpan } from '../formatSpan.js';
 import { joinWords } from '../joinWords.js';
 import { BeforeAfterPlot } from '../plot/BeforeAfterPlot.js';
+import { typeset } from '../typeset.js';
 import { CurveTable } from './CurveTable.js';
 
 /** The interactive plot; where it cannot run, and on paper, the drawing. The same as a table below. */
@@ -20,8 +21,10 @@ export function PlotSection({ design }: { readonly design: Design }) {
           <BeforeAfterPlot design={design} />
         </div>
         <figcaption>
-          {`Fitted from ${formatSpan(design.range)}. `}
-          {spans === '' ? null : `The EQ leaves ${spans} alone, and the error does not count there. `}
+          {typeset(`Fitted from ${formatSpan(design.range)}. `)}
+          {spans === ''
+            ? null
+            : typeset(`The EQ leaves ${spans} alone, and the error does not count there. `)}
           Numbers mark the findings below: squares want moving, circles do not.
         </figcaption>
       </figure>

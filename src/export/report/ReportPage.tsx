@@ -2,9 +2,10 @@ import type { Design } from '../../schema/design.js';
 import { cleanText } from '../cleanText.js';
 import { conclusion } from '../conclusion.js';
 import { errorPair } from '../errorPair.js';
-import { formatDb, formatSignedDb } from '../formatDb.js';
+import { formatDb } from '../formatDb.js';
 import { formatFrequency } from '../formatFrequency.js';
-import { typographicMinus } from '../typographicMinus.js';
+import { formatInputGain } from '../formatInputGain.js';
+import { typeset } from '../typeset.js';
 import { BeyondEqSection } from './BeyondEqSection.js';
 import { FiltersSection } from './FiltersSection.js';
 import { FindingsSection } from './FindingsSection.js';
@@ -37,7 +38,7 @@ export function ReportPage({ design, policy, scripts, figureJson, generatedBy }:
       'Most boost',
       design.eq.maxDb > 0 ? `${formatDb(design.eq.maxDb)} at ${formatFrequency(design.eq.maxAtHz)}` : 'none',
     ],
-    ['Input gain', formatSignedDb(design.inputGainDb)],
+    ['Input gain', formatInputGain(design.inputGainDb)],
   ];
   return (
     <html lang="en">
@@ -54,12 +55,12 @@ export function ReportPage({ design, policy, scripts, figureJson, generatedBy }:
           <p class="kicker">Loudspeaker correction report</p>
           <h1>{title}</h1>
           {isSimulated(design) ? <p class="stamp">Simulated data, not a measurement</p> : null}
-          <p class="conclusion">{typographicMinus(conclusion(design))}</p>
+          <p class="conclusion">{typeset(conclusion(design))}</p>
           <dl class="figures">
             {figures.map(([name, value]) => (
               <div>
                 <dt>{name}</dt>
-                <dd>{typographicMinus(value)}</dd>
+                <dd>{typeset(value)}</dd>
               </div>
             ))}
           </dl>

@@ -1,6 +1,7 @@
 import type { Design } from '../../schema/design.js';
 import { cautions } from '../cautions.js';
 import { cleanText } from '../cleanText.js';
+import { typeset } from '../typeset.js';
 
 /** What the design warns of. */
 export function WarningsSection({ design }: { readonly design: Design }) {
@@ -13,7 +14,7 @@ export function WarningsSection({ design }: { readonly design: Design }) {
         <ul class="warnings">
           {design.warnings.map((warning) => (
             <li>
-              {`${cleanText(warning.message)} `}
+              {`${typeset(cleanText(warning.message))} `}
               <span class="code">{cleanText(warning.code)}</span>
             </li>
           ))}

@@ -26,6 +26,7 @@ const tenth = (value: number) => Math.round(value * 100) / 100 + 0;
 export function plotFigure(design: Design): PlotFigure {
   const { curves, zones, range, limits } = design;
   const [lowHz, highHz] = frequencyDomain(design);
+  const [eqLowDb, eqHighDb] = eqDomain(design);
   const shown = curves.frequencyHz.flatMap((hz, i) => (hz >= lowHz && hz <= highHz ? [i] : []));
   const frequencies = shown.map((i) => Math.round(curves.frequencyHz[i]! * 100) / 100);
   const valuesAt = (valueAt: (i: number) => number) => shown.map((i) => tenth(valueAt(i)));
@@ -37,7 +38,7 @@ export function plotFigure(design: Design): PlotFigure {
     x: frequencies,
     y,
     yaxis: axis,
-    line: { color, width: style.width, dash: style.dash === undefined ? 'solid' : 'dash' },
+    line: { color, width: style.width, dash: style.dash === undefined ? 'solid' : 'dash', simplify: false },
     hovertemplate: '%{y:.1f} dB',
   });
 
@@ -149,7 +150,13 @@ export function plotFigure(design: Design): PlotFigure {
         dtick: 5,
         title: { text: 'Level (dB)' },
       },
-      yaxis2: { ...axis, domain: [0, 0.3], range: eqDomain(design), dtick: 3, title: { text: 'EQ (dB)' } },
+      yaxis2: {
+        ...axis,
+        domain: [0, 0.3],
+        range: [eqLowDb, eqHighDb],
+        dtick: eqHighDb - eqLowDb > 18 ? 6 : 3,
+        title: { text: 'EQ (dB)' },
+      },
       shapes: [
         ...zones.map((zone) => ({
           type: 'rect',
@@ -192,8 +199,8 @@ export function plotFigure(design: Design): PlotFigure {
         xref: 'x',
         yref: 'paper',
         x: Math.log10(Math.sqrt(zone.fromHz * zone.toHz)),
-        y: 0.37,
-        yanchor: 'bottom',
+        y: 0.99,
+        yanchor: 'top',
         font: { size: 11, color: '--ink' },
       })),
     },

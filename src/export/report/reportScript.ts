@@ -21,7 +21,7 @@ export const reportScript = `(() => {
       layout.font.size = 11;
       layout.dragmode = false;
     }
-    layout.margin = narrow ? { l: 44, r: 8, t: 8, b: 44 } : { l: 60, r: 16, t: 8, b: 48 };
+    layout.margin = narrow ? { l: 44, r: 14, t: 8, b: 44 } : { l: 60, r: 18, t: 8, b: 48 };
     layout.autosize = true;
     return Plotly.react(place, data, layout, {
       responsive: true,

@@ -30,7 +30,7 @@ a { color: var(--accent); }
   display: inline-block; margin: 0 0 0.9rem; padding: 0.15rem 0.6rem; border: 2px solid var(--warn); border-radius: 3px;
   color: var(--warn); font-weight: 600;
 }
-.figures { display: grid; grid-template-columns: repeat(auto-fit, minmax(9.5rem, 1fr)); gap: 0; margin: 1.4rem 0 0; padding: 0; border-top: 1px solid var(--rule); border-bottom: 1px solid var(--rule); }
+.figures { display: grid; grid-template-columns: repeat(auto-fit, minmax(10.5rem, 1fr)); gap: 0; margin: 1.4rem 0 0; padding: 0; border-top: 1px solid var(--rule); border-bottom: 1px solid var(--rule); }
 .figures div { padding: 0.7rem 0.9rem 0.7rem 0; }
 .figures dt { color: var(--soft); font-size: 0.88rem; }
 .figures dd { margin: 0.1rem 0 0; font-size: 1.25rem; font-weight: 600; font-variant-numeric: tabular-nums; }
@@ -42,7 +42,7 @@ figure { margin: 0; }
 .still { overflow-x: auto; background: #fff; }
 .still svg { display: block; width: 100%; min-width: 42rem; height: auto; }
 figcaption { color: var(--soft); font-size: 0.92rem; margin-top: 0.6rem; }
-.cards { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 25rem), 1fr)); gap: 1rem; }
+.cards { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 25rem), 1fr)); gap: 1rem; align-items: start; }
 .card { border: 1px solid var(--rule); border-radius: 5px; padding: 0.9rem 1rem 0.6rem; }
 .card.move { border-left: 5px solid var(--ink); }
 .card header { display: flex; flex-wrap: wrap; align-items: center; gap: 0.4rem 0.6rem; margin-bottom: 0.5rem; }
@@ -60,6 +60,7 @@ table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nu
 th, td { padding: 0.35rem 0.7rem; border-bottom: 1px solid var(--rule); text-align: left; vertical-align: top; }
 th { font-weight: 600; color: var(--soft); font-size: 0.92rem; }
 thead th { border-bottom: 2px solid var(--rule); vertical-align: bottom; }
+thead .number { white-space: normal; }
 tbody th { color: var(--ink); font-size: 1rem; }
 .number { text-align: right; white-space: nowrap; }
 caption { text-align: left; color: var(--soft); font-size: 0.92rem; padding-bottom: 0.4rem; }
@@ -87,8 +88,13 @@ footer { color: var(--soft); font-size: 0.9rem; margin-top: 1.6rem; }
   .card dl { grid-template-columns: 1fr; gap: 0; }
   .card dd { margin-bottom: 0.5rem; }
   .verdict { margin-left: 0; flex-basis: 100%; }
-  th, td { padding: 0.35rem 0.4rem; }
-  th { font-size: 0.85rem; }
+  th, td { padding: 0.35rem 0.3rem; }
+  td, tbody th { font-size: 0.95rem; }
+  thead th { font-size: 0.8rem; }
+  th:first-child { padding-left: 0; }
+  td:last-child, th:last-child { padding-right: 0; }
+  .dense td, .dense tbody th { font-size: 0.88rem; padding-left: 0.15rem; padding-right: 0.15rem; }
+  .dense thead th { font-size: 0.7rem; padding-left: 0.15rem; padding-right: 0.15rem; }
 }
 @media print {
   :root { --paper: #fff; --ground: #fff; --ink: #000; --soft: #333; --faint: #777; --rule: #999; --grid: #ddd; --accent: #000; --warn: #000; --warnground: #fff; }

@@ -39,16 +39,14 @@ function digest(message: Uint8Array): Int32Array {
       const s1 = rotateRight(w2, 17) ^ rotateRight(w2, 19) ^ (w2 >>> 10);
       w[t] = (w[t - 16]! + s0 + w[t - 7]! + s1) | 0;
     }
-    let [a, b, c, d, e, f, g, h] = hash as unknown as [
-      number,
-      number,
-      number,
-      number,
-      number,
-      number,
-      number,
-      number,
-    ];
+    let a = hash[0]!;
+    let b = hash[1]!;
+    let c = hash[2]!;
+    let d = hash[3]!;
+    let e = hash[4]!;
+    let f = hash[5]!;
+    let g = hash[6]!;
+    let h = hash[7]!;
     for (let t = 0; t < 64; t += 1) {
       const S1 = rotateRight(e, 6) ^ rotateRight(e, 11) ^ rotateRight(e, 25);
       const t1 = (h + S1 + ((e & f) ^ (~e & g)) + K[t]! + w[t]!) | 0;
@@ -63,9 +61,14 @@ function digest(message: Uint8Array): Int32Array {
       b = a;
       a = (t1 + t2) | 0;
     }
-    [a, b, c, d, e, f, g, h].forEach((value, i) => {
-      hash[i] = (hash[i]! + value) | 0;
-    });
+    hash[0] = hash[0]! + a;
+    hash[1] = hash[1]! + b;
+    hash[2] = hash[2]! + c;
+    hash[3] = hash[3]! + d;
+    hash[4] = hash[4]! + e;
+    hash[5] = hash[5]! + f;
+    hash[6] = hash[6]! + g;
+    hash[7] = hash[7]! + h;
   }
   return hash;
 }
