@@ -21,7 +21,7 @@ export function delayBehindMinimumPhase(
 ): number | undefined {
   const first = Math.max(0, Math.round(near - beforeS * sampleRateHz));
   const segment = samples.slice(first, Math.round(near + afterS * sampleRateHz));
-  const size = powerOfTwoAtLeast(4 * segment.length);
+  const size = powerOfTwoAtLeast(2 * segment.length);
   const spectrum = realFft(segment, size);
   const logMagnitude = logMagnitudeOf(spectrum);
   const { phaseRad } = minimumPhase(logMagnitude);

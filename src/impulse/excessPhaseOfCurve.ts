@@ -1,6 +1,7 @@
 import type { Curve } from '../curve/curve.js';
 import { minimumPhaseFromCurve } from './minimumPhaseFromCurve.js';
 import { slopeOverOctaves } from './slopeOverOctaves.js';
+import { weightedMedian } from './weightedMedian.js';
 
 /** The group delay at a point is the slope of the phase over this span around it (at least its two neighbours). */
 const slopeOctaves = 1 / 24;
@@ -61,27 +62,16 @@ function typicalDelay(frequencyHz: Float64Array, levelDb: Float64Array, groupDel
   const margin = 2 ** Math.min(edgeOctaves, octaves / 4);
   const from = frequencyHz[0]! * margin;
   const to = frequencyHz[n - 1]! / margin;
-  const samples: { delayS: number; weight: number }[] = [];
+  const samples: { value: number; weight: number }[] = [];
   for (let i = 0; i < n; i++) {
     const f = frequencyHz[i]!;
     if (f < from || f > to) continue;
     const spanHz = (frequencyHz[Math.min(n - 1, i + 1)]! - frequencyHz[Math.max(0, i - 1)]!) / 2;
-    samples.push({ delayS: groupDelayS[i]!, weight: spanHz * 10 ** (levelDb[i]! / 20) });
+    samples.push({ value: groupDelayS[i]!, weight: spanHz * 10 ** (levelDb[i]! / 20) });
   }
   return weightedMedian(samples);
 }
 
 function median(values: Float64Array): number {
   return values.slice().sort()[values.length >> 1] ?? 0;
-}
-
-function weightedMedian(samples: { delayS: number; weight: number }[]): number {
-  samples.sort((a, b) => a.delayS - b.delayS);
-  const half = samples.reduce((sum, { weight }) => sum + weight, 0) / 2;
-  let sum = 0;
-  for (const { delayS, weight } of samples) {
-    sum += weight;
-    if (sum >= half) return delayS;
-  }
-  return 0;
 }

@@ -16,7 +16,7 @@ export interface ResponseGridOptions {
  * would make more than `atMost` points, larger steps.
  */
 export function responseGrid(options: ResponseGridOptions): Float64Array {
-  const { sampleRateHz, resolutionHz, perOctave = 48, atMost = 20_000 } = options;
+  const { sampleRateHz, resolutionHz, perOctave = 48, atMost = 8192 } = options;
   const { fromHz = 10, toHz = Math.min(24_000, 0.4999 * sampleRateHz) } = options;
   const stepHz = Math.max(resolutionHz / 2, toHz / atMost);
   const changeHz = stepHz / (2 ** (1 / perOctave) - 1);

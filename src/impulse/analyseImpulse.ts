@@ -1,0 +1,218 @@
+import type { Curve, FrequencyRange } from '../curve/curve.js';
+import { InputError } from '../inputError.js';
+import type { Warning } from '../warning.js';
+import { autoGate, firstStrongReflection } from './autoGate.js';
+import { frequencyDependentWindow } from './frequencyDependentWindow.js';
+import { type Gate, gateImpulse } from './gate.js';
+import type { ImpulseResponse } from './impulseResponse.js';
+import { impulseToCurve } from './impulseToCurve.js';
+import { mergedCurve } from './mergedCurve.js';
+import { findPaths, type Reflection } from './paths.js';
+import { responseGrid } from './responseGrid.js';
+import { type OctaveNoise, signalToNoise } from './signalToNoise.js';
+
+/** `auto` ends the gate before the first strong reflection, `none` takes all there is. */
+export type GateChoice = 'auto' | 'none' | { readonly afterS: number; readonly beforeS?: number };
+
+export interface ImpulseAnalysisOptions {
+  /** `auto` unless given. */
+  readonly gate?: GateChoice;
+  /** Gated above a crossover, ungated below; needs a gate. */
+  readonly merged?: boolean;
+  /** Of the merged curve; twice what the gate resolves unless given. */
+  readonly crossoverHz?: number;
+  /** Instead of a gate: a window of so many periods at each frequency. */
+  readonly cycles?: number;
+  readonly speedOfSoundMPerS?: number;
+  /** Without it a grid that loses nothing. */
+  readonly frequencyHz?: Float64Array;
+}
+
+export interface ImpulseAnalysis {
+  /** From the start of the file. */
+  readonly arrivalS: number;
+  /** As used, relative to the arrival; without a gate the whole file. */
+  readonly gate: Gate;
+  /** Below it the curve is not resolved: neither to be trusted nor fitted. */
+  readonly resolvedFromHz: number;
+  readonly reflections: readonly Reflection[];
+  readonly curve: Curve;
+  /** 1 where the curve is resolved and at least 10 dB above the noise, else 0. */
+  readonly trusted: Uint8Array;
+  /** The widest span without an untrusted point; absent where nothing is to be trusted. */
+  readonly trustedRange?: FrequencyRange;
+  /** By octave, where there is a stretch of file to take the noise from. */
+  readonly octaves?: readonly OctaveNoise[];
+  /** Where gated and ungated were joined. */
+  readonly splice?: { readonly crossoverHz: number; readonly levelDb: number };
+  readonly warnings: readonly Warning[];
+}
+
+const trustedFromDb = 10;
+const defaultBeforeS = 2e-3;
+
+/**
+ * From an impulse response to a curve, and how far to trust it.
+ *
+ * @throws InputError where the response is silent, or a gate does not fit it
+ */
+export function analyseImpulse(
+  impulse: ImpulseResponse,
+  options: ImpulseAnalysisOptions = {},
+): ImpulseAnalysis {
+  const { samples, sampleRateHz } = impulse;
+  if (!samples.some((v) => v !== 0)) throw new InputError('every sample is 0; expected an impulse response');
+  const { gate: choice = 'auto', cycles, speedOfSoundMPerS } = options;
+  const paths = findPaths(impulse, speedOfSoundMPerS === undefined ? {} : { speedOfSoundMPerS });
+  const { arrivalS, reflections } = paths;
+  const gate =
+    cycles === undefined ? chosenGate(impulse, choice, arrivalS, () => autoGate(impulse, paths)) : undefined;
+  const gated = gateImpulse(impulse, arrivalS, gate);
+  const whole = gate ? gateImpulse(impulse, arrivalS) : gated;
+  const warnings: Warning[] = [];
+  let resolvedFromHz = gated.resolvedFromHz;
+  let curve: Curve;
+  let splice: ImpulseAnalysis['splice'];
+  if (options.merged) {
+    if (!gate) throw new InputError('a merged curve needs a gate; give a gate or leave the merging out');
+    if (options.crossoverHz !== undefined && options.crossoverHz < gated.resolvedFromHz)
+      throw new InputError(
+        `the crossover of the merged curve is ${options.crossoverHz} Hz; expected at least ` +
+          `${gated.resolvedFromHz.toPrecision(3)} Hz, which the gate resolves`,
+      );
+    const merged = mergedCurve(impulse, { ...options, arrivalS, gate });
+    ({ curve, resolvedFromHz } = merged);
+    splice = { crossoverHz: merged.crossoverHz, levelDb: merged.spliceDb };
+  } else if (cycles !== undefined) {
+    // The window resolves f/cycles at f: a third of that keeps the phase of neighbouring points together.
+    const perOctave = Math.max(48, Math.ceil(3 * cycles * Math.LN2));
+    const frequencyHz =
+      options.frequencyHz ?? responseGrid({ sampleRateHz, resolutionHz: sampleRateHz, perOctave });
+    curve = frequencyDependentWindow(impulse, { arrivalS, cycles, frequencyHz });
+  } else {
+    curve = impulseToCurve(impulse, {
+      arrivalS,
+      ...(gate && { gate }),
+      ...(options.frequencyHz && { frequencyHz: options.frequencyHz }),
+    }).curve;
+  }
+
+  const noise = signalToNoise(impulse, arrivalS, gated);
+  const wholeNoise = whole === gated ? noise : signalToNoise(impulse, arrivalS, whole);
+  const noiseAt = (f: number) => (f >= gated.resolvedFromHz ? noise : wholeNoise)?.at(f);
+  const clear = Uint8Array.from(curve.frequencyHz, (f) =>
+    f < resolvedFromHz || (noiseAt(f) ?? Number.POSITIVE_INFINITY) >= trustedFromDb ? 1 : 0,
+  );
+  const trusted = clear.map((ok, i) => (curve.frequencyHz[i]! >= resolvedFromHz ? ok : 0));
+  const trustedRange = widestSpan(curve.frequencyHz, trusted);
+  warnings.push(...gateWarnings(paths, gate, resolvedFromHz), ...noiseWarnings(curve.frequencyHz, clear));
+  const reachS = samples.length / sampleRateHz - arrivalS;
+  return {
+    arrivalS,
+    gate: gate ?? { beforeS: arrivalS, afterS: Math.min(reachS, 1 / whole.resolvedFromHz) },
+    resolvedFromHz,
+    reflections,
+    curve,
+    trusted,
+    ...(trustedRange && { trustedRange }),
+    ...(noise && { octaves: noise.octaves }),
+    ...(splice && { splice }),
+    warnings,
+  };
+}
+
+function chosenGate(
+  { samples, sampleRateHz }: ImpulseResponse,
+  choice: GateChoice,
+  arrivalS: number,
+  automatic: () => Gate,
+): Gate | undefined {
+  if (choice === 'none') return undefined;
+  if (choice === 'auto') return automatic();
+  const { afterS, beforeS = defaultBeforeS } = choice;
+  const restS = samples.length / sampleRateHz - arrivalS;
+  const ms = (s: number) => `${Number((1000 * s).toPrecision(4))} ms`;
+  if (!(afterS >= 10 / sampleRateHz))
+    throw new InputError(`a gate of ${ms(afterS)}; expected at least ${ms(10 / sampleRateHz)} (10 samples)`);
+  if (afterS > restS + 1 / sampleRateHz)
+    throw new InputError(
+      `a gate of ${ms(afterS)}, but only ${ms(restS)} follow the arrival; expected at most that, or no gate`,
+    );
+  return { beforeS: Math.min(beforeS, arrivalS), afterS };
+}
+
+function widestSpan(frequencyHz: Float64Array, trusted: Uint8Array): FrequencyRange | undefined {
+  let best: FrequencyRange | undefined;
+  let start = -1;
+  trusted.forEach((ok, i) => {
+    if (ok && start < 0) start = i;
+    if (ok && trusted[i + 1] !== 1) {
+      const span = { fromHz: frequencyHz[start]!, toHz: frequencyHz[i]! };
+      const wider = !best || span.toHz / span.fromHz > best.toHz / best.fromHz;
+      if (wider && i > start) best = span;
+      start = -1;
+    }
+  });
+  return best;
+}
+
+function gateWarnings(
+  paths: { reflections: readonly Reflection[]; arrivalS: number },
+  gate: Gate | undefined,
+  resolvedFromHz: number,
+): Warning[] {
+  if (!gate) return [];
+  const warnings: Warning[] = [];
+  const hz = Number(resolvedFromHz.toPrecision(3));
+  const ms = (s: number) => Number((1000 * s).toPrecision(3));
+  if (resolvedFromHz > 20)
+    warnings.push({
+      code: 'not-resolved-below',
+      message:
+        `The gate ends ${ms(gate.afterS)} ms after the direct sound, so nothing below ${hz} Hz is resolved; ` +
+        'that part of the curve is neither trusted nor fitted.',
+      frequencyHz: resolvedFromHz,
+    });
+  const first = firstStrongReflection(paths);
+  if (first && first.delayS < gate.afterS)
+    warnings.push({
+      code: 'reflection-inside-gate',
+      message:
+        `A reflection ${ms(first.delayS)} ms after the direct sound (${first.levelDb.toFixed(1)} dB) lies inside the ` +
+        `gate of ${ms(gate.afterS)} ms. A shorter gate shuts it out.`,
+    });
+  const early = paths.reflections.find((r) => r.levelDb >= -12 && r.delayS < Math.min(1e-3, gate.afterS));
+  if (early)
+    warnings.push({
+      code: 'early-reflection',
+      message:
+        `Sound ${ms(early.delayS)} ms after the direct sound (${early.levelDb.toFixed(1)} dB, a path ` +
+        `${Math.round(100 * early.pathDifferenceM)} cm longer) comes too early to be gated off: ` +
+        'a surface close to the speaker or the microphone, or an edge of the cabinet.',
+    });
+  return warnings;
+}
+
+function noiseWarnings(frequencyHz: Float64Array, clear: Uint8Array): Warning[] {
+  const spans: string[] = [];
+  let start = -1;
+  clear.forEach((ok, i) => {
+    if (!ok && start < 0) start = i;
+    if (start >= 0 && (ok || i === clear.length - 1)) {
+      spans.push(
+        `${frequencyHz[start]!.toPrecision(3)} to ${frequencyHz[ok ? i - 1 : i]!.toPrecision(3)} Hz`,
+      );
+      start = -1;
+    }
+  });
+  if (spans.length === 0) return [];
+  const plain = spans.map((s) => s.replace(/(\d\.?\d*)e\+(\d)/g, (_, m, e) => String(Number(`${m}e${e}`))));
+  return [
+    {
+      code: 'low-signal-to-noise',
+      message:
+        `Less than ${trustedFromDb} dB above the noise: ${plain.join(', ')}. The curve is not trusted and not fitted ` +
+        'there. A quieter room, a longer sweep or more level (within what the speaker stands) would help.',
+    },
+  ];
+}

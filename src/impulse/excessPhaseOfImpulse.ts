@@ -1,0 +1,101 @@
+import { powerOfTwoAtLeast, realFft } from './fft.js';
+import type { GatedImpulse } from './gate.js';
+import { logMagnitudeOf } from './logMagnitude.js';
+import { foldedCepstrum, minimumPhase } from './minimumPhase.js';
+import { slidingMean } from './slidingMean.js';
+import { weightedMedian } from './weightedMedian.js';
+
+export interface ImpulseExcessPhase {
+  readonly frequencyHz: Float64Array;
+  readonly minimumPhaseRad: Float64Array;
+  /** Bound of the error of the minimum phase that comes from the finite transform. */
+  readonly minimumPhaseErrorRad: number;
+  /** Measured − minimum phase − that of the pure delay, within ±π. */
+  readonly excessPhaseRad: Float64Array;
+  /** Its delay, averaged by energy over 1/24 octave; the pure delay removed. */
+  readonly excessGroupDelayS: Float64Array;
+  /** The pure delay that was removed, from the arrival on. */
+  readonly delayS: number;
+}
+
+export interface ExcessPhaseOptions {
+  /** Ascending, below half the sample rate. */
+  readonly frequencyHz: Float64Array;
+  /** The transform is lengthened until the stated error is below this (0.005), to at most 262144 points. */
+  readonly errorRad?: number;
+}
+
+const averagedOctaves = 1 / 24;
+const longestSize = 1 << 18;
+/** The pure delay is read where the level is within this of the strongest. */
+const withinDb = 20;
+
+/**
+ * Minimum phase, excess phase and excess group delay of what a gate lets through of an impulse response.
+ *
+ * Group delays come without unwrapping: of the response as Re(F[n·h]/F[h]) (Oppenheim & Schafer, "Phase
+ * unwrapping"), of its minimum-phase part as Re F[n·ĉ] from the folded cepstrum ĉ.
+ */
+export function excessPhaseOfImpulse(gated: GatedImpulse, options: ExcessPhaseOptions): ImpulseExcessPhase {
+  const { samples, sampleRateHz, arrivalSample } = gated;
+  const { frequencyHz, errorRad = 5e-3 } = options;
+  let size = powerOfTwoAtLeast(4 * samples.length);
+  let spectrum = realFft(samples, size);
+  let logMagnitude = logMagnitudeOf(spectrum);
+  let minimum = minimumPhase(logMagnitude);
+  while (minimum.errorRad > errorRad && 2 * size <= longestSize) {
+    size *= 2;
+    spectrum = realFft(samples, size);
+    logMagnitude = logMagnitudeOf(spectrum);
+    minimum = minimumPhase(logMagnitude);
+  }
+  const { bins } = spectrum;
+  const ramp = realFft(
+    samples.map((v, n) => (n - arrivalSample) * v),
+    size,
+  ).bins;
+  const minimumDelay = realFft(
+    foldedCepstrum(logMagnitude).map((v, n) => n * v),
+    size,
+  ).bins;
+  const power = new Float64Array(size / 2 + 1);
+  const excess = new Float64Array(size / 2 + 1);
+  for (let k = 0; k <= size / 2; k++) {
+    power[k] = bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
+    const delay = ramp[2 * k]! * bins[2 * k]! + ramp[2 * k + 1]! * bins[2 * k + 1]!;
+    excess[k] = delay - power[k]! * minimumDelay[2 * k]!;
+  }
+  const reach = 2 ** (averagedOctaves / 2);
+  const [from, to] = [(k: number) => k / reach, (k: number) => k * reach];
+  const energy = slidingMean(power, from, to);
+  const delaySamples = slidingMean(excess, from, to).map((v, k) => v / (energy[k]! || 1));
+  const pure = pureDelay(delaySamples, energy);
+  const position = (f: number) => (f / sampleRateHz) * size;
+  return {
+    frequencyHz,
+    minimumPhaseRad: frequencyHz.map((f) => between(minimum.phaseRad, position(f))),
+    minimumPhaseErrorRad: minimum.errorRad,
+    excessPhaseRad: frequencyHz.map((f) => {
+      const k = Math.max(1, Math.min(size / 2 - 1, Math.round(position(f))));
+      const measured = Math.atan2(bins[2 * k + 1]!, bins[2 * k]!);
+      return wrap(measured - minimum.phaseRad[k]! + (2 * Math.PI * k * (arrivalSample + pure)) / size);
+    }),
+    excessGroupDelayS: frequencyHz.map((f) => (between(delaySamples, position(f)) - pure) / sampleRateHz),
+    delayS: pure / sampleRateHz,
+  };
+}
+
+/** The median of the delay, weighted by amplitude and Hz, where there is a signal worth the name. */
+function pureDelay(delaySamples: Float64Array, energy: Float64Array): number {
+  const strongest = energy.reduce((most, e) => Math.max(most, e), 0);
+  const least = strongest * 10 ** (-withinDb / 10);
+  const strong = Array.from(delaySamples.keys()).filter((k) => k > 0 && energy[k]! >= least);
+  return weightedMedian(strong.map((k) => ({ value: delaySamples[k]!, weight: Math.sqrt(energy[k]!) })));
+}
+
+function between(values: Float64Array, position: number): number {
+  const k = Math.max(0, Math.min(values.length - 2, Math.floor(position)));
+  return values[k]! + (position - k) * (values[k + 1]! - values[k]!);
+}
+
+const wrap = (angle: number): number => angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));

@@ -1,0 +1,105 @@
+import { powerOfTwoAtLeast, realFft } from './fft.js';
+import type { GatedImpulse } from './gate.js';
+import type { ImpulseResponse } from './impulseResponse.js';
+import { slidingMean } from './slidingMean.js';
+
+export interface OctaveNoise {
+  readonly centreHz: number;
+  /** Signal to noise within the octave, in what the gate lets through. */
+  readonly signalToNoiseDb: number;
+}
+
+export interface SignalToNoise {
+  readonly octaves: readonly OctaveNoise[];
+  /** Of the octave around a frequency that the gate resolves. */
+  readonly at: (frequencyHz: number) => number;
+  /** Where the noise was taken from. */
+  readonly noiseFrom: 'before the arrival' | 'the end' | 'both';
+}
+
+/** Noise is taken from at least this long a stretch … */
+const shortestS = 0.02;
+/** … that ends this long before the arrival, or … */
+const clearanceS = 0.005;
+/** … is the last part of what follows it. */
+const tailShare = 0.1;
+/** Quieter than this beside the peak, a stretch was cleared by a program and tells nothing of the noise. */
+const silent = 1e-10;
+
+/** Spectrum of the power that the noise has per sample, on bins of one width. */
+interface NoiseSpectrum {
+  readonly power: Float64Array;
+  readonly stepHz: number;
+  /** The window smears what lies lower. */
+  readonly resolvedFromHz: number;
+}
+
+/**
+ * Signal to noise in what a gate lets through, by octave. The noise is what the recording holds before the direct
+ * sound or at its very end, whichever is quieter at the frequency; it gets through the gate in proportion to the
+ * gate's length. Undefined where there is no stretch to take it from.
+ */
+export function signalToNoise(
+  impulse: ImpulseResponse,
+  arrivalS: number,
+  gated: GatedImpulse,
+): SignalToNoise | undefined {
+  const { samples, sampleRateHz } = impulse;
+  const arrival = Math.round(arrivalS * sampleRateHz);
+  const shortest = shortestS * sampleRateHz;
+  const peak = samples.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
+  const usable = (part: Float64Array) =>
+    part.length >= shortest && part.some((v) => Math.abs(v) > silent * peak)
+      ? noiseSpectrum(part, sampleRateHz)
+      : undefined;
+  const before = usable(samples.subarray(0, Math.max(0, arrival - Math.round(clearanceS * sampleRateHz))));
+  const end = usable(samples.subarray(samples.length - Math.round(tailShare * (samples.length - arrival))));
+  const spectra = [before, end].filter((s) => s !== undefined);
+  if (spectra.length === 0) return undefined;
+
+  const size = powerOfTwoAtLeast(2 * gated.samples.length);
+  const stepHz = sampleRateHz / size;
+  const signal = octaveMeans(powerOf(realFft(gated.samples, size).bins));
+  const at = (frequencyHz: number): number => {
+    const noise = Math.min(
+      ...spectra.map((s) => atBin(s.power, Math.max(frequencyHz, s.resolvedFromHz) / s.stepHz)),
+    );
+    const withNoise = atBin(signal, frequencyHz / stepHz);
+    const through = noise * gated.noiseSamples;
+    // What the gate lets through holds the noise too.
+    return 10 * Math.log10(Math.max(withNoise - through, 1e-3 * withNoise) / through);
+  };
+  const octaves: OctaveNoise[] = [];
+  for (let n = -5; n <= 4; n++) {
+    const centreHz = 1000 * 2 ** n;
+    const resolved = centreHz >= gated.resolvedFromHz && centreHz * Math.SQRT2 < sampleRateHz / 2;
+    if (resolved) octaves.push({ centreHz, signalToNoiseDb: at(centreHz) });
+  }
+  return { octaves, at, noiseFrom: before && end ? 'both' : before ? 'before the arrival' : 'the end' };
+}
+
+function noiseSpectrum(part: Float64Array, sampleRateHz: number): NoiseSpectrum {
+  const n = part.length;
+  let weightPower = 0;
+  const windowed = part.map((v, i) => {
+    const weight = Math.sin((Math.PI * (i + 0.5)) / n) ** 2;
+    weightPower += weight * weight;
+    return weight * v;
+  });
+  const size = powerOfTwoAtLeast(n);
+  const power = powerOf(realFft(windowed, size).bins).map((p) => p / weightPower);
+  return { power: octaveMeans(power), stepHz: sampleRateHz / size, resolvedFromHz: (2 * sampleRateHz) / n };
+}
+
+const powerOf = (bins: Float64Array): Float64Array =>
+  Float64Array.from({ length: bins.length / 2 }, (_, k) => bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2);
+
+const octaveMeans = (power: Float64Array): Float64Array =>
+  slidingMean(
+    power,
+    (k) => k / Math.SQRT2,
+    (k) => k * Math.SQRT2,
+  );
+
+const atBin = (values: Float64Array, bin: number): number =>
+  values[Math.max(1, Math.min(values.length - 1, Math.round(bin)))]!;
