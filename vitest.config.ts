@@ -11,7 +11,10 @@ export default defineConfig({
     projects: [
       { extends: true, test: { name: 'src', include, exclude: cli } },
       // Runs the built program, so it is built before, and only for these.
-      { extends: true, test: { name: 'cli', include: cli, globalSetup: 'test/cli/buildOnce.ts' } },
+      {
+        extends: true,
+        test: { name: 'cli', include: cli, globalSetup: 'test/cli/buildOnce.ts', testTimeout: 180_000 },
+      },
     ],
   },
 });

@@ -24,8 +24,8 @@ export function checkOutput(plan: OutputPlan): void {
   if (folders.length > 0) {
     throw new InputError(`${folders.join(', ')}: found a folder, expected a file or nothing there`);
   }
-  const inputs = new Set(plan.inputs.filter(exists).map((path) => realpathSync(path)));
-  const read = inTheWay.filter((path) => inputs.has(realpathSync(path)));
+  const inputs = new Set(plan.inputs.map(realPath));
+  const read = inTheWay.filter((path) => inputs.has(realPath(path)));
   if (read.length > 0) {
     throw new InputError(`${read.join(', ')}: found an input of this command, expected an output elsewhere`);
   }
@@ -48,6 +48,15 @@ function checkFolder(folder: string): void {
   } catch (error) {
     if (error instanceof InputError) throw error;
     throw new InputError(`--out ${folder}: cannot write in ${path} (${(error as Error).message})`);
+  }
+}
+
+/** Where links lead; the path itself where they lead nowhere. */
+function realPath(path: string): string {
+  try {
+    return realpathSync(path);
+  } catch {
+    return resolve(path);
   }
 }
 

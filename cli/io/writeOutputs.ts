@@ -57,12 +57,13 @@ export function writeOutputs(plan: Omit<OutputPlan, 'names'>, files: readonly Ou
   attempt(() => syncFolder(plan.folder));
 }
 
+/** Level by level, because Node's own recursive way never ends where a system refuses with "no such file". */
 function makeFolder(folder: string, undo: (() => void)[]): void {
-  const first = mkdirSync(folder, { recursive: true });
-  if (first === undefined) return;
-  for (let path = resolve(folder); path.length >= resolve(first).length; path = dirname(path)) {
-    const made = path;
-    undo.unshift(() => rmdirSync(made));
+  const missing: string[] = [];
+  for (let path = resolve(folder); !existsSync(path); path = dirname(path)) missing.unshift(path);
+  for (const path of missing) {
+    mkdirSync(path);
+    undo.push(() => rmdirSync(path));
   }
 }
 

@@ -1,0 +1,86 @@
+import { mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { writeOutputs } from '../../../cli/io/writeOutputs.js';
+import { InputError } from '../../../src/inputError.js';
+import { workFolder } from '../workFolder.js';
+
+let work: ReturnType<typeof workFolder>;
+beforeEach(() => {
+  work = workFolder();
+});
+afterEach(() => work.remove());
+
+const plan = (overwrite = false, inputs: string[] = []) => ({ folder: work.path('out'), overwrite, inputs });
+const text = (name: string) => readFileSync(work.path('out', name), 'utf8');
+
+describe('writeOutputs', () => {
+  test('writes text and bytes into a folder that it makes, and leaves no temporary names', () => {
+    writeOutputs(plan(), [
+      { name: 'a.txt', content: 'ä' },
+      { name: 'b.bin', content: Uint8Array.of(0, 255) },
+    ]);
+    expect(work.list()).toEqual(['out', 'out/a.txt', 'out/b.bin']);
+    expect(text('a.txt')).toBe('ä');
+    expect([...readFileSync(work.path('out', 'b.bin'))]).toEqual([0, 255]);
+  });
+
+  test('leaves nothing, not even the folder it made, when a file in the middle fails', () => {
+    const files = [
+      { name: 'a.txt', content: 'a' },
+      { name: 'missing/b.txt', content: 'b' },
+      { name: 'c.txt', content: 'c' },
+    ];
+    expect(() => writeOutputs({ ...plan(), folder: work.path('deep', 'out') }, files)).toThrow(InputError);
+    expect(work.list()).toEqual([]);
+  });
+
+  test('puts back what it had replaced when a later rename fails', () => {
+    mkdirSync(work.path('out'));
+    writeFileSync(work.path('out', 'a.txt'), 'old a');
+    const sabotage = {
+      name: 'c.txt',
+      get content() {
+        rmSync(work.path('out', `.b.txt.${process.pid}.new.tmp`));
+        return 'c';
+      },
+    };
+    const files = [{ name: 'a.txt', content: 'new a' }, { name: 'b.txt', content: 'b' }, sabotage];
+    expect(() => writeOutputs(plan(true), files)).toThrow(/nothing was left there/);
+    expect(work.list()).toEqual(['out', 'out/a.txt']);
+    expect(text('a.txt')).toBe('old a');
+  });
+
+  test('overwrites only when told to, and replaces a link instead of what it points at', () => {
+    mkdirSync(work.path('out'));
+    writeFileSync(work.path('precious.txt'), 'precious');
+    symlinkSync(work.path('precious.txt'), work.path('out', 'a.txt'));
+    const files = [{ name: 'a.txt', content: 'new' }];
+    expect(() => writeOutputs(plan(), files)).toThrow(/a\.txt: found a file there already/);
+    writeOutputs(plan(true), files);
+    expect(text('a.txt')).toBe('new');
+    expect(readFileSync(work.path('precious.txt'), 'utf8')).toBe('precious');
+  });
+
+  test('takes a dangling link for something that is there', () => {
+    mkdirSync(work.path('out'));
+    symlinkSync(work.path('nowhere'), work.path('out', 'a.txt'));
+    expect(() => writeOutputs(plan(), [{ name: 'a.txt', content: 'a' }])).toThrow(InputError);
+    writeOutputs(plan(true), [{ name: 'a.txt', content: 'a' }]);
+    expect(work.list()).toEqual(['out', 'out/a.txt']);
+  });
+
+  test('refuses a folder in the place of a file, even by force', () => {
+    mkdirSync(work.path('out', 'a.txt'), { recursive: true });
+    expect(() => writeOutputs(plan(true), [{ name: 'a.txt', content: 'a' }])).toThrow(/found a folder/);
+  });
+
+  test('never overwrites an input, even by force or through a link', () => {
+    mkdirSync(work.path('out'));
+    writeFileSync(work.path('out', 'a.txt'), 'measured');
+    symlinkSync(work.path('out', 'a.txt'), work.path('link.txt'));
+    expect(() =>
+      writeOutputs(plan(true, [work.path('link.txt')]), [{ name: 'a.txt', content: 'a' }]),
+    ).toThrow(/found an input of this command/);
+    expect(text('a.txt')).toBe('measured');
+  });
+});

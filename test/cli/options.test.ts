@@ -1,0 +1,129 @@
+import { afterAll, describe, test } from 'vitest';
+import { curveText } from './curveText.js';
+import { nullwise } from './nullwise.js';
+import { workFolder } from './workFolder.js';
+
+const work = workFolder({ 'room.txt': curveText() });
+afterAll(work.remove);
+
+const runFit = (...args: string[]) => nullwise(['fit', 'room.txt', ...args], { cwd: work.folder });
+
+describe('absurd options end with exit code 2, named, with what was found and what was expected', () => {
+  test.concurrent.for([
+    [
+      ['--bands', '0'],
+      ['--bands', 'found "0"', 'expected a whole number from 1'],
+    ],
+    [
+      ['--bands', 'many'],
+      ['--bands', 'found "many"'],
+    ],
+    [
+      ['--from', '2 kHz', '--to', '200'],
+      ['--to', '200 Hz', '--from, 2000 Hz'],
+    ],
+    [
+      ['--from', '30 kHz'],
+      ['--from', '30 kHz', 'inside the data (20'],
+    ],
+    [
+      ['--from', '1 Hz', '--to', '10 Hz'],
+      ['--from', '1 Hz', 'inside the data'],
+    ],
+    [
+      ['--q-min', '5', '--q-max', '2'],
+      ['--q-min', 'found 5', 'expected at most --q-max, 2'],
+    ],
+    [
+      ['--sample-rate', '3'],
+      ['--sample-rate', 'found "3"', 'expected 8 kHz to 768 kHz'],
+    ],
+    [
+      ['--max-boost', '-3'],
+      ['--max-boost', 'found "-3"', 'expected 0 dB to 24 dB'],
+    ],
+    [
+      ['--max-boost', '3 furlongs'],
+      ['--max-boost', '3 furlongs', 'expected a gain in dB'],
+    ],
+    [
+      ['--smoothing', '12'],
+      ['--smoothing', 'found "12"', 'expected a fraction of an octave'],
+    ],
+    [['--tilt'], ["option '--tilt <dB per octave>' argument missing"]],
+    [
+      ['--bnds', '3'],
+      ["unknown option '--bnds'", 'Did you mean --bands?'],
+    ],
+  ] as const)('fit %j', async ([args, expected], { expect }) => {
+    const { code, stdout, stderr } = await runFit('--out', 'result', ...args);
+    for (const words of expected) expect(stderr).toContain(words);
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(work.list()).toEqual(['room.txt']);
+  });
+
+  test.concurrent('all problems of options come together, each on its line', async ({ expect }) => {
+    const { code, stderr } = await runFit(
+      '--bands',
+      '0',
+      '--q-min',
+      'low',
+      '--sample-rate',
+      '1',
+      '--seed',
+      'x',
+    );
+    expect(code).toBe(2);
+    expect(stderr.trimEnd().split('\n')).toHaveLength(5);
+    for (const name of ['--bands', '--q-min', '--sample-rate', '--seed'])
+      expect(stderr).toContain(`  ${name}: `);
+  });
+
+  test.concurrent.for([
+    [[], 'Usage: nullwise'],
+    [['fitt'], "unknown command 'fitt'"],
+    [['fit'], "missing required argument 'measurement'"],
+    [['schema', 'nothing'], 'setup, target, design'],
+    [['demo', 'extra'], 'too many arguments'],
+  ] as const)('nullwise %j', async ([args, words], { expect }) => {
+    const { code, stdout, stderr } = await nullwise(args, { cwd: work.folder });
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toContain(words);
+  });
+});
+
+describe('help', () => {
+  test.concurrent('lists every option with its default on standard output and ends well', async ({
+    expect,
+  }) => {
+    const { code, stdout } = await nullwise(['fit', '--help']);
+    expect(code).toBe(0);
+    for (const option of [
+      '--bands <n>',
+      '--max-boost <gain>',
+      '--moved <measurement>',
+      '--calibration <file>',
+    ]) {
+      expect(stdout).toContain(option);
+    }
+    for (const standard of [
+      '"8"',
+      '"6 dB"',
+      '"12 dB"',
+      '"3 dB"',
+      '"0.4"',
+      '"10"',
+      '"48 kHz"',
+      '"1/12"',
+      '"120 Hz"',
+    ]) {
+      expect(stdout).toContain(`default: ${standard}`);
+    }
+  });
+
+  test.concurrent('--version prints the version of the package', async ({ expect }) => {
+    const { code, stdout } = await nullwise(['--version']);
+    expect(code).toBe(0);
+    expect(stdout).toMatch(/^\d+\.\d+\.\d+\n$/);
+  });
+});
