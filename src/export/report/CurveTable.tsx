@@ -2,12 +2,13 @@ import type { Design } from '../../schema/design.js';
 import { fixedDecimals } from '../fixedDecimals.js';
 import { formatSignedDb } from '../formatDb.js';
 import { frequencyDomain } from '../plot/frequencyDomain.js';
+import { smoothingWords } from '../smoothingWords.js';
 import { typeset } from '../typeset.js';
 import { DataTable } from './DataTable.js';
 
 /** The plot's curves as numbers, every third of an octave about 1 kHz: the plot for those who cannot see it. */
 export function CurveTable({ design }: { readonly design: Design }) {
-  const { frequencyHz, measuredDb, smoothedDb, targetDb, eqDb } = design.curves;
+  const { frequencyHz, smoothedDb, targetDb, eqDb } = design.curves;
   const [lowHz, highHz] = frequencyDomain(design);
   const thirds = Array.from({ length: 61 }, (_, k) => 1000 * 2 ** ((k - 30) / 3));
   // The nearest point of the grid, if there is one within a twelfth of an octave.
@@ -27,16 +28,14 @@ export function CurveTable({ design }: { readonly design: Design }) {
       <summary>The curves as a table</summary>
       <DataTable
         label="The curves as a table"
-        dense
-        caption="Levels in dB, every third of an octave."
+        caption={`Levels in dB, every third of an octave; measured and expected smoothed (${smoothingWords(design.limits.smoothingOctaves)}).`}
         columns={[
           {
             heading: 'Frequency (Hz)',
             align: 'right',
             cells: rows.map((i) => String(Number(frequencyHz[i]!.toPrecision(3)))),
           },
-          { heading: 'Measured', align: 'right', cells: level((i) => measuredDb[i]!) },
-          { heading: 'Smoothed', align: 'right', cells: level((i) => smoothedDb[i]!) },
+          { heading: 'Measured', align: 'right', cells: level((i) => smoothedDb[i]!) },
           { heading: 'Target', align: 'right', cells: level((i) => targetDb[i]!) },
           {
             heading: 'EQ',

@@ -10,18 +10,16 @@ interface DataTableProps {
   /** What the table holds, for those who do not see it. */
   readonly label: string;
   readonly caption?: string;
-  /** Set closer on a narrow screen. */
-  readonly dense?: boolean;
   readonly columns: readonly DataColumn[];
 }
 
 /** A table by columns; the first cell of a row names the row. Wider than the screen it scrolls by itself. */
-export function DataTable({ label, caption, dense, columns }: DataTableProps) {
+export function DataTable({ label, caption, columns }: DataTableProps) {
   const rows = Math.max(0, ...columns.map((column) => column.cells.length));
   const alignment = (column: DataColumn) => (column.align === 'right' ? { class: 'number' } : {});
   return (
-    <div class="scroll" role="group" aria-label={label} tabindex={0}>
-      <table {...(dense === true ? { class: 'dense' } : {})}>
+    <section class="scroll" aria-label={label} tabindex={0}>
+      <table>
         {caption === undefined ? null : <caption>{caption}</caption>}
         <thead>
           <tr>
@@ -48,6 +46,6 @@ export function DataTable({ label, caption, dense, columns }: DataTableProps) {
           ))}
         </tbody>
       </table>
-    </div>
+    </section>
   );
 }

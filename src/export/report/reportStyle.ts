@@ -34,7 +34,7 @@ a { color: var(--accent); }
 .figures div { padding: 0.7rem 0.9rem 0.7rem 0; }
 .figures dt { color: var(--soft); font-size: 0.88rem; }
 .figures dd { margin: 0.1rem 0 0; font-size: 1.25rem; font-weight: 600; font-variant-numeric: tabular-nums; }
-section { background: var(--paper); border: 1px solid var(--rule); border-radius: 6px; margin: 1.4rem 0 0; padding: 1.3rem 1.4rem 1.1rem; }
+main > section { background: var(--paper); border: 1px solid var(--rule); border-radius: 6px; margin: 1.4rem 0 0; padding: 1.3rem 1.4rem 1.1rem; }
 figure { margin: 0; }
 #plot { display: none; height: 36rem; }
 .live #plot { display: block; }
@@ -74,13 +74,13 @@ summary { cursor: pointer; font-weight: 600; padding: 0.3rem 0; }
 details > .cards, details > .scroll { margin-top: 0.7rem; }
 .warnings li { margin-bottom: 0.6rem; }
 .code { color: var(--soft); font-size: 0.88rem; font-family: ui-monospace, "Liberation Mono", monospace; }
-.cautions { background: var(--warnground); border-color: var(--warn); }
+main > .cautions { background: var(--warnground); border-color: var(--warn); }
 footer { color: var(--soft); font-size: 0.9rem; margin-top: 1.6rem; }
 @media (max-width: 640px) {
   body { padding: 1.1rem 0.8rem 3rem; }
   h1 { font-size: 1.5rem; }
   .conclusion { font-size: 1.08rem; }
-  section { padding: 1rem 0.8rem 0.8rem; }
+  main > section { padding: 1rem 0.8rem 0.8rem; }
   .figures { grid-template-columns: 1fr 1fr; }
   .figures dd { font-size: 1.1rem; }
   #plot { height: 33rem; }
@@ -93,14 +93,12 @@ footer { color: var(--soft); font-size: 0.9rem; margin-top: 1.6rem; }
   thead th { font-size: 0.8rem; }
   th:first-child { padding-left: 0; }
   td:last-child, th:last-child { padding-right: 0; }
-  .dense td, .dense tbody th { font-size: 0.88rem; padding-left: 0.15rem; padding-right: 0.15rem; }
-  .dense thead th { font-size: 0.7rem; padding-left: 0.15rem; padding-right: 0.15rem; }
 }
 @media print {
   :root { --paper: #fff; --ground: #fff; --ink: #000; --soft: #333; --faint: #777; --rule: #999; --grid: #ddd; --accent: #000; --warn: #000; --warnground: #fff; }
   html { background: #fff; font-size: 10.5pt; }
   body { padding: 0; max-width: none; }
-  section { border: 0; border-top: 1px solid #999; border-radius: 0; padding: 0.8rem 0 0; }
+  main > section { border: 0; border-top: 1px solid #999; border-radius: 0; padding: 0.8rem 0 0; }
   .live #plot, nav { display: none; }
   .live .still { display: block; overflow: visible; }
   .still svg { min-width: 0; }
