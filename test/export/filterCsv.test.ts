@@ -1,0 +1,27 @@
+import { expect, test } from 'vitest';
+import { filterCsv } from '../../src/export/filterCsv.js';
+import { sampleDesign } from './sampleDesign.js';
+
+test('the header names units and every row gives back the filter exactly', () => {
+  const design = { ...sampleDesign() };
+  design.filters = [...design.filters, { type: 'lowShelf', frequencyHz: 1 / 3, gainDb: -0.1 + 0.3, q: 1e-7 }];
+  const csv = filterCsv(design);
+  expect(csv.endsWith('\r\n')).toBe(true);
+  const lines = csv.trimEnd().split('\r\n');
+  expect(lines[0]).toBe('number,type,frequency (Hz),gain (dB),Q');
+  const types = { Peaking: 'peaking', 'Low shelf': 'lowShelf', 'High shelf': 'highShelf' } as const;
+  const filters = lines.slice(1).map((line) => {
+    const [, type, frequencyHz, gainDb, q] = line.split(',');
+    return {
+      type: types[type as keyof typeof types],
+      frequencyHz: Number(frequencyHz),
+      gainDb: Number(gainDb),
+      q: Number(q),
+    };
+  });
+  expect(filters).toEqual(design.filters);
+});
+
+test('a design without filters is the header alone', () => {
+  expect(filterCsv({ ...sampleDesign(), filters: [] })).toBe('number,type,frequency (Hz),gain (dB),Q\r\n');
+});

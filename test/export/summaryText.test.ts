@@ -1,0 +1,46 @@
+import { expect, test } from 'vitest';
+import { summaryText } from '../../src/export/summaryText.js';
+import { hostileDesign } from './hostileDesign.js';
+import { sampleDesign } from './sampleDesign.js';
+
+test('plain words come first, then the filters, then the warnings', () => {
+  const design = sampleDesign();
+  const text = summaryText(design);
+  const places = ['bring the error down', 'Left alone', 'Frequency (Hz)', 'Warnings', 'null-not-boosted'].map(
+    (part) => text.indexOf(part),
+  );
+  expect(places.every((place) => place > 0)).toBe(true);
+  expect([...places].sort((a, b) => a - b)).toEqual(places);
+});
+
+test('it tells error before and after, bands used of allowed and the most boost', () => {
+  const text = summaryText({
+    ...sampleDesign(),
+    error: { beforeRmsDb: 3.94, afterRmsDb: 0.81, beforeMaxDb: 9.1, afterMaxDb: 2.2 },
+    eq: { meanDb: -1, maxDb: 4.21, maxAtHz: 118 },
+  });
+  expect(text).toContain('3.9 dB RMS before, 0.8 dB after (greatest 9.1 and 2.2 dB), 55 Hz to 16 kHz');
+  expect(text).toContain('7 used of 8 allowed');
+  expect(text).toContain('Most boost: 4.2 dB at 118 Hz, of 6.0 dB allowed');
+});
+
+test('each feature that wants moving has one line with what to do', () => {
+  const lines = summaryText(sampleDesign())
+    .split('\n')
+    .filter((line) => line.startsWith('- dip'));
+  expect(lines).toHaveLength(2);
+  expect(lines[0]).toMatch(
+    /dip at 297 Hz, -5\.2 dB, reflection from "wall behind".*: Move the speaker 16 cm/,
+  );
+  expect(lines[1]).toMatch(/dip at 1\.66 kHz.*"desk".*: Raise or tilt/);
+});
+
+test('a cut-only design says that there is no boost', () => {
+  expect(summaryText({ ...sampleDesign(), eq: { meanDb: -1, maxDb: 0, maxAtHz: 20 } })).toContain(
+    'Most boost: none, of 6.0 dB allowed',
+  );
+});
+
+test('nothing from a file reaches the terminal as a control character', () => {
+  expect(summaryText(hostileDesign())).not.toMatch(/[^\P{Cc}\n]|\p{Surrogate}|\u202e/u);
+});
