@@ -7,11 +7,12 @@ import { filterCsv } from '../src/export/filterCsv.js';
 import { filterTable } from '../src/export/filterTable.js';
 import { reportHtml } from '../src/export/reportHtml.js';
 import type { Design } from '../src/schema/design.js';
+import { type DesignFileName, designFileNames } from './designFileNames.js';
 import type { OutputFile } from './io/writeOutputs.js';
 
 type WriteFile = (design: Design) => string;
 
-const writers: Readonly<Record<string, WriteFile>> = {
+const writers: Readonly<Record<DesignFileName, WriteFile>> = {
   'design.json': designJson,
   'filters.csv': filterCsv,
   'filters.txt': filterTable,
@@ -20,11 +21,9 @@ const writers: Readonly<Record<string, WriteFile>> = {
   'report.html': (design) => reportHtml(design, { plotlySource: plotlySource() }),
 };
 
-export const designFileNames = Object.keys(writers);
-
 /** Everything that `--out` leaves behind. */
 export function designFiles(design: Design): OutputFile[] {
-  return Object.entries(writers).map(([name, write]) => ({ name, content: write(design) }));
+  return designFileNames.map((name) => ({ name, content: writers[name](design) }));
 }
 
 /** The plot library, to be put into the report so that it opens offline. */

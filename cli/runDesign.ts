@@ -1,9 +1,8 @@
 import { join } from 'node:path';
-import { design } from '../src/design.js';
 import { designJson } from '../src/export/designJson.js';
 import { summaryText } from '../src/export/summaryText.js';
 import type { DesignRequest } from '../src/pipeline/designRequest.js';
-import { designFileNames, designFiles } from './designFiles.js';
+import { designFileNames } from './designFileNames.js';
 import { checkOutput } from './io/outputFolder.js';
 import { openTerminal } from './io/terminal.js';
 import { writeOutputs } from './io/writeOutputs.js';
@@ -17,8 +16,11 @@ export interface DesignJob {
   readonly overwrite: boolean;
 }
 
-/** The main job: read, design, leave the files, show the result. What cannot be written is said before the work. */
-export function runDesign(job: DesignJob, flags: OutputFlags): void {
+/**
+ * The main job: read, design, leave the files, show the result. What cannot be written is said before the work;
+ * what the work needs is loaded when it begins, so that a slip of the user is answered at once.
+ */
+export async function runDesign(job: DesignJob, flags: OutputFlags): Promise<void> {
   const terminal = openTerminal(flags);
   const plan =
     job.out === undefined ? undefined : { folder: job.out, overwrite: job.overwrite, inputs: job.inputs };
@@ -27,10 +29,12 @@ export function runDesign(job: DesignJob, flags: OutputFlags): void {
   terminal.progress('Reading …');
   const request = job.readRequest();
   terminal.progress(`Fitting up to ${request.bands} bands …`);
+  const { design } = await import('../src/design.js');
   const result = design(request);
 
   if (plan) {
     terminal.progress('Writing …');
+    const { designFiles } = await import('./designFiles.js');
     writeOutputs(plan, designFiles(result));
   }
   terminal.result(flags.json ? designJson(result) : summaryText(result));

@@ -24,9 +24,9 @@ export function addDemo(program: Command): void {
     )
     .option('--out <folder>', 'where to leave design, filters, coefficients, drawing and report', FOLDER)
     .option('--force', 'overwrite files that are not from an earlier demo');
-  addOutputOptions(command).action((flags: DemoFlags) => {
+  addOutputOptions(command).action(async (flags: DemoFlags) => {
     const { paths, files } = demoInputs();
-    runDesign(
+    await runDesign(
       {
         readRequest: () => readDesignRequest(paths, files),
         inputs: inputPaths(paths, files),

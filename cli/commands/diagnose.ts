@@ -1,7 +1,6 @@
 import type { Command } from 'commander';
 import { diagnosisJson } from '../../src/export/diagnosisJson.js';
 import { diagnosisText } from '../../src/export/diagnosisText.js';
-import { diagnosisReport } from '../../src/pipeline/diagnosisReport.js';
 import { openTerminal } from '../io/terminal.js';
 import { addMeasuredOptions, addOutputOptions, type OutputFlags } from '../options.js';
 import { type Flags, readMeasuredRequest } from '../readRequest.js';
@@ -15,10 +14,14 @@ export function addDiagnose(program: Command): void {
       'Finds peaks and dips, their likely cause, and whether an equalizer may touch them. Fits nothing.',
     )
     .argument('<measurement...>', 'positions of one set-up: text files with rows of frequency and level');
-  addOutputOptions(addMeasuredOptions(command)).action((paths: string[], flags: Flags & OutputFlags) => {
-    const terminal = openTerminal(flags);
-    terminal.progress('Reading …');
-    const report = diagnosisReport(readMeasuredRequest(paths, flags));
-    terminal.result(flags.json ? diagnosisJson(report) : diagnosisText(report));
-  });
+  addOutputOptions(addMeasuredOptions(command)).action(
+    async (paths: string[], flags: Flags & OutputFlags) => {
+      const terminal = openTerminal(flags);
+      terminal.progress('Reading …');
+      const request = readMeasuredRequest(paths, flags);
+      const { diagnosisReport } = await import('../../src/pipeline/diagnosisReport.js');
+      const report = diagnosisReport(request);
+      terminal.result(flags.json ? diagnosisJson(report) : diagnosisText(report));
+    },
+  );
 }

@@ -31,8 +31,8 @@ export function addFit(program: Command): void {
     .option('--force', 'overwrite files of an earlier run');
   addOutputOptions(command)
     .addHelpText('after', EXAMPLES)
-    .action((paths: string[], flags: Flags & FitFlags) => {
-      runDesign(
+    .action(async (paths: string[], flags: Flags & FitFlags) => {
+      await runDesign(
         {
           readRequest: () => readDesignRequest(paths, flags),
           inputs: inputPaths(paths, flags),

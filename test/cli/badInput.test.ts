@@ -15,16 +15,11 @@ const work = workFolder({
   'binary.txt': Uint8Array.from({ length: 4096 }, (_, i) => (i * 37) % 256),
   'one-row.txt': '1000 80\n',
   'broken.txt': withRow(101, '151.7 eighty'),
-  'short-row.txt': withRow(101, '151.7'),
   'negative.txt': withRow(101, '-151.7 80'),
   'zero.txt': withRow(2, '0 80'),
   'nan.txt': withRow(101, '151.7 NaN'),
   'infinite.txt': withRow(101, '151.7 -Infinity'),
   'words.txt': 'Dear reader,\nthis is no measurement.\n',
-  'setup.json':
-    '{ "microphoneDistance": "1 m",\n  "surfaces": [ { "name": "desk", "speakerDistanse": "18 cm" } ] }',
-  'syntax.json': '{ "microphoneDistance": "1 m",\n  "temperature" "20 degC" }',
-  'target.json': '{ "breakpoints": [ { "frequency": "100 Hz", "level": "2 dB" } ] }',
 });
 mkdirSync(work.path('folder'));
 execFileSync('mkfifo', [work.path('pipe')]);
@@ -40,45 +35,18 @@ describe('bad input ends with exit code 2, one clear message and nothing written
     ['one row', ['one-row.txt'], ['one-row.txt', 'found 1 row', 'expected at least 16']],
     ['words instead of rows', ['words.txt'], ['words.txt', 'expected']],
     ['a broken row in the middle', ['broken.txt'], ['broken.txt line 101', 'eighty', 'expected']],
-    ['a row with a column missing', ['short-row.txt'], ['short-row.txt line 101', 'expected']],
     ['a negative frequency', ['negative.txt'], ['negative.txt line 101', '-151.7', 'expected']],
     ['a frequency of zero', ['zero.txt'], ['zero.txt line 2', '0', 'expected']],
     ['a level that is NaN', ['nan.txt'], ['nan.txt line 101', 'NaN', 'expected']],
     ['a level that is infinite', ['infinite.txt'], ['infinite.txt line 101', 'Infinity', 'expected']],
     ['a missing file', ['nowhere.txt'], ['nowhere.txt', 'found no such file', 'expected a measurement']],
-    ['a file below a file', ['room.txt/x.txt'], ['room.txt/x.txt', 'found no such file']],
     ['a folder instead of a file', ['folder'], ['folder: found a folder', 'expected a measurement']],
     ['a named pipe that nobody feeds', ['pipe'], ['pipe: found a named pipe', 'expected a measurement']],
-    ['one good and one bad position', ['room.txt', 'nan.txt'], ['nan.txt line 101']],
-    ['a bad other placement', ['room.txt', '--moved', 'zero.txt'], ['zero.txt line 2']],
-    [
-      'a set-up with an unknown key',
-      ['room.txt', '--setup', 'setup.json'],
-      ['setup.json', 'line 2', 'speakerDistanse', 'did you mean "speakerDistance"?'],
-    ],
-    [
-      'a set-up that is no JSON',
-      ['room.txt', '--setup', 'syntax.json'],
-      ['syntax.json line 2 column 17', 'expected ":"'],
-    ],
-    [
-      'a missing set-up',
-      ['room.txt', '--setup', 'no.json'],
-      ['no.json: found no such file', 'expected a set-up'],
-    ],
-    ['a binary set-up', ['room.txt', '--setup', 'binary.txt'], ['binary.txt', 'no UTF-8 text']],
-    [
-      'a target with one breakpoint',
-      ['room.txt', '--target', 'target.json'],
-      ['target.json line 1: breakpoints', 'expected at least two breakpoints'],
-    ],
-    ['an empty target', ['room.txt', '--target', 'empty.txt'], ['empty.txt']],
-    ['a missing calibration', ['room.txt', '--calibration', 'mic.txt'], ['mic.txt: found no such file']],
   ] as const)('%s', async ([, args, expected], { expect }) => {
     const { code, stdout, stderr } = await nullwise(['fit', ...args, ...out], { cwd: work.folder });
     for (const words of expected) expect(stderr).toContain(words);
     expect(stderr).toMatch(/^error: /);
-    expect(stderr.trimEnd().split('\n').length).toBeLessThanOrEqual(4);
+    expect(stderr.trimEnd().split('\n').length).toBe(1);
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
     expect(work.list()).toEqual(before);
   });
