@@ -13,51 +13,47 @@ export function curveOfRows(
   phaseRad: Float64Array | undefined,
 ): Curve {
   const rows = { frequencyHz, levelDb, ...(phaseRad && { phaseRad }) };
-  const sorted = isStrictlyAscending(frequencyHz) ? rows : averageRepeats(sortRows(rows));
-  return sorted.phaseRad ? { ...sorted, phaseRad: unwrapPhase(sorted.phaseRad) } : sorted;
+  const curve = averageRepeats(sortRows(rows));
+  return curve.phaseRad ? { ...curve, phaseRad: unwrapPhase(curve.phaseRad) } : curve;
 }
 
-function isStrictlyAscending(values: Float64Array): boolean {
-  for (let i = 1; i < values.length; i++) if (values[i]! <= values[i - 1]!) return false;
+/** Equal neighbours are allowed. */
+function ascends(values: Float64Array): boolean {
+  for (let i = 1; i < values.length; i++) if (values[i]! < values[i - 1]!) return false;
   return true;
 }
 
-function sortRows({ frequencyHz, levelDb, phaseRad }: Curve): Curve {
-  const reversed = frequencyHz.toReversed();
-  if (isStrictlyAscending(reversed)) {
-    return {
-      frequencyHz: reversed,
-      levelDb: levelDb.toReversed(),
-      ...(phaseRad && { phaseRad: phaseRad.toReversed() }),
-    };
-  }
-  const order = ascendingOrder(frequencyHz);
-  const pick = (values: Float64Array) => values.map((_, i) => values[order[i]!]!);
+function sortRows(rows: Curve): Curve {
+  if (ascends(rows.frequencyHz)) return rows;
+  const reversed = mapValues(rows, (values) => values.toReversed());
+  if (ascends(reversed.frequencyHz)) return reversed;
+  const order = ascendingOrder(rows.frequencyHz);
+  return mapValues(rows, (values) => values.map((_, i) => values[order[i]!]!));
+}
+
+function mapValues(curve: Curve, change: (values: Float64Array) => Float64Array): Curve {
   return {
-    frequencyHz: pick(frequencyHz),
-    levelDb: pick(levelDb),
-    ...(phaseRad && { phaseRad: pick(phaseRad) }),
+    frequencyHz: change(curve.frequencyHz),
+    levelDb: change(curve.levelDb),
+    ...(curve.phaseRad && { phaseRad: change(curve.phaseRad) }),
   };
 }
 
-function averageRepeats({ frequencyHz, levelDb, phaseRad }: Curve): Curve {
+/** Writes over its arrays: the place written to never passes the one read from. */
+function averageRepeats(rows: Curve): Curve {
+  const { frequencyHz, levelDb, phaseRad } = rows;
   const n = frequencyHz.length;
   let count = 0;
   for (let start = 0; start < n; count++) {
     let end = start + 1;
     while (end < n && frequencyHz[end] === frequencyHz[start]) end++;
-    // Written over the sorted copy: `count` never passes `start`.
     const single = end - start === 1;
     frequencyHz[count] = frequencyHz[start]!;
     levelDb[count] = single ? levelDb[start]! : meanLevel(levelDb.slice(start, end));
     if (phaseRad) phaseRad[count] = single ? phaseRad[start]! : meanAngle(phaseRad.slice(start, end));
     start = end;
   }
-  return {
-    frequencyHz: frequencyHz.slice(0, count),
-    levelDb: levelDb.slice(0, count),
-    ...(phaseRad && { phaseRad: phaseRad.slice(0, count) }),
-  };
+  return mapValues(rows, (values) => values.subarray(0, count));
 }
 
 // Both means sort what they add up, so that the order of the rows cannot show in the last digit.

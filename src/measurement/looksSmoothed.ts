@@ -40,10 +40,7 @@ export function looksSmoothed(
 }
 
 function saysSmoothed(comment: string): boolean {
-  const denied =
-    /\b(?:un|not |no |without )smooth|smooth\w*\s*[:=]?\s*(?:none|no|off|0)\b|before smoothing/i.test(
-      comment,
-    );
+  const denied = /\b(?:un|not |no |without )smooth|smooth\w*\s*[:=]?\s*(?:none|no|off|0)\b/i.test(comment);
   return /smooth(?:ed|ing)/i.test(comment) && !denied;
 }
 
@@ -61,8 +58,8 @@ function showsSmoothing(curve: Curve): boolean {
     // Of even strength in hertz, fine structure would be missing mostly from the low octaves.
     fine[0]! > fine[3]! / 4 &&
     shoulder > 0.045 &&
-    shoulder < 0.15 &&
-    Math.max(...cliff) < 0.4
+    shoulder < 0.25 &&
+    Math.max(...cliff) < 0.5
   );
 }
 

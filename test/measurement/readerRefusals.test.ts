@@ -1,0 +1,129 @@
+import { describe, expect, it } from 'vitest';
+import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
+import { bytesOf, refusal, sampleRows, textOf } from './readerSamples.js';
+
+const rows = sampleRows();
+const lines = textOf(rows).trimEnd().split('\n');
+/** The sample with its line 8 (from 1) replaced. */
+const withLine8 = (line: string) => [...lines.slice(0, 7), line, ...lines.slice(8)].join('\n');
+
+describe('readMeasurementText, refusals', () => {
+  it.each([
+    ['an empty file', '', /^room\.txt: the file is empty, expected/],
+    ['a file of blank lines', '\n \n\t\n', /^room\.txt: found no rows of data, expected/],
+    ['words alone', 'hello\nworld\n', /^room\.txt line 1: found "hello".*expected/],
+    ['one row', '20 80 0\n', /^room\.txt: found 1 row of data, expected at least 16/],
+    ['15 rows', textOf(sampleRows(15)), /^room\.txt: found 15 rows of data, expected at least 16/],
+    ['one column', rows.map((r) => r.hz).join('\n'), /^room\.txt line 1: found "20".*two or three numbers/],
+    [
+      'four columns without a heading',
+      rows.map((r) => `${r.hz} ${r.db} 0 1`).join('\n'),
+      /line 1: .*4 columns.*two or three/,
+    ],
+    [
+      'decimal commas between commas',
+      textOf(
+        rows.map((r) => ({ ...r, hz: r.hz + 0.5 })),
+        { separator: ',', decimal: ',', columns: 2 },
+      ),
+      /line 1: .*semicolons/,
+    ],
+    ['16 rows of one frequency', Array(16).fill('100 80').join('\n'), /found only 1 frequency in 16 rows/],
+    [
+      'linear levels',
+      `Frequency (Hz);Pressure level (Pa)\n${textOf(rows, { separator: ';', columns: 2 })}`,
+      /found levels in "pa", expected levels in dB/,
+    ],
+  ])('refuses %s', (_, text, message) => {
+    expect(refusal(text)).toMatch(message);
+  });
+
+  it.each([
+    ['a word for a level', '107.5 abc 1', /level "abc" is not a finite number/],
+    ['a word for a frequency', 'abc 80 1', /frequency "abc" is not a finite number/],
+    ['a line of words', 'and so on', /frequency "and" is not/],
+    ['a column missing', '107.5 80', /2 columns where the first row has 3/],
+    ['a column too many', '107.5 80 1 2', /4 columns where the first row has 3/],
+    ['one number', '107.5', /1 column where/],
+    ['a negative frequency', '-107.5 80 1', /frequency -107\.5 is not positive/],
+    ['frequency zero', '0 80 1', /frequency 0 is not positive/],
+    ['a frequency that is not a number', 'NaN 80 1', /frequency "NaN"/],
+    ['an endless frequency', 'inf 80 1', /frequency "inf"/],
+    ['level NaN', '107.5 NaN 1', /level "NaN" is not a finite number/],
+    ['level inf', '107.5 -inf 1', /level "-inf" is not a finite number/],
+    ['a level too great for a number', '107.5 1e999 1', /level "1e999" is not a finite number/],
+    ['a level too great for a dB scale', '107.5 1e9 1', /level 1e9 is no level in dB/],
+    ['phase NaN', '107.5 80 nan', /phase "nan" is not a finite number/],
+    ['the other decimal mark', '107,5 80 1', /"107,5" is not.*rows before it have "\."/],
+    ['two decimal marks', '107.5.1 80 1', /"107\.5\.1"/],
+    ['thousands', '1.107,5 80 1', /"1\.107,5"/],
+    ['a number with a tail', '107.5Hz 80 1', /"107\.5Hz"/],
+    ['half an exponent', '107.5e 80 1', /"107\.5e"/],
+    ['a sign alone', '107.5 - 1', /level "-"/],
+    ['hexadecimal', '0x6B 80 1', /"0x6B"/],
+    ['text after a closing quote', '"107.5"x 80 1', /line 8/],
+  ])('refuses a row with %s, with file, line, what was found and what was expected', (_, line, problem) => {
+    const message = refusal(withLine8(line));
+    expect(message).toMatch(/^room\.txt line 8: found "/);
+    expect(message).toContain(line);
+    expect(message).toMatch(problem);
+    expect(message).toContain('expected frequency in Hz, level in dB');
+  });
+
+  it('counts lines over comments and every kind of line end', () => {
+    for (const end of ['\n', '\r\n', '\r']) {
+      const text = ['# one', '', '; three', ...lines, '30 x 1'].join(end);
+      expect(refusal(text)).toMatch(/^room\.txt line 24: found "30 x 1"/);
+    }
+  });
+
+  it.each([
+    ['-20 80 1', /line 1: .*frequency -20 is not positive/],
+    ['0 80 1', /line 1: .*frequency 0 is not positive/],
+    ['20 NaN 1', /line 1: .*level "NaN"/],
+    ['20 8O 1', /line 1: .*"8O" is not a number/],
+  ])('the very first row is refused as well and not taken for a heading: %j', (line, message) => {
+    expect(refusal(`${line}\n${lines.join('\n')}`)).toMatch(message);
+  });
+
+  it('shows a long line shortened and control characters as blanks', () => {
+    const message = refusal(withLine8(`107.5 \u0085${'x'.repeat(500)} 1`));
+    expect(message).toMatch(/line 8: found "107\.5 {1,2}x+…"/);
+    expect(message.length).toBeLessThan(900);
+  });
+
+  it.each([
+    [
+      'a picture',
+      Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 13, 10, 0x1a, 10, 0, 0, 0, 13),
+      /found binary data \(byte 0x00 at position 8\)/,
+    ],
+    ['an archive', Uint8Array.of(0x50, 0x4b, 3, 4, 20, 0), /found binary data/],
+    ['a WAV file', bytesOf('RIFF\u0024\u0000\u0000\u0000WAVEfmt '), /binary data.*WAV file/],
+    ['noughts', new Uint8Array(5000), /found binary data \(byte 0x00 at position 0\)/],
+    [
+      'binary data after a line of text',
+      bytesOf(`# text\n${'\u0000\u0001\u0002'.repeat(9)}`),
+      /found binary data/,
+    ],
+  ])('refuses %s as binary', (_, bytes, message) => {
+    expect(refusal(bytes)).toMatch(message);
+  });
+
+  it('takes fewer rows where the caller allows it, as for a calibration', () => {
+    const text = bytesOf(textOf(sampleRows(5)));
+    expect(readMeasurementText(text, 'x', { minRows: 2 }).rows).toBe(5);
+    expect(refusal('100 1\n', { minRows: 2 })).toMatch(/found 1 row of data, expected at least 2/);
+  });
+
+  it('takes 16 rows and 2,000,000, and refuses one more with its line', () => {
+    expect(readMeasurementText(bytesOf(textOf(sampleRows(16))), 'x').rows).toBe(16);
+    const head = bytesOf(textOf(sampleRows(16), { columns: 2 }));
+    const row = bytesOf('900 88\n');
+    const big = new Uint8Array(head.length + 1_999_985 * row.length);
+    big.set(head);
+    for (let i = head.length; i < big.length; i += row.length) big.set(row, i);
+    expect(readMeasurementText(big.subarray(0, -row.length), 'x').rows).toBe(2_000_000);
+    expect(refusal(big)).toMatch(/^room\.txt line 2000001: .*expected at most 2000000 rows/);
+  });
+});
