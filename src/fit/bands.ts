@@ -59,3 +59,9 @@ export function withoutBand(bands: Bands, index: number): Bands {
   const values = bands.values.filter((_, j) => Math.floor(j / 3) !== index);
   return { types: bands.types.filter(keep), values };
 }
+
+/** The bands at `indices`, in that order. */
+export function pickBands(bands: Bands, indices: readonly number[]): Bands {
+  const values = indices.flatMap((i) => Array.from(bands.values.subarray(3 * i, 3 * i + 3)));
+  return { types: Uint8Array.from(indices, (i) => bands.types[i]!), values: Float64Array.from(values) };
+}

@@ -99,8 +99,7 @@ export function bankValuesAndJacobian(
         const bu = b * u;
         eqDb[p]! *= A2 * (sign > 0 ? toward * perAway : away * perToward);
         const byU = (-2 * (A - u) * u + bu) * perToward - (-2 * A * (1 - A * u) * u + bu) * perAway;
-        const byA =
-          (2 * (A - u) * A + bu) * perToward - (-2 * u * (1 - A * u) * A + bu) * perAway;
+        const byA = (2 * (A - u) * A + bu) * perToward - (-2 * u * (1 - A * u) * A + bu) * perAway;
         jacobian[byLnF + p] = sign * scaleF * byU;
         jacobian[byGain + p] = 0.25 * (2 + sign * byA);
         jacobian[byLnQ + p] = sign * scaleQ * bu * (perAway - perToward);
@@ -120,4 +119,3 @@ function bandConstants(values: Float64Array, i: number, sampleRateHz: number) {
     q: Math.exp(values[3 * i + 2]!),
   };
 }
-

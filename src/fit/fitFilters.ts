@@ -18,9 +18,11 @@ export interface FitOptions {
   readonly effort: SearchEffort;
 }
 
-export const NORMAL_EFFORT: SearchEffort = { chains: 4, hops: 30 };
+export const NORMAL_EFFORT: SearchEffort = { chains: 6, hops: 40 };
 
-const SEARCH_PENALTY = 30;
+const SEARCH_PENALTY = 15;
+/** Bands more than allowed that the search may hold for a while. */
+const EXTRA_BANDS = 4;
 /** Prefers the smaller EQ among equal errors; costs less than a thousandth of any error worth mending. */
 const RESTRAINT = 1e-5;
 /** Bands are dropped while the RMS error stays within 1 % or 0.005 dB of the full bank's. */
@@ -34,21 +36,20 @@ const EQUAL_SHARE = 1.003;
  */
 export function fitFilters(problem: FitProblem, options: FitOptions): FitResult {
   const bounds = boundsOf(problem.limits);
-  const coarse = objectiveOf(problem, fitGrid(problem, 2), SEARCH_PENALTY, RESTRAINT);
+  const coarse = objectiveOf(problem, fitGrid(problem, 2), SEARCH_PENALTY, RESTRAINT, EXTRA_BANDS);
+  const types = problem.limits.types.map(typeCode);
   const space = {
     objective: coarse,
-    dictionary: createDictionary(
-      coarse.grid,
-      bounds,
-      problem.limits.types.map(typeCode),
-      problem.levelDb === undefined,
-    ),
+    dictionary: createDictionary(coarse.grid, bounds, types, problem.levelDb === undefined),
     bounds,
     maxBands: problem.limits.maxBands,
+    types,
   };
   const found = searchBanks(space, options.effort, options.random);
   const fine = objectiveOf(problem, fitGrid(problem, 1), FIRM_PENALTY, RESTRAINT);
-  const finalists = found.map((bank) => refine(fine, bank.bands, bounds, { maxIterations: 60, tolerance: 1e-5 }));
+  const finalists = found.map((bank) =>
+    refine(fine, bank.bands, bounds, { maxIterations: 60, tolerance: 1e-5 }),
+  );
   const pruned = prune(fine, leastBoostOfEquals(fine, finalists), bounds, PRUNE_ALLOWANCE);
   const exactFine = objectiveOf(problem, fine.grid, FIRM_PENALTY, 0);
   const polished = polish(exactFine, pruned.bands, bounds, {
@@ -68,8 +69,14 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
   };
 }
 
-function objectiveOf(problem: FitProblem, grid: FitGrid, penalty: number, restraint: number): Objective {
-  return createObjective(grid, problem.limits.maxBands, {
+function objectiveOf(
+  problem: FitProblem,
+  grid: FitGrid,
+  penalty: number,
+  restraint: number,
+  extra = 0,
+): Objective {
+  return createObjective(grid, problem.limits.maxBands + extra, {
     penalty,
     restraint,
     maxLevelLossDb: problem.limits.maxLevelLossDb,

@@ -29,8 +29,10 @@ export interface Objective {
   readonly residual: Float64Array;
   readonly normalMatrix: Float64Array;
   readonly gradient: Float64Array;
-  readonly weightedRow: Float64Array;
+  readonly weightedJacobian: Float64Array;
   readonly meanJacobian: Float64Array;
+  /** Sum in dB of bands that stay as they are while others move; 0 where all move. */
+  readonly backgroundDb: Float64Array;
 }
 
 export function createObjective(grid: FitGrid, maxBands: number, options: ObjectiveOptions): Objective {
@@ -44,8 +46,9 @@ export function createObjective(grid: FitGrid, maxBands: number, options: Object
     residual: new Float64Array(grid.errorPoints),
     normalMatrix: new Float64Array(free * free),
     gradient: new Float64Array(free),
-    weightedRow: new Float64Array(grid.errorPoints),
+    weightedJacobian: new Float64Array(grid.errorPoints * free),
     meanJacobian: new Float64Array(free),
+    backgroundDb: new Float64Array(points),
   };
 }
 
@@ -53,7 +56,12 @@ export function createObjective(grid: FitGrid, maxBands: number, options: Object
 export function objectiveValue(objective: Objective, bands: Bands): number {
   const { grid, eqDb } = objective;
   bankValues(bands.types, bands.values, grid.warped, grid.sampleRateHz, eqDb);
+  addBackground(objective);
   return errorPart(objective) + penaltyPart(objective);
+}
+
+function addBackground({ eqDb, backgroundDb }: Objective): void {
+  for (let p = 0; p < eqDb.length; p++) eqDb[p]! += backgroundDb[p]!;
 }
 
 /** Squared error alone, dB², of the state left by the last evaluation. */
@@ -128,38 +136,91 @@ function forEachViolation(
  * `normalMatrix` (row length 3n).
  */
 export function normalEquations(objective: Objective, bands: Bands): number {
-  const { grid, eqDb, jacobian, residual, normalMatrix, gradient, weightedRow, options } = objective;
+  const { grid, eqDb, jacobian } = objective;
   bankValuesAndJacobian(bands.types, bands.values, grid.warped, grid.sampleRateHz, eqDb, jacobian);
+  addBackground(objective);
   const value = errorPart(objective) + penaltyPart(objective);
   const n = bands.values.length;
+  weighJacobian(objective, n);
+  for (let band = 0; band < bands.types.length; band++) {
+    for (let other = 0; other <= band; other++) addBlock(objective, n, 3 * band, 3 * other);
+  }
+  addPenalties(objective, n);
+  return value;
+}
+
+/** Fills `weightedJacobian`, `meanJacobian` and the error's part of the gradient. */
+function weighJacobian(objective: Objective, n: number): void {
+  const { grid, eqDb, jacobian, residual, gradient, weightedJacobian, meanJacobian, options } = objective;
   const points = eqDb.length;
   const m = grid.errorPoints;
   const { weight } = grid;
-  const free = options.levelDb === undefined;
-  const { meanJacobian } = objective;
   for (let j = 0; j < n; j++) {
     const row = j * points;
+    const weighted = j * m;
     let mean = 0;
     let slope = 0;
     let restraint = 0;
     for (let p = 0; p < m; p++) {
       const wj = weight[p]! * jacobian[row + p]!;
-      weightedRow[p] = wj;
+      weightedJacobian[weighted + p] = wj;
       mean += wj;
       slope += wj * residual[p]!;
       restraint += wj * eqDb[p]!;
     }
     meanJacobian[j] = mean;
     gradient[j] = slope + options.restraint * restraint;
-    for (let i = 0; i <= j; i++) {
-      const other = i * points;
-      let dot = 0;
-      for (let p = 0; p < m; p++) dot += weightedRow[p]! * jacobian[other + p]!;
-      normalMatrix[j * n + i] = dot * (1 + options.restraint) - (free ? mean * meanJacobian[i]! : 0);
-    }
   }
-  addPenalties(objective, n);
-  return value;
+}
+
+/** The 3 × 3 block of JᵀWJ between two bands. Nine sums at a time keep the processor busy; one at a time would wait. */
+function addBlock(objective: Objective, n: number, j: number, i: number): void {
+  const { grid, eqDb, jacobian, weightedJacobian, normalMatrix } = objective;
+  const m = grid.errorPoints;
+  const points = eqDb.length;
+  const [w0, w1, w2] = [j * m, (j + 1) * m, (j + 2) * m];
+  const [r0, r1, r2] = [i * points, (i + 1) * points, (i + 2) * points];
+  let s00 = 0;
+  let s01 = 0;
+  let s02 = 0;
+  let s10 = 0;
+  let s11 = 0;
+  let s12 = 0;
+  let s20 = 0;
+  let s21 = 0;
+  let s22 = 0;
+  for (let p = 0; p < m; p++) {
+    const a0 = weightedJacobian[w0 + p]!;
+    const a1 = weightedJacobian[w1 + p]!;
+    const a2 = weightedJacobian[w2 + p]!;
+    const b0 = jacobian[r0 + p]!;
+    const b1 = jacobian[r1 + p]!;
+    const b2 = jacobian[r2 + p]!;
+    s00 += a0 * b0;
+    s01 += a0 * b1;
+    s02 += a0 * b2;
+    s10 += a1 * b0;
+    s11 += a1 * b1;
+    s12 += a1 * b2;
+    s20 += a2 * b0;
+    s21 += a2 * b1;
+    s22 += a2 * b2;
+  }
+  normalMatrix[j * n + i] = centred(objective, s00, j, i);
+  normalMatrix[j * n + i + 1] = centred(objective, s01, j, i + 1);
+  normalMatrix[j * n + i + 2] = centred(objective, s02, j, i + 2);
+  normalMatrix[(j + 1) * n + i] = centred(objective, s10, j + 1, i);
+  normalMatrix[(j + 1) * n + i + 1] = centred(objective, s11, j + 1, i + 1);
+  normalMatrix[(j + 1) * n + i + 2] = centred(objective, s12, j + 1, i + 2);
+  normalMatrix[(j + 2) * n + i] = centred(objective, s20, j + 2, i);
+  normalMatrix[(j + 2) * n + i + 1] = centred(objective, s21, j + 2, i + 1);
+  normalMatrix[(j + 2) * n + i + 2] = centred(objective, s22, j + 2, i + 2);
+}
+
+/** Takes the free level out of an entry of JᵀWJ and adds the restraint's share. */
+function centred({ options, meanJacobian }: Objective, sum: number, j: number, i: number): number {
+  const whole = sum * (1 + options.restraint);
+  return options.levelDb === undefined ? whole - meanJacobian[j]! * meanJacobian[i]! : whole;
 }
 
 function addPenalties(objective: Objective, n: number): void {

@@ -13,7 +13,12 @@ export interface PruneAllowance {
  * Drops bands that hardly help: one after the other, always the cheapest, each time refining the rest, as long as the
  * RMS error stays within the allowance of the full bank's.
  */
-export function prune(objective: Objective, full: Refined, bounds: Bounds, allowance: PruneAllowance): Refined {
+export function prune(
+  objective: Objective,
+  full: Refined,
+  bounds: Bounds,
+  allowance: PruneAllowance,
+): Refined {
   const rms = (refined: Refined) => {
     objectiveValue(objective, refined.bands);
     return Math.sqrt(squaredError(objective));

@@ -56,7 +56,8 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
       damping = accepted ? Math.max(damping / 4, 1e-9) : damping * 6;
     }
     if (!accepted) break;
-    if (options.hopelessAbove !== undefined && iterations === patience && value > options.hopelessAbove) break;
+    if (options.hopelessAbove !== undefined && iterations === patience && value > options.hopelessAbove)
+      break;
     if (iterations < options.maxIterations && slowSteps < 2) {
       value = normalEquations(objective, { types, values });
     }

@@ -1,0 +1,117 @@
+import { sliceCurve } from './curve/sliceCurve.js';
+import { smoothOctave } from './curve/smoothOctave.js';
+import { bankMaximum } from './filter/bankMaximum.js';
+import { bankMean } from './filter/bankMean.js';
+import { bankResponseDb } from './filter/bankResponseDb.js';
+import { inputGainDb } from './filter/inputGainDb.js';
+import { buildProblem } from './fit/buildProblem.js';
+import { fitFilters, NORMAL_EFFORT } from './fit/fitFilters.js';
+import { seededRandom } from './fit/seededRandom.js';
+import type { DesignRequest } from './pipeline/designRequest.js';
+import { designWarnings } from './pipeline/designWarnings.js';
+import { diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
+import { errorFigures } from './pipeline/errorFigures.js';
+import { fitLimits } from './pipeline/fitLimits.js';
+import { roundDb, roundFinding, roundHz, roundRange } from './pipeline/rounding.js';
+import type { Design } from './schema/design.js';
+import { describeTarget } from './target/describeTarget.js';
+import { targetShapeDb } from './target/targetShapeDb.js';
+
+/**
+ * The whole of it: measured curves → clean-up → target → findings with a verdict each → a bank of filters under
+ * limits → what it promises. The same request gives the same design, to the byte.
+ *
+ * @throws InputError where the request asks for what the data do not hold
+ */
+export function design(request: DesignRequest): Design {
+  const { sampleRateHz, target, smoothingOctaves } = request;
+  const diagnosed = diagnoseMeasurements(request, sampleRateHz);
+  const { range, cornerHz, diagnosis } = diagnosed;
+  const { curve, referenceDb } = diagnosed.prepared;
+  const { findings, zones } = diagnosis;
+
+  const smoothed = smoothOctave(curve, smoothingOctaves);
+  const inRange = sliceCurve(smoothed, range);
+  const shapeDb = targetShapeDb(target, inRange.frequencyHz);
+  const deviationDb = inRange.levelDb.map((db, i) => roundMicro(db - shapeDb[i]!));
+  const problem = buildProblem({
+    sampleRateHz,
+    frequencyHz: inRange.frequencyHz,
+    deviationDb,
+    zones,
+    ...(cornerHz !== undefined && { cornerHz }),
+    ...(request.levelDb !== undefined && { levelDb: roundMicro(request.levelDb - referenceDb) }),
+    limits: fitLimits(request, range),
+  });
+  const fit = fitFilters(problem, { random: seededRandom(request.seed), effort: NORMAL_EFFORT });
+
+  const { filters } = fit;
+  const levelDb = roundDb(fit.levelDb);
+  const eqInRangeDb = bankResponseDb(filters, sampleRateHz, inRange.frequencyHz);
+  const errorDb = deviationDb.map((db) => db - levelDb);
+  const figures = (leftOut: typeof zones) => errorFigures(inRange.frequencyHz, errorDb, eqInRangeDb, leftOut);
+  const gainDb = inputGainDb(filters, sampleRateHz);
+  const meanDb = bankMean(filters, sampleRateHz, range.fromHz, range.toHz);
+  const maximum = bankMaximum(filters, sampleRateHz);
+  const eqDb = bankResponseDb(filters, sampleRateHz, curve.frequencyHz);
+  const onScale = (db: number) => roundDb(db + referenceDb);
+  return {
+    schemaVersion: 1,
+    title: request.title,
+    sampleRateHz,
+    inputGainDb: gainDb,
+    levelDb: onScale(levelDb),
+    filters: [...filters],
+    range: roundRange(range),
+    ...(cornerHz !== undefined && { cornerHz: roundHz(cornerHz) }),
+    error: figures(zones),
+    errorWithZones: figures([]),
+    zones: zones.map(roundRange),
+    limits: {
+      bands: request.bands,
+      maxBoostDb: request.maxBoostDb,
+      maxCutDb: request.maxCutDb,
+      maxLevelLossDb: request.maxLevelLossDb,
+      minQ: request.minQ,
+      maxQ: request.maxQ,
+      smoothingOctaves,
+    },
+    eq: { meanDb: roundDb(meanDb), maxDb: roundDb(maximum.maxDb), maxAtHz: roundHz(maximum.atHz) },
+    target: describeTarget(target),
+    findings: findings.map(roundFinding),
+    warnings: [
+      ...diagnosed.warnings,
+      ...designWarnings({
+        findings,
+        zones,
+        ...(cornerHz !== undefined && { cornerHz }),
+        inputGainDb: gainDb,
+        maxBoostDb: request.maxBoostDb,
+        maxLevelLossDb: request.maxLevelLossDb,
+        meanDb,
+        belowCornerDb: bankMaximum(filters, sampleRateHz, 0, cornerHz ?? range.fromHz).maxDb,
+        frequencyHz: inRange.frequencyHz,
+        eqDb: eqInRangeDb,
+        remainingDb: errorDb.map((db, i) => db + eqInRangeDb[i]!),
+      }),
+    ],
+    curves: {
+      frequencyHz: Array.from(curve.frequencyHz, roundHz),
+      measuredDb: Array.from(curve.levelDb, onScale),
+      smoothedDb: Array.from(smoothed.levelDb, onScale),
+      targetDb: Array.from(targetShapeDb(target, curve.frequencyHz), (db) => onScale(db + levelDb)),
+      eqDb: Array.from(eqDb, roundDb),
+    },
+    fit: {
+      seed: request.seed,
+      stopReason: fit.stopReason,
+      iterations: fit.iterations,
+      limitsReached: [...fit.limitsReached],
+    },
+  };
+}
+
+/** What remains of rounding errors after a constant was taken off must not steer the search. */
+function roundMicro(db: number): number {
+  return Math.round(db * 1e6) / 1e6;
+}

@@ -1,0 +1,64 @@
+import type { FrequencyRange } from '../curve/curve.js';
+import { octaveWeights } from '../curve/octaveWeights.js';
+import type { FitLimits, FitProblem } from './fitProblem.js';
+
+/** In a protected zone the EQ rises no further than this … */
+const ZONE_RISE_DB = 0.5;
+/** … and falls no further than this below the lower of its edges: no deep cut may hide where no error counts. */
+const ZONE_FALL_DB = 1;
+/** Below the corner the cap falls from the greatest boost to `ZONE_RISE_DB` within this many octaves. */
+const CORNER_SKIRT_OCTAVES = 0.5;
+const CAP_POINTS_PER_OCTAVE = 12;
+const LOWEST_CAP_HZ = 5;
+
+/**
+ * Puts a curve, what it should be, and what must be left alone into the form that the optimizer takes.
+ *
+ * @param frequencyHz grid over the range, n points
+ * @param deviationDb measurement minus target shape, n points
+ * @param zones spans that the EQ leaves alone and whose error does not count
+ * @param cornerHz below it nothing is boosted
+ */
+export function buildProblem(input: {
+  readonly sampleRateHz: number;
+  readonly frequencyHz: Float64Array;
+  readonly deviationDb: Float64Array;
+  readonly zones: readonly FrequencyRange[];
+  readonly cornerHz?: number;
+  readonly levelDb?: number;
+  readonly limits: FitLimits;
+}): FitProblem {
+  const { frequencyHz, sampleRateHz, zones, cornerHz, limits } = input;
+  const octave = octaveWeights(frequencyHz);
+  const capFrequencyHz = capGrid(sampleRateHz);
+  return {
+    sampleRateHz,
+    frequencyHz,
+    deviationDb: input.deviationDb,
+    weight: frequencyHz.map((hz, i) => (isInside(hz, zones) ? 0 : octave[i]!)),
+    capFrequencyHz,
+    capDb: capFrequencyHz.map((hz) => capAtHz(hz, limits.maxBoostDb, cornerHz)),
+    zones: zones.map((zone) => ({ ...zone, maxRiseDb: ZONE_RISE_DB, maxFallDb: ZONE_FALL_DB })),
+    ...(input.levelDb !== undefined && { levelDb: input.levelDb }),
+    limits,
+  };
+}
+
+export function isInside(hz: number, zones: readonly FrequencyRange[]): boolean {
+  return zones.some((zone) => hz >= zone.fromHz && hz <= zone.toHz);
+}
+
+function capGrid(sampleRateHz: number): Float64Array {
+  const nyquist = sampleRateHz / 2;
+  const count = Math.floor(Math.log2(nyquist / LOWEST_CAP_HZ) * CAP_POINTS_PER_OCTAVE);
+  return Float64Array.from({ length: count + 2 }, (_, i) =>
+    i > count ? nyquist : LOWEST_CAP_HZ * 2 ** (i / CAP_POINTS_PER_OCTAVE),
+  );
+}
+
+function capAtHz(hz: number, maxBoostDb: number, cornerHz: number | undefined): number {
+  if (cornerHz === undefined || hz >= cornerHz) return maxBoostDb;
+  const floor = Math.min(ZONE_RISE_DB, maxBoostDb);
+  const below = Math.log2(cornerHz / hz) / CORNER_SKIRT_OCTAVES;
+  return Math.max(floor, maxBoostDb - below * (maxBoostDb - floor));
+}

@@ -1,0 +1,154 @@
+import { type Bands, HIGH_SHELF, NO_BANDS, PEAKING, pickBands, withoutBand } from './bands.js';
+import type { Candidate } from './dictionary.js';
+import { objectiveValue } from './objective.js';
+import { type Refined, refine } from './refine.js';
+import { nearest, refineLocally, withNeighbours } from './refineLocally.js';
+import { byValue, insert, LOCAL, propose, QUICK, type SearchSpace, THOROUGH } from './searchSpace.js';
+
+/** One step of a chain: another bank tried from the current one. */
+export type Move = (space: SearchSpace, current: Refined, random: () => number) => Refined;
+
+/** A move is dropped when five iterations leave it this far above the chain's present value … */
+const HOPELESS = 1.35;
+/** … or when, its new bands settled among their neighbours, it stands this far above. */
+const HOPELESS_AT_ONCE = 2.5;
+const SHARE_OF_DOUBLES = 0.4;
+
+/**
+ * The moves and how often each is drawn. None of them alone comes as far as all together: each gets stuck where
+ * another still finds a way.
+ */
+const MOVES: readonly { readonly share: number; readonly move: Move }[] = [
+  { share: 0.35, move: reinsert },
+  { share: 0.25, move: reinsertElsewhere },
+  { share: 0.25, move: insertAndDropCheapest },
+  { share: 0.15, move: changeType },
+];
+
+export function drawMove(random: () => number): Move {
+  let draw = random();
+  for (const { share, move } of MOVES) {
+    if (draw < share) return move;
+    draw -= share;
+  }
+  return reinsert;
+}
+
+/** Takes out one or two bands and puts them back where one of the largest remaining errors is. */
+function reinsert(space: SearchSpace, current: Refined, random: () => number): Refined {
+  let bands = takeOut(current.bands, random).rest;
+  for (let missing = space.maxBands - bands.types.length; missing > 0; missing--) {
+    const candidate = preferFirst(propose(space, bands, 4), 0.55, random);
+    if (!candidate) break;
+    bands = insert(bands, candidate);
+    if (missing > 1) bands = refine(space.objective, bands, space.bounds, QUICK).bands;
+  }
+  return refineUnlessHopeless(space, bands, current);
+}
+
+/** As `reinsert`, but the rest closes the gap first and the bands may not go back to where they were. */
+function reinsertElsewhere(space: SearchSpace, current: Refined, random: () => number): Refined {
+  const { rest, removed } = takeOut(current.bands, random);
+  let bands = refine(space.objective, rest, space.bounds, QUICK).bands;
+  let settled: Refined | undefined;
+  for (let missing = space.maxBands - bands.types.length; missing > 0; missing--) {
+    settled = preferFirst(settledInsertions(space, bands, removed), 0.7, random);
+    if (!settled) break;
+    bands = settled.bands;
+  }
+  if (settled && settled.value > current.value * HOPELESS_AT_ONCE) return settled;
+  return refineUnlessHopeless(space, bands, current);
+}
+
+/** Puts in one or two bands more than allowed, then takes out the cheapest until the number is right again. */
+function insertAndDropCheapest(space: SearchSpace, current: Refined, random: () => number): Refined {
+  let { bands } = current;
+  const count = random() < SHARE_OF_DOUBLES ? 2 : 1;
+  for (let extra = 0; extra < count; extra++) {
+    const settled = preferFirst(settledInsertions(space, bands, NO_BANDS), 0.7, random);
+    if (!settled) break;
+    bands = settled.bands;
+  }
+  bands = refine(space.objective, bands, space.bounds, QUICK).bands;
+  while (bands.types.length > space.maxBands) bands = dropCheapest(space, bands);
+  return refineUnlessHopeless(space, bands, current);
+}
+
+/** Turns one band into another type where it stands. */
+function changeType(space: SearchSpace, current: Refined, random: () => number): Refined {
+  const { bands } = current;
+  const index = Math.floor(random() * bands.types.length);
+  const others = space.types.filter(
+    (type) => type !== bands.types[index] && (type === PEAKING || !bands.types.includes(type)),
+  );
+  const type = others[Math.floor(random() * others.length)];
+  if (type === undefined) return current;
+  const values = bands.values.slice();
+  const upsideDown = type === HIGH_SHELF && random() < 0.5;
+  values[3 * index + 1]! *= upsideDown ? -0.5 : 0.5;
+  const types = bands.types.map((old, i) => (i === index ? type : old));
+  return refineUnlessHopeless(space, { types, values }, current);
+}
+
+function refineUnlessHopeless(space: SearchSpace, bands: Bands, current: Refined): Refined {
+  return refine(space.objective, bands, space.bounds, {
+    ...THOROUGH,
+    hopelessAbove: current.value * HOPELESS,
+  });
+}
+
+/**
+ * The bank with one more band, for each of the most promising ones, settled among its neighbours; the best first.
+ * What was just taken out is not put back where it was.
+ */
+function settledInsertions(space: SearchSpace, bands: Bands, removed: Bands): Refined[] {
+  return propose(space, bands, 6)
+    .filter((candidate) => !resembles(candidate, removed))
+    .slice(0, 3)
+    .map((candidate) => {
+      const bank = insert(bands, candidate);
+      const moving = withNeighbours(bank, bank.types.length - 1, 1);
+      return refineLocally(space.objective, bank, moving, space.bounds, LOCAL);
+    })
+    .sort(byValue);
+}
+
+function resembles({ type, lnF, gainDb }: Candidate, removed: Bands): boolean {
+  return Array.from(removed.types.keys()).some(
+    (i) =>
+      removed.types[i] === type &&
+      (type !== PEAKING || Math.abs(removed.values[3 * i]! - lnF) < Math.LN2 / 4) &&
+      removed.values[3 * i + 1]! * gainDb > 0,
+  );
+}
+
+/** The bank without the band that its neighbours can best do without. */
+function dropCheapest(space: SearchSpace, bands: Bands): Bands {
+  const removals = Array.from(bands.types.keys()).map((index) => {
+    const rest = withoutBand(bands, index);
+    return { rest, lnF: bands.values[3 * index]!, value: objectiveValue(space.objective, rest) };
+  });
+  return removals
+    .sort((a, b) => a.value - b.value)
+    .slice(0, 4)
+    .map(({ rest, lnF }) => refineLocally(space.objective, rest, nearest(rest, lnF, 2), space.bounds, LOCAL))
+    .sort(byValue)[0]!.bands;
+}
+
+/** One band or two; of two, half the time neighbours in frequency. */
+function takeOut(bands: Bands, random: () => number): { rest: Bands; removed: Bands } {
+  const n = bands.types.length;
+  if (n === 0) return { rest: bands, removed: bands };
+  const order = Array.from(bands.types.keys()).sort((a, b) => bands.values[3 * a]! - bands.values[3 * b]!);
+  const double = n > 2 && random() < SHARE_OF_DOUBLES;
+  const first = Math.floor(random() * n);
+  const gap = double ? (random() < 0.5 ? 1 : 1 + Math.floor(random() * (n - 1))) : 0;
+  const taken = Array.from(new Set([order[first]!, order[(first + gap) % n]!])).sort((a, b) => b - a);
+  return { rest: taken.reduce(withoutBand, bands), removed: pickBands(bands, taken) };
+}
+
+/** The first of a list with probability `share`, else the second with the same, and so on. */
+function preferFirst<T>(list: readonly T[], share: number, random: () => number): T | undefined {
+  for (const item of list) if (random() < share) return item;
+  return list[0];
+}

@@ -1,0 +1,43 @@
+import { type Bands, withBand } from './bands.js';
+import type { Bounds } from './bounds.js';
+import { type Candidate, candidates, type Dictionary } from './dictionary.js';
+import { type Objective, objectiveValue } from './objective.js';
+import type { Refined } from './refine.js';
+
+/** What every move of the search works on. */
+export interface SearchSpace {
+  readonly objective: Objective;
+  readonly dictionary: Dictionary;
+  readonly bounds: Bounds;
+  readonly maxBands: number;
+  /** Kinds of band that may be used. */
+  readonly types: readonly number[];
+}
+
+/** A first look at where a new band settles … */
+export const QUICK = { maxIterations: 4, tolerance: 1e-3 };
+/** … the same with only its neighbours moving … */
+export const LOCAL = { maxIterations: 6, tolerance: 3e-3 };
+/** … and a refinement good enough to compare banks by. */
+export const THOROUGH = { maxIterations: 20, tolerance: 2e-4 };
+
+export const byValue = (a: Refined, b: Refined) => a.value - b.value;
+
+/** The bands that would help a bank most, the best first. */
+export function propose(space: SearchSpace, bands: Bands, count: number): Candidate[] {
+  const { objective, dictionary, bounds } = space;
+  objectiveValue(objective, bands);
+  return candidates(
+    dictionary,
+    objective.grid,
+    bounds,
+    objective.residual,
+    objective.eqDb,
+    bands.types,
+    count,
+  );
+}
+
+export function insert(bands: Bands, { type, lnF, gainDb, lnQ }: Candidate): Bands {
+  return withBand(bands, type, lnF, gainDb, lnQ);
+}

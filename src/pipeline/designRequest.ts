@@ -1,0 +1,48 @@
+import type { Setup } from '../acoustics/setup.js';
+import type { Curve } from '../curve/curve.js';
+import type { Measurement } from '../measurement/measurement.js';
+import type { TargetRequest } from '../target/targetRequest.js';
+
+/** What was measured, and what is known of it. */
+export interface MeasuredRequest {
+  /** What the user calls it; goes on top of every output. */
+  readonly title: string;
+  /** Positions of one set-up. */
+  readonly measurements: readonly Measurement[];
+  /** The same speaker at other placements. */
+  readonly moved?: readonly Measurement[];
+  /** Deviation of the microphone, subtracted from every measurement. */
+  readonly calibration?: Curve;
+  readonly setup?: Setup;
+  readonly fromHz?: number;
+  readonly toHz?: number;
+}
+
+/** Everything that decides a design; the same request gives the same design, to the byte. */
+export interface DesignRequest extends MeasuredRequest {
+  readonly target: TargetRequest;
+  readonly levelDb?: number;
+  readonly bands: number;
+  readonly maxBoostDb: number;
+  readonly maxCutDb: number;
+  readonly maxLevelLossDb: number;
+  readonly minQ: number;
+  readonly maxQ: number;
+  readonly sampleRateHz: number;
+  /** Width of the smoothing under which the error is taken; 0 for none. */
+  readonly smoothingOctaves: number;
+  readonly seed: number;
+}
+
+/** What the command line and the app begin with. */
+export const DEFAULT_LIMITS = {
+  bands: 8,
+  maxBoostDb: 6,
+  maxCutDb: 12,
+  maxLevelLossDb: 3,
+  minQ: 0.4,
+  maxQ: 10,
+  sampleRateHz: 48000,
+  smoothingOctaves: 1 / 12,
+  seed: 1,
+} as const;

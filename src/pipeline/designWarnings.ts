@@ -1,0 +1,131 @@
+import type { FrequencyRange } from '../curve/curve.js';
+import type { Finding } from '../diagnosis/finding.js';
+import { isInside } from '../fit/buildProblem.js';
+import { formatFrequency } from '../units/formatFrequency.js';
+import type { Warning } from '../warning.js';
+
+/** What the numbers of a finished design say that the user should know. */
+export interface DesignFacts {
+  readonly findings: readonly Finding[];
+  readonly zones: readonly FrequencyRange[];
+  readonly cornerHz?: number;
+  readonly inputGainDb: number;
+  readonly maxBoostDb: number;
+  readonly maxLevelLossDb: number;
+  /** Mean of the EQ over the range. */
+  readonly meanDb: number;
+  /** Greatest sum of the EQ below the corner. */
+  readonly belowCornerDb: number;
+  readonly frequencyHz: Float64Array;
+  readonly eqDb: Float64Array;
+  /** What remains: measurement + EQ − target. */
+  readonly remainingDb: Float64Array;
+}
+
+/** A boost below the corner smaller than this is not worth a word. */
+const AUDIBLE_BOOST_DB = 0.6;
+const OUT_OF_REACH_DB = 2;
+const OUT_OF_REACH_OCTAVES = 1 / 6;
+
+export function designWarnings(facts: DesignFacts): Warning[] {
+  return [
+    ...facts.findings.flatMap(nullNotBoosted),
+    ...boostBelowCorner(facts),
+    ...outOfReach(facts),
+    ...levelLoss(facts),
+    ...headroom(facts),
+  ];
+}
+
+function nullNotBoosted(finding: Finding): Warning[] {
+  if (finding.verdict !== 'move' || finding.kind !== 'dip') return [];
+  const { surface } = finding.cause;
+  const cause = surface === undefined ? 'a cancellation' : `a cancellation by ${surface}`;
+  return [
+    {
+      code: 'null-not-boosted',
+      message:
+        `The dip of ${fixed(finding.levelDb)} dB at ${formatFrequency(finding.frequencyHz)} is not boosted: it is taken for ` +
+        `${cause}, which a boost only drives harder. ` +
+        (finding.advice ?? 'Move the speaker or the microphone and measure again.'),
+      frequencyHz: finding.frequencyHz,
+    },
+  ];
+}
+
+function boostBelowCorner({ cornerHz, belowCornerDb }: DesignFacts): Warning[] {
+  if (cornerHz === undefined || belowCornerDb <= AUDIBLE_BOOST_DB) return [];
+  return [
+    {
+      code: 'boost-below-corner',
+      message:
+        `The EQ boosts by up to ${fixed(belowCornerDb)} dB below the speaker's corner at ${formatFrequency(cornerHz)}. ` +
+        'Each octave down takes four times the excursion for the same level: keep to the level that the maker rates, ' +
+        'or take the boost back.',
+      frequencyHz: cornerHz,
+    },
+  ];
+}
+
+/** A stretch that stays too low although the EQ gives all that it may. */
+function outOfReach(facts: DesignFacts): Warning[] {
+  const { frequencyHz, eqDb, remainingDb, maxBoostDb, zones } = facts;
+  let worst: { from: number; to: number; missingDb: number } | undefined;
+  let start = -1;
+  for (let i = 0; i <= frequencyHz.length; i++) {
+    const short =
+      i < frequencyHz.length &&
+      remainingDb[i]! < -OUT_OF_REACH_DB &&
+      eqDb[i]! > maxBoostDb - 0.5 &&
+      !isInside(frequencyHz[i]!, zones);
+    if (short && start < 0) start = i;
+    if (!short && start >= 0) {
+      const from = frequencyHz[start]!;
+      const to = frequencyHz[i - 1]!;
+      const missingDb = -Math.min(...remainingDb.subarray(start, i));
+      if (Math.log2(to / from) >= OUT_OF_REACH_OCTAVES && missingDb > (worst?.missingDb ?? 0)) {
+        worst = { from, to, missingDb };
+      }
+      start = -1;
+    }
+  }
+  if (!worst) return [];
+  return [
+    {
+      code: 'target-out-of-reach',
+      message:
+        `From ${formatFrequency(worst.from)} to ${formatFrequency(worst.to)} the result stays up to ` +
+        `${fixed(worst.missingDb)} dB under the target with the EQ at its greatest boost of ${fixed(maxBoostDb)} dB. ` +
+        'Lower the target there or accept it; more boost costs headroom and power.',
+      frequencyHz: Math.sqrt(worst.from * worst.to),
+    },
+  ];
+}
+
+function levelLoss({ meanDb, maxLevelLossDb }: DesignFacts): Warning[] {
+  if (meanDb > -maxLevelLossDb + 0.05 || maxLevelLossDb === 0) return [];
+  return [
+    {
+      code: 'level-loss-at-limit',
+      message:
+        `The EQ lowers the whole range by ${fixed(-meanDb)} dB on average, as much as is allowed. ` +
+        'A greater level loss would bring the curve nearer to the target at the price of loudness.',
+    },
+  ];
+}
+
+function headroom({ inputGainDb }: DesignFacts): Warning[] {
+  if (inputGainDb > -0.05) return [];
+  return [
+    {
+      code: 'headroom-used',
+      message:
+        `The bank boosts somewhere: set the digital gain ahead of it to ${inputGainDb.toFixed(2)} dB, or full-scale ` +
+        'signals will clip. 3 dB of boost asks for twice the amplifier power.',
+    },
+  ];
+}
+
+function fixed(db: number): string {
+  return db.toFixed(1).replace('-', '−');
+}

@@ -1,0 +1,82 @@
+import { averagePositions } from '../curve/averagePositions.js';
+import type { Curve } from '../curve/curve.js';
+import { logGrid } from '../curve/logGrid.js';
+import { resampleToGrid } from '../curve/resampleToGrid.js';
+import { excessGroupDelayS } from '../impulse/excessPhaseOfCurve.js';
+import { InputError } from '../inputError.js';
+import { applyCalibration } from '../measurement/applyCalibration.js';
+import type { Measurement } from '../measurement/measurement.js';
+import type { Warning } from '../warning.js';
+import type { MeasuredRequest } from './designRequest.js';
+
+/** Grid of the whole pipeline; 48 points an octave resolve a band of Q 10 with seven points. */
+const POINTS_PER_OCTAVE = 48;
+const FEWEST_POINTS = 16;
+
+export interface PreparedMeasurements {
+  /** Power average of the positions on the grid, less `referenceDb`. */
+  readonly curve: Curve;
+  readonly spreadDb?: Float64Array;
+  readonly excessGroupDelayS?: Float64Array;
+  readonly moved: readonly Curve[];
+  /** What was taken off the measurement's own scale. */
+  readonly referenceDb: number;
+  readonly warnings: readonly Warning[];
+}
+
+/**
+ * Measurements onto one grid and one scale. The mean level is taken off first and what remains is rounded to a
+ * millionth of a dB, so that a measurement shifted by a constant gives the very same numbers from here on.
+ */
+export function prepareMeasurements(request: MeasuredRequest): PreparedMeasurements {
+  const warnings: Warning[] = request.measurements.flatMap((measurement) => measurement.warnings);
+  const calibrated = (measurement: Measurement): Curve => {
+    if (!request.calibration) return measurement.curve;
+    const result = applyCalibration(measurement.curve, request.calibration);
+    warnings.push(...result.warnings);
+    return result.curve;
+  };
+  const curves = request.measurements.map(calibrated);
+  const referenceDb = curves[0] ? meanOf(curves[0].levelDb) : 0;
+  const grid = commonGrid(curves, request.measurements);
+  const onGrid = curves.map((curve) => resampleToGrid(lowered(curve, referenceDb), grid));
+  const { curve, spreadDb } = averagePositions(onGrid);
+  const single = onGrid.length === 1 ? onGrid[0] : undefined;
+  const moved = (request.moved ?? []).map((measurement) => {
+    const other = calibrated(measurement);
+    return rounded(resampleToGrid(lowered(other, meanOf(other.levelDb)), grid));
+  });
+  return {
+    curve: rounded(curve),
+    ...(onGrid.length > 1 && { spreadDb }),
+    ...(single?.phaseRad && { excessGroupDelayS: excessGroupDelayS(single) }),
+    moved,
+    referenceDb,
+    warnings,
+  };
+}
+
+function commonGrid(curves: readonly Curve[], measurements: readonly Measurement[]): Float64Array {
+  const fromHz = Math.max(...curves.map((curve) => curve.frequencyHz[0]!));
+  const toHz = Math.min(...curves.map((curve) => curve.frequencyHz.at(-1)!));
+  const grid = fromHz < toHz ? logGrid(fromHz, toHz, POINTS_PER_OCTAVE) : new Float64Array(0);
+  if (grid.length >= FEWEST_POINTS) return grid;
+  const spans = measurements.map(
+    ({ fileName }, i) => `${fileName} ${curves[i]!.frequencyHz[0]!} to ${curves[i]!.frequencyHz.at(-1)!} Hz`,
+  );
+  throw new InputError(
+    `the measurements must share at least a third of an octave of frequency; found ${spans.join('; ')}`,
+  );
+}
+
+function lowered(curve: Curve, byDb: number): Curve {
+  return { ...curve, levelDb: curve.levelDb.map((db) => db - byDb) };
+}
+
+function rounded({ frequencyHz, levelDb }: Curve): Curve {
+  return { frequencyHz, levelDb: levelDb.map((db) => Math.round(db * 1e6) / 1e6) };
+}
+
+function meanOf(values: Float64Array): number {
+  return values.reduce((sum, value) => sum + value, 0) / values.length;
+}

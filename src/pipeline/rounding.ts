@@ -1,0 +1,37 @@
+import type { FrequencyRange } from '../curve/curve.js';
+import type { Finding } from '../diagnosis/finding.js';
+import type { Design } from '../schema/design.js';
+
+/** To a thousandth of a dB; never −0. */
+export function roundDb(db: number): number {
+  return Math.round(db * 1000) / 1000 + 0;
+}
+
+/** To five significant figures. */
+export function roundHz(hz: number): number {
+  return Number(hz.toPrecision(5));
+}
+
+export function roundRange({ fromHz, toHz }: FrequencyRange): { fromHz: number; toHz: number } {
+  return { fromHz: roundHz(fromHz), toHz: roundHz(toHz) };
+}
+
+export function roundFinding(finding: Finding): Design['findings'][number] {
+  const { cause } = finding;
+  return {
+    kind: finding.kind,
+    frequencyHz: roundHz(finding.frequencyHz),
+    levelDb: Math.round(finding.levelDb * 100) / 100,
+    widthOctaves: Math.round(finding.widthOctaves * 1000) / 1000,
+    verdict: finding.verdict,
+    cause: {
+      type: cause.type,
+      ...(cause.surface !== undefined && { surface: cause.surface }),
+      ...(cause.predictedHz !== undefined && { predictedHz: roundHz(cause.predictedHz) }),
+    },
+    confidence: Math.round(finding.confidence * 100) / 100,
+    evidence: [...finding.evidence],
+    ...(finding.advice !== undefined && { advice: finding.advice }),
+    ...(finding.zone && { zone: roundRange(finding.zone) }),
+  };
+}
