@@ -10,7 +10,9 @@ const contrastDb = 5;
 const shortestS = 1e-3;
 /** The gate has closed this long before the reflection, about the width of its pulse. */
 const marginS = 0.1e-3;
-const beforeS = 2e-3;
+/** Before the arrival: enough for what a band limit puts there, more for a gate that lets the bass through. */
+const shortestBeforeS = 2e-3;
+const beforeShare = 1 / 5;
 const longestS = 1;
 
 /** The first reflection that a gate can and should shut out; undefined where there is none. */
@@ -25,5 +27,6 @@ export function autoGate({ samples, sampleRateHz }: ImpulseResponse, paths: Path
   const first = firstStrongReflection(paths);
   const rest = samples.length / sampleRateHz - paths.arrivalS;
   const afterS = first ? first.delayS - marginS : Math.min(longestS, rest);
+  const beforeS = Math.max(shortestBeforeS, beforeShare * afterS);
   return { beforeS: Math.min(beforeS, paths.arrivalS), afterS };
 }

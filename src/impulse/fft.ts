@@ -17,18 +17,24 @@ export function powerOfTwoAtLeast(n: number): number {
   return size;
 }
 
-/** Tables for a real transform of `size` samples, done as a complex one of half that size. */
-interface Plan {
+/**
+ * Tables for a real transform of `size` samples, done as a complex one of half that size. Building them takes longer
+ * than a transform; whoever does several long ones builds them once with `fftPlan` and hands them in.
+ */
+export interface FftPlan {
+  readonly size: number;
   readonly half: FFT;
   /** cos and −sin of 2πk/size for k = 0 … size/4, interleaved. */
   readonly twiddle: Float64Array;
 }
 
 // Tables of short transforms are kept, since windows and cepstra ask for the same sizes again and again.
-const keptUpToSize = 1 << 17;
-const keptPlans = new Map<number, Plan>();
+const keptUpToSize = 1 << 18;
+const keptPlans = new Map<number, FftPlan>();
 
-function planFor(size: number): Plan {
+export function fftPlan(size: number): FftPlan {
+  if (size < 4 || !Number.isInteger(Math.log2(size)))
+    throw new RangeError(`a transform needs a power of two, at least 4; got ${size}`);
   const kept = keptPlans.get(size);
   if (kept) return kept;
   const twiddle = new Float64Array(size / 2 + 2);
@@ -37,7 +43,7 @@ function planFor(size: number): Plan {
     twiddle[2 * k] = Math.cos(angle);
     twiddle[2 * k + 1] = -Math.sin(angle);
   }
-  const plan = { half: new FFT(size / 2), twiddle };
+  const plan = { size, half: new FFT(size / 2), twiddle };
   if (size <= keptUpToSize) keptPlans.set(size, plan);
   return plan;
 }
@@ -48,8 +54,8 @@ function planFor(size: number): Plan {
  * @param signal at most `size` samples
  * @param size a power of two, at least 4
  */
-export function realFft(signal: Float64Array, size: number): Spectrum {
-  const { half, twiddle } = planFor(checkedSize(size));
+export function realFft(signal: Float64Array, size: number, plan = fftPlan(size)): Spectrum {
+  const { half, twiddle } = plan;
   if (signal.length > size)
     throw new RangeError(`${signal.length} samples do not fit a transform of ${size}`);
   let packed = signal;
@@ -67,9 +73,8 @@ export function realFft(signal: Float64Array, size: number): Spectrum {
  * The real signal of a spectrum, scaled so that `inverseRealFft(realFft(x, size))` is x.
  * The spectrum's array is used as working space and is spoilt.
  */
-export function inverseRealFft(spectrum: Spectrum): Float64Array {
-  const { size, bins } = spectrum;
-  const { half, twiddle } = planFor(checkedSize(size));
+export function inverseRealFft({ size, bins }: Spectrum, plan = fftPlan(size)): Float64Array {
+  const { half, twiddle } = plan;
   separate(bins, size, twiddle, -1);
   const signal = new Float64Array(size);
   half.inverseTransform(signal, bins);
@@ -116,10 +121,4 @@ function separate(bins: Float64Array, size: number, twiddle: Float64Array, direc
     bins[b] = evenRe - turnedRe;
     bins[b + 1] = turnedIm - evenIm;
   }
-}
-
-function checkedSize(size: number): number {
-  if (size < 4 || !Number.isInteger(Math.log2(size)))
-    throw new RangeError(`a transform needs a power of two, at least 4; got ${size}`);
-  return size;
 }

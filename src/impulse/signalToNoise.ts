@@ -21,8 +21,9 @@ export interface SignalToNoise {
 const shortestS = 0.02;
 /** … that ends this long before the arrival, or … */
 const clearanceS = 0.005;
-/** … is the last part of what follows it. */
+/** … is the last part of what follows it; no more of either than is needed for a mean. */
 const tailShare = 0.1;
+const longestS = 2;
 /** Quieter than this beside the peak, a stretch was cleared by a program and tells nothing of the noise. */
 const silent = 1e-10;
 
@@ -52,8 +53,11 @@ export function signalToNoise(
     part.length >= shortest && part.some((v) => Math.abs(v) > silent * peak)
       ? noiseSpectrum(part, sampleRateHz)
       : undefined;
-  const before = usable(samples.subarray(0, Math.max(0, arrival - Math.round(clearanceS * sampleRateHz))));
-  const end = usable(samples.subarray(samples.length - Math.round(tailShare * (samples.length - arrival))));
+  const longest = longestS * sampleRateHz;
+  const clear = Math.max(0, arrival - Math.round(clearanceS * sampleRateHz));
+  const before = usable(samples.subarray(Math.max(0, clear - longest), clear));
+  const tail = Math.min(longest, Math.round(tailShare * (samples.length - arrival)));
+  const end = usable(samples.subarray(samples.length - tail));
   const spectra = [before, end].filter((s) => s !== undefined);
   if (spectra.length === 0) return undefined;
 
