@@ -17,7 +17,6 @@ export function createProgram(): Command {
   const program = new Command('nullwise')
     .description(manifest.description)
     .version(manifest.version)
-    .helpCommand(false)
     .exitOverride()
     .configureOutput({ outputError: (text, write) => write(paint(process.stderr, 'red', text)) })
     .showHelpAfterError('(--help lists what is known)');

@@ -38,6 +38,7 @@ export function checkOutput(plan: OutputPlan): void {
 
 /** The folder itself or, where it is yet to be made, the nearest one above it. */
 function checkFolder(folder: string): void {
+  if (folder === '') throw new InputError('--out: found an empty name, expected a folder');
   let path = resolve(folder);
   while (!exists(path)) path = dirname(path);
   try {

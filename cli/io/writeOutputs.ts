@@ -26,12 +26,16 @@ export interface OutputFile {
  */
 export function writeOutputs(plan: Omit<OutputPlan, 'names'>, files: readonly OutputFile[]): void {
   checkOutput({ ...plan, names: files.map(({ name }) => name) });
+  undisturbed(() => writeAll(plan.folder, files));
+}
+
+function writeAll(folder: string, files: readonly OutputFile[]): void {
   const undo: (() => void)[] = [];
   const finish: (() => void)[] = [];
   try {
-    makeFolder(plan.folder, undo);
+    makeFolder(folder, undo);
     const moves = files.map((file) => {
-      const target = join(plan.folder, file.name);
+      const target = join(folder, file.name);
       const fresh = besides(target, 'new');
       undo.push(() => rmSync(fresh, { force: true }));
       writeSynced(fresh, file.content);
@@ -49,12 +53,25 @@ export function writeOutputs(plan: Omit<OutputPlan, 'names'>, files: readonly Ou
     }
   } catch (error) {
     for (const step of undo.reverse()) attempt(step);
+    if (!(error as NodeJS.ErrnoException).code) throw error;
     throw new InputError(
-      `${plan.folder}: cannot be written (${(error as Error).message}); nothing was left there`,
+      `${folder}: cannot be written (${(error as Error).message}); nothing was left there`,
     );
   }
   for (const step of finish) attempt(step);
-  attempt(() => syncFolder(plan.folder));
+  attempt(() => syncFolder(folder));
+}
+
+/** An interrupt that comes while files are being written waits until they all are, or none. */
+function undisturbed(work: () => void): void {
+  const signals = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+  const wait = () => {};
+  for (const signal of signals) process.on(signal, wait);
+  try {
+    work();
+  } finally {
+    for (const signal of signals) process.off(signal, wait);
+  }
 }
 
 /** Level by level, because Node's own recursive way never ends where a system refuses with "no such file". */

@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { writeOutputs } from '../../../cli/io/writeOutputs.js';
@@ -59,6 +60,21 @@ describe('writeOutputs', () => {
     writeOutputs(plan(true), files);
     expect(text('a.txt')).toBe('new');
     expect(readFileSync(work.path('precious.txt'), 'utf8')).toBe('precious');
+  });
+
+  test('an interrupt in the middle of writing leaves the whole set', () => {
+    const module = new URL('../../../dist/cli/io/writeOutputs.js', import.meta.url).href;
+    const script = `
+      const { writeOutputs } = await import(${JSON.stringify(module)});
+      const interrupt = { name: 'b.txt', get content() { process.kill(process.pid, 'SIGINT'); return 'b'; } };
+      writeOutputs({ folder: ${JSON.stringify(work.path('out'))}, overwrite: false, inputs: [] },
+        [{ name: 'a.txt', content: 'a' }, interrupt, { name: 'c.txt', content: 'c' }]);`;
+    spawnSync(process.execPath, ['--input-type=module', '-e', script]);
+    expect(work.list()).toEqual(['out', 'out/a.txt', 'out/b.txt', 'out/c.txt']);
+  });
+
+  test('refuses an empty name for the folder', () => {
+    expect(() => writeOutputs({ ...plan(), folder: '' }, [])).toThrow('--out: found an empty name');
   });
 
   test('takes a dangling link for something that is there', () => {
