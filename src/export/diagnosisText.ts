@@ -30,10 +30,9 @@ export function diagnosisText(report: DiagnosisReport): string {
 }
 
 function findingLines(finding: Finding): string[] {
-  const name = findingName(finding);
   const shape = `${formatSignedDb(finding.levelDb)}, ${finding.widthOctaves.toFixed(2)} octave wide`;
-  const head = `${name.charAt(0).toUpperCase()}${name.slice(1)}, ${shape}: ${verdictWords(finding.verdict)}`;
-  const cause = `Cause: ${causeWords(finding.cause)}, ${confidenceWords(finding.confidence)}.`;
+  const head = `${capital(findingName(finding))}, ${shape}: ${verdictWords(finding.verdict)}`;
+  const cause = `${capital(causeWords(finding.cause))}, ${confidenceWords(finding.confidence)}.`;
   const advice = finding.advice === undefined ? [] : [`What to do: ${finding.advice}`];
   return [
     head,
@@ -42,3 +41,5 @@ function findingLines(finding: Finding): string[] {
     ),
   ];
 }
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
