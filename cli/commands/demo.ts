@@ -41,8 +41,8 @@ export function addDemo(program: Command): void {
 function demoInputs() {
   const file = (name: string) => join(packageRoot(), 'fixtures', 'demo', name);
   return {
-    paths: ['position-1.txt', 'position-2.txt', 'position-3.txt'].map(file),
-    files: { title: TITLE, setup: file('setup.json'), moved: [file('moved.txt')], bassShelf: '2 dB' },
+    paths: ['position-1.txt', 'position-2.txt', 'position-3.txt', 'position-4.txt'].map(file),
+    files: { title: TITLE, setup: file('setup.json'), moved: ['moved-4-cm.txt', 'moved.txt'].map(file) },
   };
 }
 
