@@ -63,6 +63,7 @@ export function design(request: DesignRequest): Design {
     levelDb: onScale(levelDb),
     filters: [...filters],
     range: roundRange(range),
+    rangeExplanation: diagnosed.rangeExplanation,
     ...(cornerHz !== undefined && { cornerHz: roundHz(cornerHz) }),
     error: figures(zones),
     errorWithZones: figures([]),

@@ -1,7 +1,7 @@
 import { type Bands, filtersFromBands, typeCode } from './bands.js';
 import { type Bounds, boundsOf, boundsReached } from './bounds.js';
 import { createDictionary } from './dictionary.js';
-import { enforceLimits, FIRM_PENALTY, scaleIntoLimits } from './exactLimits.js';
+import { enforceLimits, FIRM_PENALTY, LEVEL_RESTRAINT, scaleIntoLimits } from './exactLimits.js';
 import { measureExcess } from './excess.js';
 import { type FitGrid, fitGrid } from './fitGrid.js';
 import type { FitProblem, FitResult } from './fitProblem.js';
@@ -79,6 +79,7 @@ function objectiveOf(
   return createObjective(grid, problem.limits.maxBands + extra, {
     penalty,
     restraint,
+    levelRestraint: LEVEL_RESTRAINT,
     maxLevelLossDb: problem.limits.maxLevelLossDb,
     ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
   });

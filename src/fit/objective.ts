@@ -8,6 +8,8 @@ export interface ObjectiveOptions {
   readonly penalty: number;
   /** Weight of the squared EQ itself: among equal errors the smaller EQ wins. */
   readonly restraint: number;
+  /** Weight of the squared mean of the EQ: loudness is not given away for next to nothing. */
+  readonly levelRestraint: number;
   readonly maxLevelLossDb: number;
   /** The target's level where it is given; else the level is separable and taken out as the weighted mean. */
   readonly levelDb?: number;
@@ -16,7 +18,7 @@ export interface ObjectiveOptions {
 /**
  * The sum of squares that the refinement lowers, for banks of up to `maxBands`:
  *
- *   Σ w (deviation + EQ − level)² + restraint Σ w EQ² + penalty Σ violation²
+ *   Σ w (deviation + EQ − level)² + restraint Σ w EQ² + level restraint (mean EQ)² + penalty Σ violation²
  *
  * with violations of the caps, of the floors in protected zones, and of the greatest level loss.
  * Work arrays are allocated once; the functions below overwrite them.
@@ -97,14 +99,17 @@ function penaltyPart(objective: Objective): number {
   forEachViolation(objective, (scale, violation) => {
     sum += scale * violation * violation;
   });
-  const loss = levelLoss(objective);
-  return loss > 0 ? sum + objective.options.penalty * loss * loss : sum;
+  const { penalty, levelRestraint, maxLevelLossDb } = objective.options;
+  const mean = meanEq(objective);
+  const loss = Math.max(0, -maxLevelLossDb - mean);
+  return sum + levelRestraint * mean * mean + penalty * loss * loss;
 }
 
-function levelLoss({ grid, eqDb, options }: Objective): number {
+/** Mean of the EQ over the range in dB, every octave weighing the same. */
+export function meanEq({ grid, eqDb }: Objective): number {
   let mean = 0;
   for (let p = 0; p < grid.errorPoints; p++) mean += grid.meanShare[p]! * eqDb[p]!;
-  return -options.maxLevelLossDb - mean;
+  return mean;
 }
 
 /**
@@ -240,13 +245,12 @@ function addPenalties(objective: Objective, n: number): void {
     }
     add(scale, violation);
   });
-  const loss = levelLoss(objective);
-  if (loss > 0) {
-    for (let j = 0; j < n; j++) {
-      let mean = 0;
-      for (let p = 0; p < grid.errorPoints; p++) mean += grid.meanShare[p]! * jacobian[j * points + p]!;
-      row[j] = -mean;
-    }
-    add(options.penalty, loss);
+  for (let j = 0; j < n; j++) {
+    let mean = 0;
+    for (let p = 0; p < grid.errorPoints; p++) mean += grid.meanShare[p]! * jacobian[j * points + p]!;
+    row[j] = mean;
   }
+  const mean = meanEq(objective);
+  add(options.levelRestraint, mean);
+  if (mean < -options.maxLevelLossDb) add(options.penalty, mean + options.maxLevelLossDb);
 }

@@ -2,7 +2,7 @@ import type { Objective } from './objective.js';
 
 /**
  * The objective as a vector of residuals whose squares sum to it, in a fixed number of rows: error, restraint, caps,
- * zone floors, level loss. This is the form that a least-squares library wants; `objective.ts` holds the same sum
+ * zone floors, level restraint, level loss. This is the form that a least-squares library wants; `objective.ts` holds the same sum
  * as normal equations. Reads the state left in `objective.eqDb`.
  */
 export function residualRows({ grid, eqDb, options }: Objective): Float64Array {
@@ -22,6 +22,7 @@ export function residualRows({ grid, eqDb, options }: Objective): Float64Array {
     for (let p = first + 1; p < last; p++) rows[2 * m + points + p] = scale * Math.max(0, floor - eqDb[p]!);
   }
   const mean = weightedMean(grid.meanShare, m, (p) => eqDb[p]!);
+  rows[rows.length - 2] = Math.sqrt(options.levelRestraint) * mean;
   rows[rows.length - 1] = Math.sqrt(options.penalty) * Math.max(0, -options.maxLevelLossDb - mean);
   return rows;
 }
@@ -57,15 +58,17 @@ export function residualRowsJacobian({ grid, eqDb, jacobian, options }: Objectiv
       }
     }
     const mean = weightedMean(grid.meanShare, m, (p) => eqDb[p]!);
+    const byMean = meanOf(grid.meanShare);
+    matrix[(rowCount(m, points) - 2) * n + j] = Math.sqrt(options.levelRestraint) * byMean;
     if (-options.maxLevelLossDb - mean > 0) {
-      matrix[(rowCount(m, points) - 1) * n + j] = -Math.sqrt(options.penalty) * meanOf(grid.meanShare);
+      matrix[(rowCount(m, points) - 1) * n + j] = -Math.sqrt(options.penalty) * byMean;
     }
   }
   return matrix;
 }
 
 function rowCount(errorPoints: number, points: number): number {
-  return 3 * errorPoints + points + 1;
+  return 3 * errorPoints + points + 2;
 }
 
 function weightedMean(shares: Float64Array, m: number, value: (p: number) => number): number {

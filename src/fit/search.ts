@@ -1,5 +1,6 @@
 import { HIGH_SHELF, LOW_SHELF, NO_BANDS, PEAKING } from './bands.js';
 import { drawMove } from './moves.js';
+import { objectiveValue, squaredError } from './objective.js';
 import { type Refined, refine } from './refine.js';
 import { byValue, insert, propose, QUICK, type SearchSpace, THOROUGH } from './searchSpace.js';
 
@@ -12,8 +13,8 @@ export interface SearchEffort {
 
 /** A chain may drift over ground this little worse: the optima are flat. */
 const DRIFT = 1.002;
-/** Squared error, dB², below which nothing is left to be won. */
-const PERFECT = 1e-7;
+/** Squared error, dB², below which nothing is left to be won: a hundredth of a dB. */
+const PERFECT = 1e-4;
 
 /** Shelves to begin with; the wrong choice can double the error, and none of them wins always. */
 const STARTS: readonly (readonly number[])[] = [[], [LOW_SHELF], [HIGH_SHELF], [LOW_SHELF, HIGH_SHELF]];
@@ -28,9 +29,13 @@ export function searchBanks(space: SearchSpace, effort: SearchEffort, random: ()
   const starts = STARTS.filter((shelves) => shelves.every((type) => space.types.includes(type)))
     .map((shelves) => grow(space, withShelves(space, shelves)))
     .sort(byValue);
-  const ends = Array.from({ length: effort.chains }, (_, chain) =>
-    improve(space, starts[chain % starts.length]!, effort.hops, random),
-  );
+  if (isPerfect(space, starts[0]!)) return [starts[0]!];
+  const ends: Refined[] = [];
+  for (let chain = 0; chain < effort.chains; chain++) {
+    const end = improve(space, starts[chain % starts.length]!, effort.hops, random);
+    ends.push(end);
+    if (isPerfect(space, end)) break;
+  }
   return ends.sort(byValue);
 }
 
@@ -47,7 +52,7 @@ function withShelves(space: SearchSpace, types: readonly number[]): Refined {
 /** Adds peaking bands until the bank is full or none helps; of the few best candidates each is tried. */
 function grow(space: SearchSpace, start: Refined): Refined {
   let current = start;
-  while (current.bands.types.length < space.maxBands && current.value > PERFECT) {
+  while (current.bands.types.length < space.maxBands && !isPerfect(space, current)) {
     const best = propose(space, current.bands, 6)
       .filter(({ type }) => type === PEAKING || !space.types.includes(PEAKING))
       .slice(0, 4)
@@ -62,10 +67,16 @@ function grow(space: SearchSpace, start: Refined): Refined {
 function improve(space: SearchSpace, start: Refined, hops: number, random: () => number): Refined {
   let current = start;
   let best = start;
-  for (let hop = 0; hop < hops && best.value > PERFECT; hop++) {
+  for (let hop = 0; hop < hops; hop++) {
+    if (best === current && isPerfect(space, best)) break;
     const tried = drawMove(random)(space, current, random);
     if (tried.value < current.value * DRIFT) current = tried;
     if (tried.value < best.value) best = tried;
   }
   return best;
+}
+
+function isPerfect({ objective }: SearchSpace, { bands }: Refined): boolean {
+  objectiveValue(objective, bands);
+  return squaredError(objective) < PERFECT;
 }

@@ -1,5 +1,6 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { workingRange } from '../curve/workingRange.js';
+import { fitRollOff } from '../diagnosis/rollOff.js';
 import { InputError } from '../inputError.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
@@ -13,12 +14,15 @@ export interface ChosenRange {
   readonly range: FrequencyRange;
   /** Below this nothing is boosted; absent where the data show no corner. */
   readonly cornerHz?: number;
+  /** One or two sentences: what the ends were taken from. */
+  readonly explanation: string;
   readonly warnings: readonly Warning[];
 }
 
 /**
  * The span to be corrected: what the user gives, else where the speaker plays, kept inside the data, the audible band
- * and the sample rate.
+ * and the sample rate. Where the data show the speaker's low-frequency fall, the span begins at the corner (3 dB down)
+ * of the box fitted to it and not where it is 10 dB down: between the two EQ could only buy level with excursion.
  *
  * @throws InputError where what the user gives leaves the data or is too narrow
  */
@@ -29,11 +33,12 @@ export function chooseRange(
 ): ChosenRange {
   const data = { fromHz: curve.frequencyHz[0]!, toHz: curve.frequencyHz.at(-1)! };
   const found = workingRange(curve);
+  const corner = speakerCorner(curve, found);
   const ceilingHz = (SHARE_OF_NYQUIST * sampleRateHz) / 2;
   checkInside('--from', asked.fromHz, data);
   checkInside('--to', asked.toHz, data);
   const range = {
-    fromHz: asked.fromHz ?? Math.max(found.range.fromHz, AUDIBLE.fromHz, data.fromHz),
+    fromHz: asked.fromHz ?? Math.max(corner ?? found.range.fromHz, AUDIBLE.fromHz, data.fromHz),
     toHz: Math.min(asked.toHz ?? Math.min(found.range.toHz, AUDIBLE.toHz), data.toHz, ceilingHz),
   };
   if (!(Math.log2(range.toHz / range.fromHz) >= NARROWEST_OCTAVES)) {
@@ -42,16 +47,48 @@ export function chooseRange(
         `${formatFrequency(range.toHz)} (data: ${formatFrequency(data.fromHz)} to ${formatFrequency(data.toHz)})`,
     );
   }
-  const cornerHz = found.cornerHz === undefined ? undefined : Math.min(found.cornerHz, range.fromHz);
+  const cornerHz = corner === undefined ? undefined : Math.min(corner, range.fromHz);
   return {
     range,
     ...(cornerHz !== undefined && { cornerHz }),
+    explanation: explain(asked, found, corner, range),
     warnings: [
       ...cutByData(asked, found, data, range),
-      ...belowCorner(asked.fromHz, found.cornerHz),
+      ...belowCorner(asked.fromHz, corner),
       ...cutBySampleRate(asked.toHz ?? Math.min(found.range.toHz, AUDIBLE.toHz), ceilingHz, sampleRateHz),
     ],
   };
+}
+
+/** The fitted corner lies above the point 10 dB down by at most this factor (12 dB per octave, well damped). */
+const HIGHEST_CORNER = 2;
+
+/** Lower corner of the speaker, from the box that fits its fall; absent where the data show no fall. */
+function speakerCorner(curve: Curve, found: ReturnType<typeof workingRange>): number | undefined {
+  if (found.cornerHz === undefined) return undefined;
+  const fitted = fitRollOff(curve, found.range)?.cornerHz ?? found.cornerHz;
+  return Math.min(Math.max(fitted, found.cornerHz), found.cornerHz * HIGHEST_CORNER);
+}
+
+function explain(
+  asked: { readonly fromHz?: number; readonly toHz?: number },
+  found: ReturnType<typeof workingRange>,
+  corner: number | undefined,
+  range: FrequencyRange,
+): string {
+  const low =
+    asked.fromHz !== undefined
+      ? 'its lower end as asked'
+      : corner !== undefined && found.cornerHz !== undefined
+        ? `its lower end at the speaker's corner (3 dB down; 10 dB down at ${formatFrequency(found.cornerHz)})`
+        : 'its lower end where the data or the audible band end';
+  const high =
+    asked.toHz !== undefined
+      ? 'its upper end as asked'
+      : found.highCutByData || range.toHz < found.range.toHz * 0.99
+        ? 'its upper end where the data, the audible band or the sample rate end'
+        : 'its upper end where the curve falls for good 10 dB below the mid band';
+  return `Range ${formatFrequency(range.fromHz)} to ${formatFrequency(range.toHz)}: ${low}, ${high}.`;
 }
 
 function checkInside(option: string, hz: number | undefined, data: FrequencyRange): void {

@@ -9,6 +9,8 @@ export interface DiagnosedMeasurements {
   readonly prepared: PreparedMeasurements;
   readonly range: FrequencyRange;
   readonly cornerHz?: number;
+  /** Where the ends of the range were taken from. */
+  readonly rangeExplanation: string;
   readonly diagnosis: Diagnosis;
   readonly warnings: readonly Warning[];
 }
@@ -16,7 +18,7 @@ export interface DiagnosedMeasurements {
 /** From raw measurements to findings: the first half of a design, and all of a diagnosis. */
 export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: number): DiagnosedMeasurements {
   const prepared = prepareMeasurements(request);
-  const { range, cornerHz, warnings } = chooseRange(prepared.curve, request, sampleRateHz);
+  const { range, cornerHz, explanation, warnings } = chooseRange(prepared.curve, request, sampleRateHz);
   const diagnosis = diagnose({
     curve: prepared.curve,
     range,
@@ -29,6 +31,7 @@ export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: num
     prepared,
     range,
     ...(cornerHz !== undefined && { cornerHz }),
+    rangeExplanation: explanation,
     diagnosis,
     warnings: [...prepared.warnings, ...warnings, ...diagnosis.warnings],
   };

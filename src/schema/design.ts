@@ -61,6 +61,8 @@ export const designSchema = z.object({
   levelDb: z.number(),
   filters: z.array(filterSchema),
   range,
+  /** Where the ends of the range were taken from, in words. */
+  rangeExplanation: z.string().exactOptional(),
   /** Lower corner of the speaker, below which nothing is boosted; absent where the data do not show one. */
   cornerHz: z.number().positive().exactOptional(),
   error: errorFigures,
