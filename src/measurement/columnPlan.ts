@@ -18,10 +18,12 @@ type Kind = 'frequency' | 'level' | 'phase';
 const RAD_PER_DEG = Math.PI / 180;
 const KIND_WORDS: readonly (readonly [Kind, RegExp])[] = [
   ['frequency', /fr[eé]qu?|frec|k?hz|hertz|^f$/],
-  ['phase', /phase?|fase|φ|\bdeg|°|grad|\brad/],
+  ['phase', /phase|fase|φ|\bdeg|(?<!\d ?)°|grad|\brad/],
   ['level', /level|pegel|niveau|nivel|livello|magn|\bmag\b|ampl|gain|spl\b|\bdb|decibel|respon[sz]e/],
 ];
-const FILLER = /^(?:in|\/|-|–|[|:]|as|the|\(|\)|\[|\])$/;
+/** A cell longer than this is prose. */
+const LONGEST_NAME = 40;
+const FILLER = /^(?:[*%!]+|in|\/|-|–|[|:]|as|the|\(|\)|\[|\])$/;
 const LINEAR_UNIT = /[([]\s*(pa|µpa|v|mv|lin|linear|%|ratio)\s*[)\]]/;
 
 /** Without a heading: frequency in Hz, level in dB, phase in degrees. */
@@ -38,8 +40,8 @@ export function defaultColumns(columns: number): ColumnPlan {
 
 /**
  * What the headings over `columns` columns of data say about them; the line nearest to the data counts first.
- * Only a line that names frequency and level, each in a column of its own, is taken as a heading: prose that
- * mentions "level versus frequency up to 20 kHz" is not.
+ * Only a line that falls into as many cells, of which one names the frequency and another the level, is taken as a
+ * heading: prose that mentions "level versus frequency up to 20 kHz" is not.
  *
  * @returns undefined where no line names the columns
  */
@@ -53,7 +55,7 @@ export function namedColumns(headings: readonly string[], columns: number): Colu
   return undefined;
 }
 
-/** The ways in which a heading may fall into cells, the surest first. */
+/** The ways in which a heading may fall into cells: at each separator, and by the kind of its words. */
 function cellsOf(heading: string): readonly (readonly string[])[] {
   const parted = ['\t', ';', ',', '|', /\s{2,}/].map((mark) =>
     heading
@@ -83,7 +85,12 @@ function kindOf(cell: string): Kind | undefined {
 }
 
 function planOf(cells: readonly string[]): ColumnPlan | undefined {
-  const kinds = cells.map((cell) => (cell.length <= 40 ? kindOf(cell) : undefined));
+  const kinds = cells.map((cell) => (cell.length <= LONGEST_NAME ? kindOf(cell) : undefined));
+  // "Frequency; Left; Right": after a first column of frequencies the first one of no kind holds the level.
+  if (kinds[0] === 'frequency' && !kinds.includes('level')) {
+    const nameless = kinds.indexOf(undefined);
+    if (nameless > 0) kinds[nameless] = 'level';
+  }
   const [frequency, level, phase] = (['frequency', 'level', 'phase'] as const).map((k) => kinds.indexOf(k));
   if (frequency! < 0 || level! < 0 || /\d/.test(cells[frequency!]!)) return undefined;
   const linearUnit = LINEAR_UNIT.exec(cells[level!]!)?.[1];

@@ -124,6 +124,7 @@ describe('readMeasurementText, headings and comments', () => {
     ['f/kHz;Pegel/dB;Phase/°', ';'],
     ['"Frequency [kHz]","SPL [dB]","Phase [deg]"', ','],
     ['kHz dB deg', ' '],
+    ['* Freq(kHz) SPL(dB) Phase(degrees)', ' '],
     ['Frequency;Level;Phase\nkHz;dB;deg', ';'],
     ['Fréquence (kHz) | Niveau (dB) | Phase (°)', ' '],
   ])('a heading that names kHz is followed: %j', (heading, separator) => {
@@ -170,6 +171,15 @@ describe('readMeasurementText, headings and comments', () => {
   it('a third column that the heading calls something else is no phase', () => {
     const { curve } = read(`Frequency,Level,Coherence\n${textOf(rows, { separator: ',' })}`);
     expect(curve.phaseRad).toBeUndefined();
+  });
+
+  it('columns named after angles or sides are levels and no phase; the first of them is used', () => {
+    for (const heading of ['Frequency (Hz);0°;30°', 'Frequency;Left;Right', '* f/Hz ; desk ; stand']) {
+      const { curve, warnings } = read(`${heading}\n${textOf(rows, { separator: ';' })}`);
+      expect(curve.levelDb).toEqual(decibels);
+      expect(curve.phaseRad).toBeUndefined();
+      expect(warnings.map((w) => w.code)).toEqual(['column-ignored']);
+    }
   });
 
   it('frequencies that end at 0.25 without a word on units raise a suspicion of kHz', () => {
