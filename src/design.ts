@@ -26,7 +26,7 @@ import { targetShapeDb } from './target/targetShapeDb.js';
 export function design(request: DesignRequest): Design {
   const { sampleRateHz, target, smoothingOctaves } = request;
   const diagnosed = diagnoseMeasurements(request, sampleRateHz);
-  const { range, cornerHz, diagnosis } = diagnosed;
+  const { range, cornerHz, boostFromHz, diagnosis } = diagnosed;
   const { curve, referenceDb } = diagnosed.prepared;
   const { findings, zones } = diagnosis;
 
@@ -39,9 +39,9 @@ export function design(request: DesignRequest): Design {
     frequencyHz: inRange.frequencyHz,
     deviationDb,
     zones,
-    ...(cornerHz !== undefined && { cornerHz }),
+    ...(boostFromHz !== undefined && { boostFromHz }),
     ...(request.levelDb !== undefined && { levelDb: roundMicro(request.levelDb - referenceDb) }),
-    limits: fitLimits(request, range),
+    limits: fitLimits(request, range, boostFromHz),
   });
   const fit = fitFilters(problem, { random: seededRandom(request.seed), effort: NORMAL_EFFORT });
 
@@ -90,7 +90,7 @@ export function design(request: DesignRequest): Design {
         maxBoostDb: request.maxBoostDb,
         maxLevelLossDb: request.maxLevelLossDb,
         meanDb,
-        belowCornerDb: bankMaximum(filters, sampleRateHz, 0, cornerHz ?? range.fromHz).maxDb,
+        belowCornerDb: bankMaximum(filters, sampleRateHz, 0, (cornerHz ?? range.fromHz) / BELOW_CORNER).maxDb,
         frequencyHz: inRange.frequencyHz,
         eqDb: eqInRangeDb,
         remainingDb: errorDb.map((db, i) => db + eqInRangeDb[i]!),
@@ -111,6 +111,9 @@ export function design(request: DesignRequest): Design {
     },
   };
 }
+
+/** A quarter of an octave: nearer to the corner than this a boost at the corner itself still spills over. */
+const BELOW_CORNER = 2 ** 0.25;
 
 /** What remains of rounding errors after a constant was taken off must not steer the search. */
 function roundMicro(db: number): number {

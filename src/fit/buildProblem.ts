@@ -6,8 +6,8 @@ import type { FitLimits, FitProblem } from './fitProblem.js';
 const ZONE_RISE_DB = 0.5;
 /** … and falls no further than this below the lower of its edges: no deep cut may hide where no error counts. */
 const ZONE_FALL_DB = 1;
-/** Below the corner the cap falls from the greatest boost to `ZONE_RISE_DB` within this many octaves. */
-const CORNER_SKIRT_OCTAVES = 0.5;
+/** Below `boostFromHz` the cap falls from the greatest boost to `ZONE_RISE_DB` within this many octaves. */
+const SKIRT_OCTAVES = 0.25;
 const CAP_POINTS_PER_OCTAVE = 12;
 const LOWEST_CAP_HZ = 5;
 
@@ -17,18 +17,18 @@ const LOWEST_CAP_HZ = 5;
  * @param frequencyHz grid over the range, n points
  * @param deviationDb measurement minus target shape, n points
  * @param zones spans that the EQ leaves alone and whose error does not count
- * @param cornerHz below it nothing is boosted
+ * @param boostFromHz below it nothing is boosted
  */
 export function buildProblem(input: {
   readonly sampleRateHz: number;
   readonly frequencyHz: Float64Array;
   readonly deviationDb: Float64Array;
   readonly zones: readonly FrequencyRange[];
-  readonly cornerHz?: number;
+  readonly boostFromHz?: number;
   readonly levelDb?: number;
   readonly limits: FitLimits;
 }): FitProblem {
-  const { frequencyHz, sampleRateHz, zones, cornerHz, limits } = input;
+  const { frequencyHz, sampleRateHz, zones, boostFromHz, limits } = input;
   const octave = octaveWeights(frequencyHz);
   const capFrequencyHz = capGrid(sampleRateHz);
   return {
@@ -37,7 +37,7 @@ export function buildProblem(input: {
     deviationDb: input.deviationDb,
     weight: frequencyHz.map((hz, i) => (isInside(hz, zones) ? 0 : octave[i]!)),
     capFrequencyHz,
-    capDb: capFrequencyHz.map((hz) => capAtHz(hz, limits.maxBoostDb, cornerHz)),
+    capDb: capFrequencyHz.map((hz) => capAtHz(hz, limits.maxBoostDb, boostFromHz)),
     zones: zones.map((zone) => ({ ...zone, maxRiseDb: ZONE_RISE_DB, maxFallDb: ZONE_FALL_DB })),
     ...(input.levelDb !== undefined && { levelDb: input.levelDb }),
     limits,
@@ -56,9 +56,9 @@ function capGrid(sampleRateHz: number): Float64Array {
   );
 }
 
-function capAtHz(hz: number, maxBoostDb: number, cornerHz: number | undefined): number {
-  if (cornerHz === undefined || hz >= cornerHz) return maxBoostDb;
+function capAtHz(hz: number, maxBoostDb: number, boostFromHz: number | undefined): number {
+  if (boostFromHz === undefined || hz >= boostFromHz) return maxBoostDb;
   const floor = Math.min(ZONE_RISE_DB, maxBoostDb);
-  const below = Math.log2(cornerHz / hz) / CORNER_SKIRT_OCTAVES;
+  const below = Math.log2(boostFromHz / hz) / SKIRT_OCTAVES;
   return Math.max(floor, maxBoostDb - below * (maxBoostDb - floor));
 }

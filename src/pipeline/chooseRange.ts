@@ -12,8 +12,10 @@ const NARROWEST_OCTAVES = 1 / 3;
 
 export interface ChosenRange {
   readonly range: FrequencyRange;
-  /** Below this nothing is boosted; absent where the data show no corner. */
+  /** The speaker's lower corner; absent where the data do not show one. */
   readonly cornerHz?: number;
+  /** Below this nothing is boosted: the corner, or the lower end asked for where that lies lower. */
+  readonly boostFromHz?: number;
   /** One or two sentences: what the ends were taken from. */
   readonly explanation: string;
   readonly warnings: readonly Warning[];
@@ -47,10 +49,9 @@ export function chooseRange(
         `${formatFrequency(range.toHz)} (data: ${formatFrequency(data.fromHz)} to ${formatFrequency(data.toHz)})`,
     );
   }
-  const cornerHz = corner === undefined ? undefined : Math.min(corner, range.fromHz);
   return {
     range,
-    ...(cornerHz !== undefined && { cornerHz }),
+    ...(corner !== undefined && { cornerHz: corner, boostFromHz: Math.min(corner, range.fromHz) }),
     explanation: explain(asked, found, corner, range),
     warnings: [
       ...cutByData(asked, found, data, range),

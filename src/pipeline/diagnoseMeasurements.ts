@@ -9,6 +9,7 @@ export interface DiagnosedMeasurements {
   readonly prepared: PreparedMeasurements;
   readonly range: FrequencyRange;
   readonly cornerHz?: number;
+  readonly boostFromHz?: number;
   /** Where the ends of the range were taken from. */
   readonly rangeExplanation: string;
   readonly diagnosis: Diagnosis;
@@ -18,7 +19,11 @@ export interface DiagnosedMeasurements {
 /** From raw measurements to findings: the first half of a design, and all of a diagnosis. */
 export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: number): DiagnosedMeasurements {
   const prepared = prepareMeasurements(request);
-  const { range, cornerHz, explanation, warnings } = chooseRange(prepared.curve, request, sampleRateHz);
+  const { range, cornerHz, boostFromHz, explanation, warnings } = chooseRange(
+    prepared.curve,
+    request,
+    sampleRateHz,
+  );
   const diagnosis = diagnose({
     curve: prepared.curve,
     range,
@@ -31,6 +36,7 @@ export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: num
     prepared,
     range,
     ...(cornerHz !== undefined && { cornerHz }),
+    ...(boostFromHz !== undefined && { boostFromHz }),
     rangeExplanation: explanation,
     diagnosis,
     warnings: [...prepared.warnings, ...warnings, ...diagnosis.warnings],

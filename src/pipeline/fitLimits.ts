@@ -2,12 +2,15 @@ import type { FrequencyRange } from '../curve/curve.js';
 import type { FitLimits } from '../fit/fitProblem.js';
 import type { DesignRequest } from './designRequest.js';
 
-/** Bands may stand up to half an octave outside the range, where their flanks still shape its ends. */
+/**
+ * Bands may stand up to half an octave outside the range, where their flanks still shape its ends; never below the
+ * speaker's corner, where a boost would cost excursion.
+ */
 const OUTSIDE = Math.SQRT2;
 const LOWEST_HZ = 10;
 const SHARE_OF_NYQUIST = 0.95;
 
-export function fitLimits(request: DesignRequest, range: FrequencyRange): FitLimits {
+export function fitLimits(request: DesignRequest, range: FrequencyRange, boostFromHz?: number): FitLimits {
   return {
     maxBands: request.bands,
     types: ['peaking', 'lowShelf', 'highShelf'],
@@ -15,7 +18,7 @@ export function fitLimits(request: DesignRequest, range: FrequencyRange): FitLim
     maxCutDb: request.maxCutDb,
     minQ: request.minQ,
     maxQ: request.maxQ,
-    minFrequencyHz: Math.max(LOWEST_HZ, range.fromHz / OUTSIDE),
+    minFrequencyHz: Math.max(LOWEST_HZ, range.fromHz / OUTSIDE, boostFromHz ?? 0),
     maxFrequencyHz: Math.min(range.toHz * OUTSIDE, (SHARE_OF_NYQUIST * request.sampleRateHz) / 2),
     maxLevelLossDb: request.maxLevelLossDb,
   };
