@@ -4,5 +4,7 @@ import { BeforeAfterPlot } from './plot/BeforeAfterPlot.js';
 
 /** `before-after.svg`: the drawing as a file of its own, with a title and a description for those who cannot see it. */
 export function beforeAfterSvg(design: Design): string {
-  return `${renderToString(<BeforeAfterPlot design={design} />)}\n`;
+  const svg = renderToString(<BeforeAfterPlot design={design} />);
+  // The renderer escapes for HTML; XML 1.0 (2.4) also forbids "]]>" in text, which no element of ours needs.
+  return `${svg.replaceAll(']]>', ']]&gt;')}\n`;
 }
