@@ -91,7 +91,7 @@ describe('curve work', () => {
         expect(Math.abs(Math.log2(a.range.fromHz / b.range.fromHz))).toBeLessThan(1e-6);
         expect(Math.abs(Math.log2(a.range.toHz / b.range.toHz))).toBeLessThan(1e-6);
       }),
-      { seed, numRuns: 30 },
+      { seed, numRuns: 15 },
     );
   });
 
@@ -167,7 +167,7 @@ describe('curve work', () => {
         );
         expect(greatestDifference(a!.levelDb, b!.levelDb)).toBeLessThan(0.05);
       }),
-      { seed, numRuns: 60 },
+      { seed, numRuns: 30 },
     );
   });
 
