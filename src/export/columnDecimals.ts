@@ -7,7 +7,8 @@ import { fixedDecimals } from './fixedDecimals.js';
 export function columnDecimals(values: readonly number[], maxDecimals: number): string[] {
   const needed = values.map((value) => {
     for (let decimals = 0; decimals < maxDecimals; decimals += 1) {
-      if (Number(value.toFixed(decimals)) === value) return decimals;
+      // To 1e-12: what is left of a rounding in binary is no digit of the design.
+      if (Math.abs(Number(value.toFixed(decimals)) - value) <= 1e-12 * Math.abs(value)) return decimals;
     }
     return maxDecimals;
   });

@@ -32,7 +32,7 @@ function whatTheFiltersDo(design: Design): string {
 function whatWantsMoving(moves: readonly Finding[]): string | undefined {
   if (moves.length === 0) return undefined;
   const sorted = [...moves].sort((a, b) => a.frequencyHz - b.frequencyHz);
-  const probably = Math.min(...moves.map((finding) => finding.confidence)) < 0.65 ? 'probably ' : '';
+  const probably = Math.min(...moves.map((finding) => finding.confidence)) < 0.85 ? 'probably ' : '';
   if (sorted.length > NAMED_AT_MOST) {
     const span = `${formatFrequency(sorted[0]!.frequencyHz)} and ${formatFrequency(sorted[sorted.length - 1]!.frequencyHz)}`;
     return `${sorted.length} features between ${span} ${probably}come from where the speaker and the microphone stand: move them, don't boost.`;

@@ -27,6 +27,9 @@ function figures(design: Design): string[] {
     `Target:     ${cleanText(design.target)}, level ${formatDb(design.levelDb)}`,
     `Bands:      ${design.filters.length} used of ${limits.bands} allowed`,
     boost,
+    ...(design.rangeExplanation === undefined
+      ? []
+      : [cleanText(design.rangeExplanation).replace(/^Range:? /, 'Range:      ')]),
   ];
 }
 

@@ -53,7 +53,7 @@ test('it names up to three features that want moving, then counts them', () => {
 });
 
 test('an uncertain cause is called probable', () => {
-  expect(conclusion(withMoves(1, 0.5))).toContain('probably comes from');
+  expect(conclusion(withMoves(1, 0.75))).toContain('probably comes from');
   expect(conclusion(withMoves(1, 0.9))).not.toContain('probably');
 });
 

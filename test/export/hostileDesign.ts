@@ -12,6 +12,7 @@ export function hostileDesign(): Design {
     ...design,
     title: `simulated ${HOSTILE}`,
     target: HOSTILE,
+    rangeExplanation: HOSTILE,
     findings: design.findings.map((finding) => ({
       ...finding,
       cause: { ...finding.cause, surface: HOSTILE },

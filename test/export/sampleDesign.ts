@@ -109,6 +109,7 @@ export function sampleDesign(): Design {
     levelDb: LEVEL_DB,
     filters: [...FILTERS],
     range: RANGE,
+    rangeExplanation: "Range 55 Hz to 16 kHz: its lower end at the speaker's corner, its upper end as given.",
     cornerHz: 54,
     error: errorFigures(smooth, eq, target, false),
     errorWithZones: errorFigures(smooth, eq, target, true),

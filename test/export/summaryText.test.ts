@@ -21,6 +21,7 @@ test('it tells error before and after, bands used of allowed and the most boost'
   });
   expect(text).toContain('3.9 dB RMS before, 0.8 dB after (greatest 9.1 and 2.2 dB), 55 Hz to 16 kHz');
   expect(text).toContain('7 used of 8 allowed');
+  expect(text).toContain("Range:      55 Hz to 16 kHz: its lower end at the speaker's corner");
   expect(text).toContain('Most boost: 4.2 dB at 118 Hz, of 6.0 dB allowed');
 });
 

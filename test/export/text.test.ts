@@ -78,6 +78,7 @@ describe('numbers for reading', () => {
     expect(columnDecimals([100, 200], 3)).toEqual(['100', '200']);
     expect(columnDecimals([1 / 3], 3)).toEqual(['0.333']);
     expect(columnDecimals([], 3)).toEqual([]);
+    expect(columnDecimals([183.06000000000006, 1401.8000000000004], 3)).toEqual(['183.06', '1401.80']);
   });
 
   test('the input gain keeps all its digits', () => {

@@ -18,6 +18,7 @@ import { frequencyDomain } from './frequencyDomain.js';
 import { frequencyTicks } from './frequencyTicks.js';
 import { Legend } from './Legend.js';
 import { levelDomain } from './levelDomain.js';
+import { markLevel } from './markLevel.js';
 import { Panel } from './Panel.js';
 import { placeMarks } from './placeMarks.js';
 import { curveStyles } from './plotStyle.js';
@@ -33,8 +34,6 @@ const RESPONSE_HEIGHT = 360;
 const EQ_HEIGHT = 150;
 const KEY_ROW = 20;
 const KEY_AT_MOST = 16;
-/** Grid points to either side that a mark keeps clear of. */
-const MARK_REACH = 5;
 
 const everyStep = (low: number, high: number, step: number) =>
   Array.from({ length: Math.floor((high - low) / step + 1.001) }, (_, i) => low + i * step);
@@ -79,27 +78,12 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
   const findings = numberedFindings(design).filter(
     ({ finding }) => finding.frequencyHz >= lowHz && finding.frequencyHz <= highHz,
   );
-  const nearest = (hz: number) =>
-    shown.reduce(
-      (best, i) =>
-        Math.abs(Math.log(curves.frequencyHz[i]! / hz)) < Math.abs(Math.log(curves.frequencyHz[best]! / hz))
-          ? i
-          : best,
-      shown[0] ?? 0,
-    );
   const marks = placeMarks(
     findings.map(({ finding }) => {
-      const middle = nearest(finding.frequencyHz);
-      const levels = shown
-        .filter((i) => Math.abs(i - middle) <= MARK_REACH)
-        .flatMap((i) => [
-          curves.measuredDb[i]!,
-          curves.smoothedDb[i]! + curves.eqDb[i]!,
-          curves.targetDb[i]!,
-        ]);
+      const level = y(markLevel(design, finding));
       return finding.kind === 'peak'
-        ? { x: x(finding.frequencyHz), y: y(Math.max(...levels)) - 14, side: 'above' }
-        : { x: x(finding.frequencyHz), y: y(Math.min(...levels)) + 14, side: 'below' };
+        ? { x: x(finding.frequencyHz), y: level - 13, side: 'above' }
+        : { x: x(finding.frequencyHz), y: level + 13, side: 'below' };
     }),
     19,
     response.top,

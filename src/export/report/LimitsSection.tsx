@@ -64,6 +64,7 @@ export function LimitsSection({ design }: { readonly design: Design }) {
           `The error is the distance between the smoothed curve (${smoothingWords(limits.smoothingOctaves)}) and the target (${cleanText(design.target)}, level ${formatDb(design.levelDb)}) from ${formatSpan(design.range)}, every octave weighing the same.`,
         )}
       </p>
+      {design.rangeExplanation === undefined ? null : <p>{typeset(cleanText(design.rangeExplanation))}</p>}
       <DataTable
         label="Error before and after"
         columns={[

@@ -1,3 +1,4 @@
+import type { Finding } from '../../diagnosis/finding.js';
 import { bankResponseDb } from '../../filter/bankResponseDb.js';
 import type { Design } from '../../schema/design.js';
 import { filterTypeName } from '../filterTypeName.js';
@@ -8,6 +9,7 @@ import { eqDomain } from '../plot/eqDomain.js';
 import { frequencyDomain } from '../plot/frequencyDomain.js';
 import { frequencyTicks } from '../plot/frequencyTicks.js';
 import { levelDomain } from '../plot/levelDomain.js';
+import { markLevel } from '../plot/markLevel.js';
 import { type CurveStyle, curveStyles } from '../plot/plotStyle.js';
 import { smoothingWords } from '../smoothingWords.js';
 
@@ -17,7 +19,7 @@ export interface PlotFigure {
   readonly layout: Record<string, unknown>;
 }
 
-const tenth = (value: number) => Math.round(value * 100) / 100 + 0;
+const hundredth = (value: number) => Math.round(value * 100) / 100 + 0;
 
 /**
  * The interactive plot: curves over the EQ, one frequency axis. No text from files goes into it, because the
@@ -29,7 +31,7 @@ export function plotFigure(design: Design): PlotFigure {
   const [eqLowDb, eqHighDb] = eqDomain(design);
   const shown = curves.frequencyHz.flatMap((hz, i) => (hz >= lowHz && hz <= highHz ? [i] : []));
   const frequencies = shown.map((i) => Math.round(curves.frequencyHz[i]! * 100) / 100);
-  const valuesAt = (valueAt: (i: number) => number) => shown.map((i) => tenth(valueAt(i)));
+  const valuesAt = (valueAt: (i: number) => number) => shown.map((i) => hundredth(valueAt(i)));
 
   const curve = (name: string, style: CurveStyle, color: string, y: readonly number[], axis = 'y') => ({
     type: 'scatter',
@@ -46,11 +48,10 @@ export function plotFigure(design: Design): PlotFigure {
   const findings = numberedFindings(design).filter(
     ({ finding }) => finding.frequencyHz >= lowHz && finding.frequencyHz <= highHz,
   );
-  const smoothedAt = (hz: number) => {
-    const above = frequencies.findIndex((f) => f >= hz);
-    const i = shown[above === -1 ? frequencies.length - 1 : above] ?? 0;
-    return curves.smoothedDb[i] ?? design.levelDb;
-  };
+  const [lowDb, highDb] = levelDomain(design);
+  const markOffsetDb = 0.045 * (highDb - lowDb);
+  const markAt = (finding: Finding) =>
+    markLevel(design, finding) + (finding.kind === 'peak' ? markOffsetDb : -markOffsetDb);
 
   const axis = {
     gridcolor: '--grid',
@@ -93,9 +94,7 @@ export function plotFigure(design: Design): PlotFigure {
         mode: 'markers+text',
         name: 'Findings',
         x: findings.map(({ finding }) => finding.frequencyHz),
-        y: findings.map(({ finding }) =>
-          tenth(smoothedAt(finding.frequencyHz) + (finding.kind === 'peak' ? 1.8 : -1.8)),
-        ),
+        y: findings.map(({ finding }) => hundredth(Math.max(lowDb, Math.min(highDb, markAt(finding))))),
         text: findings.map(({ number }) => String(number)),
         textposition: 'middle center',
         textfont: {
@@ -146,7 +145,7 @@ export function plotFigure(design: Design): PlotFigure {
       yaxis: {
         ...axis,
         domain: [0.36, 1],
-        range: levelDomain(design),
+        range: [lowDb, highDb],
         dtick: 5,
         title: { text: 'Level (dB)' },
       },
@@ -218,7 +217,7 @@ function bankEach(design: Design, frequenciesHz: readonly number[]): Record<stri
     showlegend: k === 0,
     visible: 'legendonly',
     x,
-    y: Array.from(bankResponseDb([filter], design.sampleRateHz, Float64Array.from(x)), tenth),
+    y: Array.from(bankResponseDb([filter], design.sampleRateHz, Float64Array.from(x)), hundredth),
     yaxis: 'y2',
     line: { color: '--faint', width: 1 },
     hovertemplate: `%{y:.1f} dB<extra>${k + 1}: ${filterTypeName(filter.type)}, ${formatFrequency(filter.frequencyHz)}</extra>`,

@@ -1,6 +1,7 @@
 import { expect, test } from 'vitest';
 import { eqDomain } from '../../../src/export/plot/eqDomain.js';
 import { levelDomain } from '../../../src/export/plot/levelDomain.js';
+import { markLevel } from '../../../src/export/plot/markLevel.js';
 import { sampleDesign } from '../sampleDesign.js';
 
 test('the level axis holds every smoothed, expected and target value of the fitted range', () => {
@@ -35,4 +36,20 @@ test('the EQ axis holds the EQ, 0 dB and the allowed boost', () => {
   expect(low).toBeLessThanOrEqual(Math.min(...design.curves.eqDb));
   expect(high).toBeGreaterThan(9);
   expect(low % 3).toBeCloseTo(0);
+});
+
+test('a mark stays beyond every curve near its finding, at a peak above and at a dip below', () => {
+  const design = sampleDesign();
+  const { frequencyHz, measuredDb, smoothedDb, targetDb, eqDb } = design.curves;
+  for (const finding of design.findings) {
+    const level = markLevel(design, finding);
+    frequencyHz.forEach((hz, i) => {
+      if (Math.abs(Math.log2(hz / finding.frequencyHz)) > 0.1) return;
+      for (const value of [measuredDb[i]!, smoothedDb[i]!, targetDb[i]!, smoothedDb[i]! + eqDb[i]!]) {
+        if (finding.kind === 'peak') expect(value).toBeLessThanOrEqual(level);
+        else expect(value).toBeGreaterThanOrEqual(level);
+      }
+    });
+  }
+  expect(markLevel(design, { kind: 'dip', frequencyHz: 5 })).toBe(design.levelDb);
 });
