@@ -24,8 +24,8 @@ export interface CompressedImpulse {
 
 const beforePeakS = 0.05;
 const afterPeakS = 0.2;
-/** Wide enough to leave the ripple that reflections make in the midrange, narrow enough for a speaker's resonances. */
-const smoothingOctaves = 1 / 2;
+/** Wide enough to leave the ripple that reflections make, narrow enough to follow a speaker. */
+const smoothingOctaves = 1;
 /** Where the spectrum lies this far below its top, the inverse gives up: there is more noise than speaker. */
 const giveUpDb = -30;
 /** The upper end of the band is faded out over this share of it, for a pulse without side lobes. */
@@ -33,7 +33,7 @@ const fadedShare = 0.5;
 
 /**
  * Compresses an impulse response around its greatest sample: divides by the minimum-phase response of its own
- * magnitude smoothed to half an octave.
+ * magnitude smoothed to an octave.
  */
 export function compressImpulse({ samples, sampleRateHz }: ImpulseResponse): CompressedImpulse {
   const peak = indexOfGreatest(samples);
@@ -54,7 +54,6 @@ export function compressImpulse({ samples, sampleRateHz }: ImpulseResponse): Com
   const logMagnitude = smooth.map((p) => 0.5 * Math.log(p + floor));
   const { phaseRad } = minimumPhase(logMagnitude);
   const fade = bandFade(smooth, floor);
-  // Half of the pulse's height sits in each of the two mirrored halves of a spectrum; the analytic signal has one.
   const pulseBins = new Float64Array(size + 2);
   let height = 0;
   for (let k = 0; k <= size / 2; k++) {
@@ -69,6 +68,7 @@ export function compressImpulse({ samples, sampleRateHz }: ImpulseResponse): Com
     pulseBins[2 * k] = fade[k]! * Math.sqrt(smooth[k]! / (smooth[k]! + floor));
     height += pulseBins[2 * k]!;
   }
+  // Height of the pulse at its centre: the sum over both halves of its spectrum, over the size.
   const scale = size / 2 / height;
   return {
     signal: analyticSignal(bins, scale, segment.length),

@@ -40,9 +40,14 @@ const smearEndS = 0.5e-3;
 const smearRiseDb = 3;
 const smearMemoryS = 0.15e-3;
 const latestS = 0.1;
+/** What lies further than this below the mean energy around it is no path of its own. */
+const leastContrastDb = -8;
 /** How much more a reflection must stand out to be listed for each millisecond that it comes later. */
 const latenessDbPerMs = 0.4;
 const companionDb = 6;
+/** What is so close to a reflection, and so much weaker, is what its pulse leaves behind where it is no exact copy. */
+const remnantS = 0.2e-3;
+const remnantDb = 8;
 
 /**
  * The direct sound and the reflections in an impulse response.
@@ -52,7 +57,7 @@ const companionDb = 6;
  * and the strongest of several close together before its companions.
  */
 export function findPaths(impulse: ImpulseResponse, options: PathOptions = {}): Paths {
-  const { speedOfSoundMPerS = 343.2, weakestDb = -26, atMost = 40 } = options;
+  const { speedOfSoundMPerS = 343.2, weakestDb = -28, atMost = 40 } = options;
   const { sampleRateHz } = impulse;
   const found = arrivals(impulse);
   const direct = directArrival(found, sampleRateHz);
@@ -67,8 +72,10 @@ export function findPaths(impulse: ImpulseResponse, options: PathOptions = {}): 
         contrastDb: path.contrastDb,
       };
     })
-    .filter(({ delayS, levelDb }) => delayS > earliestS && delayS < latestS && levelDb >= weakestDb)
-    .filter(notOfTheSpeaker());
+    .filter((r) => r.delayS > earliestS && r.delayS < latestS && r.levelDb >= weakestDb)
+    .filter(notOfTheSpeaker())
+    .filter(noRemnant)
+    .filter(({ contrastDb }) => contrastDb >= leastContrastDb);
   const position = delayBehindMinimumPhase(impulse, direct.position) ?? direct.position;
   return {
     arrivalS: position / sampleRateHz,
@@ -101,6 +108,10 @@ function notOfTheSpeaker(): (reflection: Reflection) => boolean {
     chain = [...recent, reflection];
     return !chained;
   };
+}
+
+function noRemnant({ delayS, levelDb }: Reflection, _: number, all: readonly Reflection[]): boolean {
+  return !all.some((r) => Math.abs(r.delayS - delayS) < remnantS && r.levelDb >= levelDb + remnantDb);
 }
 
 function outstanding(reflections: readonly Reflection[], atMost: number): Reflection[] {
