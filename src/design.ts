@@ -10,7 +10,7 @@ import { seededRandom } from './fit/seededRandom.js';
 import type { DesignRequest } from './pipeline/designRequest.js';
 import { designWarnings } from './pipeline/designWarnings.js';
 import { diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
-import { errorFigures } from './pipeline/errorFigures.js';
+import { errorFigures, unevenness } from './pipeline/errorFigures.js';
 import { fitLimits } from './pipeline/fitLimits.js';
 import { roundDb, roundFinding, roundHz, roundRange } from './pipeline/rounding.js';
 import type { Design } from './schema/design.js';
@@ -67,6 +67,7 @@ export function design(request: DesignRequest): Design {
     ...(cornerHz !== undefined && { cornerHz: roundHz(cornerHz) }),
     error: figures(zones),
     errorWithZones: figures([]),
+    unevenness: unevenness(inRange.frequencyHz, errorDb, eqInRangeDb, zones),
     zones: zones.map(roundRange),
     limits: {
       bands: request.bands,

@@ -9,23 +9,23 @@ import { joinWords } from './joinWords.js';
 const NAMED_AT_MOST = 3;
 
 function whatTheFiltersDo(design: Design): string {
-  const { beforeRmsDb, afterRmsDb } = design.error;
+  const { beforeRmsDb, afterRmsDb } = design.unevenness;
   const { before, after } = errorPair(beforeRmsDb, afterRmsDb);
   const where = `between ${formatFrequency(design.range.fromHz)} and ${formatFrequency(design.range.toHz)}`;
   const outside = design.zones.length === 0 ? '' : ' (spans left alone not counted)';
   const count = design.filters.length;
   if (count === 0) {
-    return `No filter is used, since none was found that brings the curve noticeably nearer to the target; it lies ${before} dB RMS off ${where}${outside}.`;
+    return `No filter is used, since none was found that brings the curve noticeably nearer to the target; its unevenness is ${before} dB RMS ${where}${outside}.`;
   }
   const subject = count === 1 ? 'One filter' : `${count} filters`;
   const verb =
     afterRmsDb < beforeRmsDb
       ? count === 1
-        ? 'brings the error down'
-        : 'bring the error down'
+        ? 'brings the unevenness down'
+        : 'bring the unevenness down'
       : count === 1
-        ? 'does not lower the error, which goes'
-        : 'do not lower the error, which goes';
+        ? 'does not lower the unevenness, which goes'
+        : 'do not lower the unevenness, which goes';
   return `${subject} ${verb} from ${before} to ${after} dB RMS ${where}${outside}.`;
 }
 

@@ -6,7 +6,6 @@ import { filterColumns } from './filterColumns.js';
 import { adviceWords, causeWords, findingName } from './findingWords.js';
 import { formatDb, formatSignedDb } from './formatDb.js';
 import { formatFrequency } from './formatFrequency.js';
-import { formatSpan } from './formatSpan.js';
 import { joinWords } from './joinWords.js';
 import { padTable } from './padTable.js';
 import { settingsLines } from './settingsLines.js';
@@ -15,7 +14,8 @@ import { wrapText } from './wrapText.js';
 const WIDTH = 100;
 
 function figures(design: Design): string[] {
-  const { error, limits, eq } = design;
+  const { error, unevenness, limits, eq } = design;
+  const uneven = errorPair(unevenness.beforeRmsDb, unevenness.afterRmsDb);
   const rms = errorPair(error.beforeRmsDb, error.afterRmsDb);
   const max = errorPair(error.beforeMaxDb, error.afterMaxDb);
   const boost =
@@ -23,7 +23,8 @@ function figures(design: Design): string[] {
       ? `Most boost: ${formatDb(eq.maxDb)} at ${formatFrequency(eq.maxAtHz)}, of ${formatDb(limits.maxBoostDb)} allowed`
       : `Most boost: none, of ${formatDb(limits.maxBoostDb)} allowed`;
   return [
-    `Error:      ${rms.before} dB RMS before, ${rms.after} dB after (greatest ${max.before} and ${max.after} dB), ${formatSpan(design.range)}`,
+    `Unevenness: ${uneven.before} dB RMS before, ${uneven.after} dB after, each about its own mean level`,
+    `Error:      ${rms.before} dB RMS before, ${rms.after} dB after, about the target's level (greatest ${max.before} and ${max.after} dB)`,
     `Target:     ${cleanText(design.target)}, level ${formatDb(design.levelDb)}`,
     `Bands:      ${design.filters.length} used of ${limits.bands} allowed`,
     boost,

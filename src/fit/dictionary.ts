@@ -44,10 +44,11 @@ export function createDictionary(
     const perOctave = type === PEAKING ? PEAKING_PER_OCTAVE : SHELVES_PER_OCTAVE;
     const step = Math.LN2 / perOctave;
     const from = Math.max(bounds.lower[0], Math.log(grid.frequencyHz[0]!));
-    const to = Math.min(bounds.upper[0], Math.log(grid.frequencyHz[grid.errorPoints - 1]!));
+    const upper = type === PEAKING ? bounds.peakingUpper : bounds.shelfUpper;
+    const to = Math.min(upper[0], Math.log(grid.frequencyHz[grid.errorPoints - 1]!));
     const count = Math.max(1, Math.floor((to - from) / step) + 1);
     const qs = (type === PEAKING ? PEAKING_Q : SHELF_Q).map((q) =>
-      Math.min(Math.max(Math.log(q), bounds.lower[2]), bounds.upper[2]),
+      Math.min(Math.max(Math.log(q), bounds.lower[2]), upper[2]),
     );
     return Array.from({ length: count }, (_, i) => from + (i + 0.5) * ((to - from) / count)).flatMap((lnF) =>
       Array.from(new Set(qs), (lnQ) => ({ type, lnF, lnQ })),
@@ -111,7 +112,7 @@ export function candidates(
     const room = Math.max(0, grid.capDb[shape.centre]! - eqDb[shape.centre]!);
     const gainDb = Math.min(
       Math.max(-slope / shape.energy, bounds.lower[1]),
-      Math.min(bounds.upper[1], room),
+      Math.min(bounds.peakingUpper[1], room),
     );
     const benefit = -gainDb * (2 * slope + gainDb * shape.energy);
     if (benefit > 0) all.push({ type: shape.type, lnF: shape.lnF, gainDb, lnQ: shape.lnQ, benefit });

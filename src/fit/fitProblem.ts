@@ -17,6 +17,8 @@ export interface FitLimits {
   readonly maxCutDb: number;
   readonly minQ: number;
   readonly maxQ: number;
+  /** Shelves stop at this Q if it is below `maxQ`: beyond it they overshoot into resonances. */
+  readonly maxShelfQ: number;
   readonly minFrequencyHz: number;
   readonly maxFrequencyHz: number;
   /** The mean of the EQ over the range stays above its negative. */

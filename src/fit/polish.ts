@@ -1,7 +1,7 @@
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import type { Bands } from './bands.js';
 import { bankValues, bankValuesAndJacobian } from './bankKernel.js';
-import type { Bounds } from './bounds.js';
+import { type Bounds, lowerBound, upperBound } from './bounds.js';
 import type { Objective } from './objective.js';
 import { objectiveValue } from './objective.js';
 import { residualRows, residualRowsJacobian } from './residualRows.js';
@@ -50,7 +50,8 @@ export function polish(objective: Objective, start: Bands, bounds: Bounds, optio
 
 function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options: PolishOptions) {
   const inside = (j: number) =>
-    bands.values[j]! > bounds.lower[j % 3]! + 1e-9 && bands.values[j]! < bounds.upper[j % 3]! - 1e-9;
+    bands.values[j]! > lowerBound(bounds, j) + 1e-9 &&
+    bands.values[j]! < upperBound(bounds, bands.types, j) - 1e-9;
   const free = Array.from(bands.values.keys()).filter(inside);
   if (free.length === 0) return { bands, iterations: 0 };
   const withFree = (parameters: readonly number[]) => {
@@ -78,8 +79,8 @@ function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options:
     model,
     {
       initialValues: free.map((j) => bands.values[j]!),
-      minValues: free.map((j) => bounds.lower[j % 3]!),
-      maxValues: free.map((j) => bounds.upper[j % 3]!),
+      minValues: free.map((j) => lowerBound(bounds, j)),
+      maxValues: free.map((j) => upperBound(bounds, bands.types, j)),
       damping: 1e-3,
       maxIterations: options.iterationsPerStretch,
       errorTolerance: 1e-13,

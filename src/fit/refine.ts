@@ -1,5 +1,5 @@
 import type { Bands } from './bands.js';
-import { type Bounds, clampToBounds } from './bounds.js';
+import { type Bounds, clampToBounds, lowerBound, upperBound } from './bounds.js';
 import { normalEquations, type Objective, objectiveValue } from './objective.js';
 import { solveDamped } from './solveDamped.js';
 
@@ -27,7 +27,7 @@ const LONGEST_STEP = [0.4, 4, 0.8];
  */
 export function refine(objective: Objective, start: Bands, bounds: Bounds, options: RefineOptions): Refined {
   const n = start.values.length;
-  let values = start.values.map((value, j) => clampToBounds(value, j, bounds));
+  let values = start.values.map((value, j) => clampToBounds(value, bounds, start.types, j));
   const trial = new Float64Array(n);
   const step = new Float64Array(n);
   const { types } = start;
@@ -38,13 +38,14 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
   let iterations = 0;
   while (n > 0 && iterations < options.maxIterations && slowSteps < 2) {
     iterations++;
-    const free = freeParameters(values, objective.gradient, bounds);
+    const free = freeParameters({ types, values }, objective.gradient, bounds);
     if (free.length === 0) break;
     let accepted = false;
     for (let attempt = 0; attempt < 8 && !accepted; attempt++) {
       if (solveDamped(objective.normalMatrix, objective.gradient, n, free, damping, step)) {
         const shorten = shortening(step);
-        for (let j = 0; j < n; j++) trial[j] = clampToBounds(values[j]! + shorten * step[j]!, j, bounds);
+        for (let j = 0; j < n; j++)
+          trial[j] = clampToBounds(values[j]! + shorten * step[j]!, bounds, types, j);
         const next = objectiveValue(objective, { types, values: trial });
         if (next < value) {
           slowSteps = value - next < options.tolerance * value ? slowSteps + 1 : 0;
@@ -65,11 +66,11 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
   return { bands: { types, values }, value, iterations };
 }
 
-function freeParameters(values: Float64Array, gradient: Float64Array, { lower, upper }: Bounds): number[] {
+function freeParameters({ types, values }: Bands, gradient: Float64Array, bounds: Bounds): number[] {
   const free: number[] = [];
   for (let j = 0; j < values.length; j++) {
-    const pressedDown = values[j]! <= lower[j % 3]! && gradient[j]! > 0;
-    const pressedUp = values[j]! >= upper[j % 3]! && gradient[j]! < 0;
+    const pressedDown = values[j]! <= lowerBound(bounds, j) && gradient[j]! > 0;
+    const pressedUp = values[j]! >= upperBound(bounds, types, j) && gradient[j]! < 0;
     if (!pressedDown && !pressedUp) free.push(j);
   }
   return free;

@@ -24,7 +24,7 @@ export function errorFigures(
   eqDb: Float64Array,
   leftOut: readonly FrequencyRange[],
 ): ErrorFigures {
-  const weights = octaveWeights(frequencyHz).map((w, i) => (isInside(frequencyHz[i]!, leftOut) ? 0 : w));
+  const weights = countedWeights(frequencyHz, leftOut);
   const after = errorDb.map((e, i) => e + eqDb[i]!);
   return {
     beforeRmsDb: roundDb(weightedRms(errorDb, weights)),
@@ -32,6 +32,31 @@ export function errorFigures(
     beforeMaxDb: roundDb(greatest(errorDb, weights)),
     afterMaxDb: roundDb(greatest(after, weights)),
   };
+}
+
+/** RMS before and after, each about its own mean. Arguments as for `errorFigures`. */
+export function unevenness(
+  frequencyHz: Float64Array,
+  errorDb: Float64Array,
+  eqDb: Float64Array,
+  leftOut: readonly FrequencyRange[],
+): { readonly beforeRmsDb: number; readonly afterRmsDb: number } {
+  const weights = countedWeights(frequencyHz, leftOut);
+  const aboutMean = (values: Float64Array) => {
+    const total = weights.reduce((sum, w) => sum + w, 0);
+    const mean = total > 0 ? values.reduce((sum, v, i) => sum + weights[i]! * v, 0) / total : 0;
+    return roundDb(
+      weightedRms(
+        values.map((v) => v - mean),
+        weights,
+      ),
+    );
+  };
+  return { beforeRmsDb: aboutMean(errorDb), afterRmsDb: aboutMean(errorDb.map((e, i) => e + eqDb[i]!)) };
+}
+
+function countedWeights(frequencyHz: Float64Array, leftOut: readonly FrequencyRange[]): Float64Array {
+  return octaveWeights(frequencyHz).map((w, i) => (isInside(frequencyHz[i]!, leftOut) ? 0 : w));
 }
 
 function greatest(values: Float64Array, weights: Float64Array): number {

@@ -18,6 +18,7 @@ export function fitLimits(request: DesignRequest, range: FrequencyRange, boostFr
     maxCutDb: request.maxCutDb,
     minQ: request.minQ,
     maxQ: request.maxQ,
+    maxShelfQ: request.maxQ,
     minFrequencyHz: Math.max(LOWEST_HZ, range.fromHz / OUTSIDE, boostFromHz ?? 0),
     maxFrequencyHz: Math.min(range.toHz * OUTSIDE, (SHARE_OF_NYQUIST * request.sampleRateHz) / 2),
     maxLevelLossDb: request.maxLevelLossDb,

@@ -67,6 +67,11 @@ export const designSchema = z.object({
   cornerHz: z.number().positive().exactOptional(),
   error: errorFigures,
   errorWithZones: errorFigures,
+  /**
+   * RMS of measurement minus target, each about its own mean, zones left out: what no mere change of level removes.
+   * `error` before also holds how far the target's level lies from the measurement's.
+   */
+  unevenness: z.object({ beforeRmsDb: z.number().min(0), afterRmsDb: z.number().min(0) }),
   /** Spans that the EQ leaves alone. */
   zones: z.array(range),
   limits: z.object({

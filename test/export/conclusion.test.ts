@@ -20,15 +20,17 @@ const withMoves = (count: number, confidence = 0.9): Design => {
 
 test('it is one to three sentences with the figures of the design', () => {
   const text = conclusion({ ...sampleDesign(), error: figures(3.94, 0.81), inputGainDb: -2.85 });
-  expect(text).toContain('7 filters bring the error down from 3.9 to 0.8 dB RMS between 55 Hz and 16 kHz');
+  expect(text).toContain(
+    '7 filters bring the unevenness down from 2.9 to 0.8 dB RMS between 55 Hz and 16 kHz',
+  );
   expect(text).toContain('an input gain of -2.85 dB');
   expect(text.split(/\. |\.$/).filter(Boolean)).toHaveLength(3);
 });
 
 test('it claims no improvement where there is none', () => {
-  const text = conclusion({ ...sampleDesign(), error: figures(1, 1.4) });
-  expect(text).toContain('do not lower the error, which goes from 1.0 to 1.4 dB');
-  expect(text).not.toContain('bring the error down');
+  const text = conclusion({ ...sampleDesign(), unevenness: figures(1, 1.4) });
+  expect(text).toContain('do not lower the unevenness, which goes from 1.0 to 1.4 dB');
+  expect(text).not.toContain('bring the unevenness down');
 });
 
 test('without filters it says so', () => {
@@ -36,11 +38,11 @@ test('without filters it says so', () => {
     ...sampleDesign(),
     filters: [],
     inputGainDb: 0,
-    error: figures(0.21, 0.21),
+    unevenness: figures(0.21, 0.21),
     zones: [],
   });
   expect(text).toContain('No filter is used');
-  expect(text).toContain('0.2 dB RMS off');
+  expect(text).toContain('its unevenness is 0.2 dB RMS');
   expect(text).not.toContain('input gain');
   expect(text).not.toContain('left alone');
 });
@@ -60,6 +62,6 @@ test('an uncertain cause is called probable', () => {
 test('one filter takes the singular', () => {
   const design = sampleDesign();
   expect(conclusion({ ...design, filters: design.filters.slice(0, 1) })).toContain(
-    'One filter brings the error down',
+    'One filter brings the unevenness down',
   );
 });

@@ -30,13 +30,16 @@ test('the conclusion stands on top, in the words of the design', () => {
 test('the figures of the conclusion are those of the tables below it', () => {
   const design = {
     ...sampleDesign(),
+    unevenness: { beforeRmsDb: 4.14, afterRmsDb: 1.13 },
     error: { beforeRmsDb: 4.44, afterRmsDb: 1.23, beforeMaxDb: 11.1, afterMaxDb: 3.21 },
     inputGainDb: -5.55,
   };
   const text = textOf(report(design));
-  expect(text).toContain('down from 4.4 to 1.2 dB RMS');
-  expect(text).toContain('Error, RMS 4.4 → 1.2 dB');
-  expect(text).toMatch(/Error Before \(dB\) After \(dB\) RMS 4\.4 1\.2 Greatest 11\.1 3\.2/);
+  expect(text).toContain('down from 4.1 to 1.1 dB RMS');
+  expect(text).toContain('Unevenness, RMS 4.1 → 1.1 dB');
+  expect(text).toMatch(
+    /RMS, each about its own mean level 4\.1 1\.1 RMS about the target’s level 4\.4 1\.2 Greatest error about the target’s level 11\.1 3\.2/,
+  );
   expect(text).toContain('input gain of -5.55 dB');
   expect(text).toContain('Input gain -5.55 dB Sample rate');
 });

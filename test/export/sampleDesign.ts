@@ -113,6 +113,7 @@ export function sampleDesign(): Design {
     cornerHz: 54,
     error: errorFigures(smooth, eq, target, false),
     errorWithZones: errorFigures(smooth, eq, target, true),
+    unevenness: { beforeRmsDb: 2.9, afterRmsDb: 0.8 },
     zones: ZONES,
     limits: {
       bands: 8,

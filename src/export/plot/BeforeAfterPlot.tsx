@@ -95,9 +95,9 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
   const keyRows = Math.ceil(keyed.length / 2) + (findings.length > KEY_AT_MOST ? 1 : 0);
   const height = keyTop + keyRows * KEY_ROW + 6;
 
-  const rms = errorPair(design.error.beforeRmsDb, design.error.afterRmsDb);
+  const rms = errorPair(design.unevenness.beforeRmsDb, design.unevenness.afterRmsDb);
   const title = shorten(cleanText(design.title), 80);
-  const subtitle = `Error ${rms.before} dB RMS before, ${rms.after} dB after, ${formatSpan(range)}${
+  const subtitle = `Unevenness ${rms.before} dB RMS before, ${rms.after} dB after, ${formatSpan(range)}${
     zones.length > 0 ? ', hatched spans not counted' : ''
   }. Target: ${shorten(cleanText(design.target), 60)}.`;
   const description = `${subtitle} ${design.filters.length} filters. ${findings

@@ -12,12 +12,16 @@ const ratio = (value: number) => String(Number(value.toPrecision(3)));
 
 /** Error before and after, and what the fit was allowed beside what it used. */
 export function LimitsSection({ design }: { readonly design: Design }) {
-  const { error, errorWithZones, limits, eq, filters, fit } = design;
+  const { error, errorWithZones, unevenness, limits, eq, filters, fit } = design;
   const qs = filters.map((filter) => filter.q);
   const gains = filters.map((filter) => filter.gainDb);
   const errors = [
-    { name: 'RMS', ...errorPair(error.beforeRmsDb, error.afterRmsDb) },
-    { name: 'Greatest', ...errorPair(error.beforeMaxDb, error.afterMaxDb) },
+    {
+      name: 'Unevenness: RMS, each about its own mean level',
+      ...errorPair(unevenness.beforeRmsDb, unevenness.afterRmsDb),
+    },
+    { name: 'RMS about the target’s level', ...errorPair(error.beforeRmsDb, error.afterRmsDb) },
+    { name: 'Greatest error about the target’s level', ...errorPair(error.beforeMaxDb, error.afterMaxDb) },
     {
       name: 'RMS, spans left alone counted too',
       ...errorPair(errorWithZones.beforeRmsDb, errorWithZones.afterRmsDb),

@@ -28,10 +28,10 @@ interface ReportPageProps {
 /** The whole report as one document. */
 export function ReportPage({ design, policy, scripts, figureJson, generatedBy }: ReportPageProps) {
   const title = cleanText(design.title) || 'Measured speaker';
-  const rms = errorPair(design.error.beforeRmsDb, design.error.afterRmsDb);
+  const rms = errorPair(design.unevenness.beforeRmsDb, design.unevenness.afterRmsDb);
   const max = errorPair(design.error.beforeMaxDb, design.error.afterMaxDb);
   const figures: (readonly [string, string])[] = [
-    ['Error, RMS', `${rms.before} → ${rms.after} dB`],
+    ['Unevenness, RMS', `${rms.before} → ${rms.after} dB`],
     ['Greatest error', `${max.before} → ${max.after} dB`],
     ['Bands', `${design.filters.length} of ${design.limits.bands}`],
     [
