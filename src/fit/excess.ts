@@ -42,10 +42,6 @@ export function measureExcess(problem: FitProblem, bands: Bands): Excess {
   };
 }
 
-export function worst(excess: Excess): number {
-  return Math.max(excess.capDb, excess.zoneRiseDb, excess.zoneFallDb, excess.levelLossDb);
-}
-
 /** Mean of the EQ over the range in dB, every octave weighing the same. */
 export function meanOverRange(problem: FitProblem, bands: Bands): number {
   const eqDb = evaluate(problem, bands, problem.frequencyHz);

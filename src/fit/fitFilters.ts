@@ -1,7 +1,7 @@
 import { type Bands, filtersFromBands, typeCode } from './bands.js';
-import { type Bounds, boundsOf, boundsReached } from './bounds.js';
+import { boundsOf, boundsReached } from './bounds.js';
 import { createDictionary } from './dictionary.js';
-import { enforceLimits, FIRM_PENALTY, LEVEL_RESTRAINT, scaleIntoLimits } from './exactLimits.js';
+import { enforceLimits, FIRM_PENALTY, LEVEL_RESTRAINT, roundIntoLimits } from './exactLimits.js';
 import { measureExcess } from './excess.js';
 import { type FitGrid, fitGrid } from './fitGrid.js';
 import type { FitProblem, FitResult } from './fitProblem.js';
@@ -9,7 +9,7 @@ import { createObjective, levelOf, type Objective, objectiveValue, squaredError 
 import { polish } from './polish.js';
 import { prune } from './prune.js';
 import { type Refined, refine } from './refine.js';
-import { roundBands } from './roundBands.js';
+import { roundFilter } from './roundBands.js';
 import { type SearchEffort, searchBanks } from './search.js';
 
 export interface FitOptions {
@@ -25,7 +25,10 @@ const SEARCH_PENALTY = 15;
 const EXTRA_BANDS = 4;
 /** Prefers the smaller EQ among equal errors; costs less than a thousandth of any error worth mending. */
 const RESTRAINT = 1e-5;
-/** Bands are dropped while the RMS error stays within 1 % or 0.005 dB of the full bank's. */
+/**
+ * Bands are dropped while the RMS error stays within 1 % or 0.005 dB of the full bank's. Loudness hardly counts there:
+ * two shelves that only add up to a constant gain are two bands for nothing, since the input gain takes it back.
+ */
 export const PRUNE_ALLOWANCE = { share: 0.01, db: 0.005 };
 /** Banks whose errors differ by less are equals; the one that boosts least is taken. */
 const EQUAL_SHARE = 1.003;
@@ -50,17 +53,18 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
   const finalists = found.map((bank) =>
     refine(fine, bank.bands, bounds, { maxIterations: 60, tolerance: 1e-5 }),
   );
-  const pruned = prune(fine, leastBoostOfEquals(fine, finalists), bounds, PRUNE_ALLOWANCE);
+  const forPruning = { ...fine, options: { ...fine.options, levelRestraint: LEVEL_RESTRAINT / 100 } };
+  const pruned = prune(forPruning, leastBoostOfEquals(fine, finalists), bounds, PRUNE_ALLOWANCE);
   const exactFine = objectiveOf(problem, fine.grid, FIRM_PENALTY, 0);
   const polished = polish(exactFine, pruned.bands, bounds, {
     stretches: 6,
     iterationsPerStretch: 5,
     tolerance: 1e-6,
   });
-  const bands = withinLimits(problem, polished.bands, bounds);
+  const bands = roundIntoLimits(problem, enforceLimits(problem, polished.bands, bounds), bounds);
   objectiveValue(exactFine, bands);
   return {
-    filters: filtersFromBands(bands),
+    filters: filtersFromBands(bands).map(roundFilter),
     levelDb: levelOf(exactFine),
     rmsDb: Math.sqrt(squaredError(exactFine)),
     stopReason: polished.stopReason,
@@ -95,11 +99,6 @@ function leastBoostOfEquals(objective: Objective, banks: readonly Refined[]): Re
     .filter((bank) => bank.value <= best * EQUAL_SHARE ** 2)
     .map((bank) => ({ bank, boostDb: boost(bank) }))
     .reduce((a, b) => (b.boostDb < a.boostDb ? b : a)).bank;
-}
-
-function withinLimits(problem: FitProblem, bands: Bands, bounds: Bounds): Bands {
-  const rounded = roundBands(enforceLimits(problem, bands, bounds), bounds);
-  return roundBands(scaleIntoLimits(problem, rounded, 0), bounds);
 }
 
 function sharedLimitsReached(problem: FitProblem, bands: Bands): string[] {

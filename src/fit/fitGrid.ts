@@ -1,15 +1,18 @@
-import type { FitProblem } from './fitProblem.js';
+import type { FitProblem, ProtectedZone } from './fitProblem.js';
 
-/** A protected zone as indices into the grid. */
+/** A protected zone as indices into the grid: its two edges and the points between them. */
 export interface GridZone {
-  readonly first: number;
-  readonly last: number;
+  readonly edges: readonly [number, number];
+  readonly inside: readonly number[];
   readonly maxFallDb: number;
 }
 
+/** Guard points in a zone where the range leaves it; a zone may reach beyond the range or fit between its points. */
+const ZONE_POINTS_PER_OCTAVE = 24;
+
 /**
  * The problem laid out for the kernel: `errorPoints` points that carry error come first (the range), then guard
- * points outside the range where only the cap counts.
+ * points where only the limits count: outside the range, and at the edges of protected zones.
  */
 export interface FitGrid {
   readonly sampleRateHz: number;
@@ -31,20 +34,24 @@ export interface FitGrid {
  */
 export function fitGrid(problem: FitProblem, stride: number): FitGrid {
   const range = everyNth(problem.frequencyHz.length, stride);
-  const guard = guardIndices(problem);
+  const errorPoints = range.length;
+  const zoneGuards = problem.zones.map((zone) => zoneGuardHz(zone, problem));
   const frequencyHz = Float64Array.from([
     ...range.map((i) => problem.frequencyHz[i]!),
-    ...guard.map((i) => problem.capFrequencyHz[i]!),
+    ...problem.capFrequencyHz.filter((hz) => isOutside(hz, problem)),
+    ...zoneGuards.flat(),
   ]);
-  const errorPoints = range.length;
   const weight = normalised(range.map((i) => problem.weight[i]!));
   const capDb = Float64Array.from(frequencyHz, (hz) => capAt(problem, hz));
-  const zones = problem.zones.flatMap((zone): GridZone[] => {
-    const first = range.findIndex((i) => problem.frequencyHz[i]! >= zone.fromHz);
-    const last = range.findLastIndex((i) => problem.frequencyHz[i]! <= zone.toHz);
-    if (first < 0 || last <= first) return [];
-    for (let p = first; p <= last; p++) capDb[p] = Math.min(capDb[p]!, zone.maxRiseDb);
-    return [{ first, last, maxFallDb: zone.maxFallDb }];
+  let next = frequencyHz.length - zoneGuards.flat().length;
+  const zones = problem.zones.map((zone, z): GridZone => {
+    const edges = [next, next + 1] as const;
+    next += zoneGuards[z]!.length;
+    const within = Array.from(frequencyHz.keys()).filter(
+      (p) => frequencyHz[p]! >= zone.fromHz && frequencyHz[p]! <= zone.toHz,
+    );
+    for (const p of within) capDb[p] = Math.min(capDb[p]!, zone.maxRiseDb);
+    return { edges, inside: within.filter((p) => !edges.includes(p)), maxFallDb: zone.maxFallDb };
   });
   return {
     sampleRateHz: problem.sampleRateHz,
@@ -57,6 +64,11 @@ export function fitGrid(problem: FitProblem, stride: number): FitGrid {
     zones,
     meanShare: logTrapezoid(frequencyHz.subarray(0, errorPoints)),
   };
+}
+
+/** The edge of a zone where the EQ is lower: what it may fall to inside is counted from there. */
+export function lowerEdge({ edges: [a, b] }: GridZone, eqDb: Float64Array): number {
+  return eqDb[a]! < eqDb[b]! ? a : b;
 }
 
 /** The cap between its own points, linear in log frequency; constant beyond the ends. */
@@ -83,12 +95,15 @@ function everyNth(length: number, stride: number): number[] {
   return indices;
 }
 
-function guardIndices({ frequencyHz, capFrequencyHz }: FitProblem): number[] {
-  const fromHz = frequencyHz[0]!;
-  const toHz = frequencyHz.at(-1)!;
-  return Array.from(capFrequencyHz.keys()).filter(
-    (i) => capFrequencyHz[i]! < fromHz || capFrequencyHz[i]! > toHz,
-  );
+function isOutside(hz: number, { frequencyHz }: FitProblem): boolean {
+  return hz < frequencyHz[0]! || hz > frequencyHz.at(-1)!;
+}
+
+/** The zone's edges, its middle, and what lies between them outside the range. */
+function zoneGuardHz({ fromHz, toHz }: ProtectedZone, problem: FitProblem): number[] {
+  const steps = Math.max(2, 2 * Math.ceil(0.5 * ZONE_POINTS_PER_OCTAVE * Math.log2(toHz / fromHz)));
+  const between = Array.from({ length: steps - 1 }, (_, i) => fromHz * (toHz / fromHz) ** ((i + 1) / steps));
+  return [fromHz, toHz, ...between.filter((hz, i) => i === steps / 2 - 1 || isOutside(hz, problem))];
 }
 
 function normalised(values: readonly number[]): Float64Array {

@@ -1,6 +1,6 @@
 import type { Bands } from './bands.js';
 import { bankValues, bankValuesAndJacobian } from './bankKernel.js';
-import type { FitGrid } from './fitGrid.js';
+import { type FitGrid, lowerEdge } from './fitGrid.js';
 
 /** How hard the soft forms of the limits press. Limits are made exact afterwards (see exactLimits.ts). */
 export interface ObjectiveOptions {
@@ -126,10 +126,10 @@ function forEachViolation(
     const over = eqDb[p]! - grid.capDb[p]!;
     if (over > 0) found(scale, over, 1, p, -1);
   }
-  for (const { first, last, maxFallDb } of grid.zones) {
-    const edge = eqDb[first]! < eqDb[last]! ? first : last;
-    const floor = eqDb[edge]! - maxFallDb;
-    for (let p = first + 1; p < last; p++) {
+  for (const zone of grid.zones) {
+    const edge = lowerEdge(zone, eqDb);
+    const floor = eqDb[edge]! - zone.maxFallDb;
+    for (const p of zone.inside) {
       const under = floor - eqDb[p]!;
       if (under > 0) found(scale, under, -1, p, edge);
     }

@@ -1,3 +1,4 @@
+import { type FitGrid, lowerEdge } from './fitGrid.js';
 import type { Objective } from './objective.js';
 
 /**
@@ -8,7 +9,7 @@ import type { Objective } from './objective.js';
 export function residualRows({ grid, eqDb, options }: Objective): Float64Array {
   const m = grid.errorPoints;
   const points = eqDb.length;
-  const rows = new Float64Array(rowCount(m, points));
+  const rows = new Float64Array(rowCount(grid));
   const scale = Math.sqrt(options.penalty / m);
   const level = options.levelDb ?? weightedMean(grid.weight, m, (p) => grid.deviationDb[p]! + eqDb[p]!);
   for (let p = 0; p < m; p++) {
@@ -17,9 +18,10 @@ export function residualRows({ grid, eqDb, options }: Objective): Float64Array {
     rows[m + p] = w * Math.sqrt(options.restraint) * eqDb[p]!;
   }
   for (let p = 0; p < points; p++) rows[2 * m + p] = scale * Math.max(0, eqDb[p]! - grid.capDb[p]!);
-  for (const { first, last, maxFallDb } of grid.zones) {
-    const floor = Math.min(eqDb[first]!, eqDb[last]!) - maxFallDb;
-    for (let p = first + 1; p < last; p++) rows[2 * m + points + p] = scale * Math.max(0, floor - eqDb[p]!);
+  let row = 2 * m + points;
+  for (const zone of grid.zones) {
+    const floor = eqDb[lowerEdge(zone, eqDb)]! - zone.maxFallDb;
+    for (const p of zone.inside) rows[row++] = scale * Math.max(0, floor - eqDb[p]!);
   }
   const mean = weightedMean(grid.meanShare, m, (p) => eqDb[p]!);
   rows[rows.length - 2] = Math.sqrt(options.levelRestraint) * mean;
@@ -35,7 +37,8 @@ export function residualRows({ grid, eqDb, options }: Objective): Float64Array {
 export function residualRowsJacobian({ grid, eqDb, jacobian, options }: Objective, n: number): Float64Array {
   const m = grid.errorPoints;
   const points = eqDb.length;
-  const matrix = new Float64Array(rowCount(m, points) * n);
+  const count = rowCount(grid);
+  const matrix = new Float64Array(count * n);
   const scale = Math.sqrt(options.penalty / m);
   for (let j = 0; j < n; j++) {
     const row = j * points;
@@ -49,26 +52,28 @@ export function residualRowsJacobian({ grid, eqDb, jacobian, options }: Objectiv
     for (let p = 0; p < points; p++) {
       if (eqDb[p]! > grid.capDb[p]!) matrix[(2 * m + p) * n + j] = scale * jacobian[row + p]!;
     }
-    for (const { first, last, maxFallDb } of grid.zones) {
-      const edge = eqDb[first]! < eqDb[last]! ? first : last;
-      for (let p = first + 1; p < last; p++) {
-        if (eqDb[edge]! - maxFallDb - eqDb[p]! > 0) {
-          matrix[(2 * m + points + p) * n + j] = scale * (jacobian[row + edge]! - jacobian[row + p]!);
+    let zoneRow = 2 * m + points;
+    for (const zone of grid.zones) {
+      const edge = lowerEdge(zone, eqDb);
+      for (const p of zone.inside) {
+        if (eqDb[edge]! - zone.maxFallDb - eqDb[p]! > 0) {
+          matrix[zoneRow * n + j] = scale * (jacobian[row + edge]! - jacobian[row + p]!);
         }
+        zoneRow++;
       }
     }
     const mean = weightedMean(grid.meanShare, m, (p) => eqDb[p]!);
     const byMean = meanOf(grid.meanShare);
-    matrix[(rowCount(m, points) - 2) * n + j] = Math.sqrt(options.levelRestraint) * byMean;
+    matrix[(count - 2) * n + j] = Math.sqrt(options.levelRestraint) * byMean;
     if (-options.maxLevelLossDb - mean > 0) {
-      matrix[(rowCount(m, points) - 1) * n + j] = -Math.sqrt(options.penalty) * byMean;
+      matrix[(count - 1) * n + j] = -Math.sqrt(options.penalty) * byMean;
     }
   }
   return matrix;
 }
 
-function rowCount(errorPoints: number, points: number): number {
-  return 3 * errorPoints + points + 2;
+function rowCount({ errorPoints, frequencyHz, zones }: FitGrid): number {
+  return 2 * errorPoints + frequencyHz.length + zones.reduce((sum, { inside }) => sum + inside.length, 0) + 2;
 }
 
 function weightedMean(shares: Float64Array, m: number, value: (p: number) => number): number {
