@@ -24,6 +24,8 @@ export interface PathFit {
   readonly curvature: Float64Array;
 }
 
+/** A round that lowers the cost by less ends the fit. */
+const LEAST_GAIN = 0.05;
 const STUDENT_DEGREES = 3;
 /** Outside of these the fit would describe no reflection of a room: 5 cm to 15 m. */
 const LN_DIFFERENCE: readonly [number, number] = [Math.log(0.05), Math.log(15)];
@@ -57,11 +59,11 @@ export function fitPaths(
   grid: PathGrid,
   priors: readonly PathPrior[],
   start: ArrayLike<number>,
-  maxRounds = 12,
+  maxRounds = 15,
 ): PathFit {
   const size = priors.length * PARAMETERS_PER_PATH;
   const target = whitener.whiten(levelDb);
-  let parameters = Float64Array.from(start);
+  let parameters: Float64Array = Float64Array.from(start);
   let state = evaluate(target, whitener, grid, priors, parameters);
   let damping = 1e-2;
   for (let round = 0; round < maxRounds; round++) {
@@ -75,7 +77,7 @@ export function fitPaths(
       const trial = clampParameters(parameters.map((v, i) => v + Math.max(-0.7, Math.min(0.7, step[i]!))));
       const next = evaluate(target, whitener, grid, priors, trial);
       if (next.cost < state.cost) {
-        improved = state.cost - next.cost > 1e-3;
+        improved = state.cost - next.cost > LEAST_GAIN;
         parameters = trial;
         state = next;
         damping = Math.max(1e-6, damping / 5);
@@ -109,7 +111,8 @@ function evaluate(
   parameters: Float64Array,
 ) {
   const size = parameters.length;
-  const { levelDb } = sumPaths(grid, parameters, false);
+  const sum = sumPaths(grid, parameters);
+  const { levelDb } = sum;
   const modelled = whitener.whiten(levelDb);
   const residual = target.map((t, i) => t - modelled[i]!);
   let dataCost = 0;
@@ -120,8 +123,7 @@ function evaluate(
   });
 
   const normal = () => {
-    const { derivatives } = sumPaths(grid, parameters, true);
-    const columns = derivatives.map((d) => whitener.whiten(d));
+    const columns = sum.derivatives().map((d) => whitener.whiten(d));
     const gradient = new Float64Array(size);
     const hessian = new Float64Array(size * size);
     for (let i = 0; i < size; i++) {
@@ -173,6 +175,8 @@ function addPrior(
     gradient[base]! -= weight * (parameters[base]! - prior.lnDifference);
     hessian[base * size + base]! += weight;
   }
+  // A path too faint to show its length leaves that undecided; this keeps the equations solvable.
+  hessian[base * size + base]! += 1e-3;
   const k = prior.lnStrength.length;
   for (let i = 0; i < k; i++) {
     for (let j = 0; j < k; j++) {

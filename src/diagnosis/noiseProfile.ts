@@ -10,8 +10,8 @@ const WINDOW_OCTAVES = 0.75;
 const RIPPLE_OCTAVES = 0.07;
 /** A normal distribution's median absolute value, in standard deviations. */
 const MEDIAN_OF_NORMAL = 0.6745;
-const LEAST_POINT_DB = 0.08;
-const LEAST_RIPPLE_DB = 0.1;
+const LEAST_POINT_DB = 0.3;
+const LEAST_RIPPLE_DB = 0.5;
 
 /**
  * Medians over ±¾ octave, so that a few deep nulls do not count as noise.

@@ -34,61 +34,86 @@ export function pathGrid(frequencyHz: Float64Array, speedOfSoundMs: number): Pat
 }
 
 export interface PathSum {
-  /** Level of direct plus reflected over direct, in dB. */
+  /** Direct sound plus reflections over the direct sound alone. */
+  readonly re: Float64Array;
+  readonly im: Float64Array;
+  /** Level of that, in dB. */
   readonly levelDb: Float64Array;
-  /** Derivative of that by each parameter, one array a parameter; empty unless asked for. */
-  readonly derivatives: readonly Float64Array[];
+  /** Derivative of the level by each parameter, one array a parameter. */
+  derivatives(): Float64Array[];
 }
 
 /** Direct sound plus the paths whose parameters stand in `parameters`, over the direct sound alone. */
-export function sumPaths(grid: PathGrid, parameters: ArrayLike<number>, withDerivatives: boolean): PathSum {
+export function sumPaths(grid: PathGrid, parameters: ArrayLike<number>): PathSum {
   const { frequencyHz, knot, share } = grid;
   const n = frequencyHz.length;
   const paths = parameters.length / PARAMETERS_PER_PATH;
   const re = new Float64Array(n).fill(1);
   const im = new Float64Array(n);
-  const pathRe: Float64Array[] = [];
-  const pathIm: Float64Array[] = [];
+  const partRe = new Float64Array(n * paths);
+  const partIm = new Float64Array(n * paths);
   const waveNumber = (2 * Math.PI) / grid.speedOfSoundMs;
   for (let p = 0; p < paths; p++) {
     const base = p * PARAMETERS_PER_PATH;
-    const differenceM = Math.exp(parameters[base]!);
-    const partRe = new Float64Array(n);
-    const partIm = new Float64Array(n);
+    const turnPerHz = -waveNumber * Math.exp(parameters[base]!);
     for (let i = 0; i < n; i++) {
       const k = base + 1 + knot[i]!;
       const strength = Math.exp(parameters[k]! + share[i]! * (parameters[k + 1]! - parameters[k]!));
-      const phase = -waveNumber * frequencyHz[i]! * differenceM;
-      partRe[i] = strength * Math.cos(phase);
-      partIm[i] = strength * Math.sin(phase);
-      re[i]! += partRe[i]!;
-      im[i]! += partIm[i]!;
+      const phase = turnPerHz * frequencyHz[i]!;
+      const a = strength * Math.cos(phase);
+      const b = strength * Math.sin(phase);
+      partRe[p * n + i] = a;
+      partIm[p * n + i] = b;
+      re[i]! += a;
+      im[i]! += b;
     }
-    pathRe.push(partRe);
-    pathIm.push(partIm);
   }
   const levelDb = new Float64Array(n);
   for (let i = 0; i < n; i++) {
     levelDb[i] = 10 * Math.log10((re[i]! ** 2 + im[i]! ** 2 + FLOOR_POWER) / (1 + FLOOR_POWER));
   }
-  if (!withDerivatives) return { levelDb, derivatives: [] };
-
-  const derivatives = Array.from({ length: parameters.length }, () => new Float64Array(n));
-  for (let p = 0; p < paths; p++) {
-    const base = p * PARAMETERS_PER_PATH;
-    const differenceM = Math.exp(parameters[base]!);
-    for (let i = 0; i < n; i++) {
-      const scale = DB_PER_NEPER / (re[i]! ** 2 + im[i]! ** 2 + FLOOR_POWER);
-      const a = pathRe[p]![i]!;
-      const b = pathIm[p]![i]!;
-      const byStrength = scale * (re[i]! * a + im[i]! * b);
-      // d/d ln Δ turns the path by −kΔ: −j·kΔ·(a + jb)
-      const turn = waveNumber * frequencyHz[i]! * differenceM;
-      derivatives[base]![i] = scale * turn * (re[i]! * b - im[i]! * a);
-      const k = base + 1 + knot[i]!;
-      derivatives[k]![i] = byStrength * (1 - share[i]!);
-      derivatives[k + 1]![i] = byStrength * share[i]!;
+  const derivatives = (): Float64Array[] => {
+    const columns = Array.from({ length: parameters.length }, () => new Float64Array(n));
+    for (let p = 0; p < paths; p++) {
+      const base = p * PARAMETERS_PER_PATH;
+      const byLength = columns[base]!;
+      const differenceM = Math.exp(parameters[base]!);
+      for (let i = 0; i < n; i++) {
+        const scale = DB_PER_NEPER / (re[i]! ** 2 + im[i]! ** 2 + FLOOR_POWER);
+        const a = partRe[p * n + i]!;
+        const b = partIm[p * n + i]!;
+        // d/d ln Δ turns the path by −kΔ: −j·kΔ·(a + jb)
+        byLength[i] = scale * waveNumber * frequencyHz[i]! * differenceM * (re[i]! * b - im[i]! * a);
+        const byStrength = scale * (re[i]! * a + im[i]! * b);
+        const k = base + 1 + knot[i]!;
+        columns[k]![i] = byStrength * (1 - share[i]!);
+        columns[k + 1]![i] = byStrength * share[i]!;
+      }
     }
-  }
-  return { levelDb, derivatives };
+    return columns;
+  };
+  return { re, im, levelDb, derivatives };
+}
+
+/** What the level gains, per unit of strength, by a little more of a path `differenceM` long and flat over frequency. */
+export function addedPath(
+  grid: PathGrid,
+  { re, im }: PathSum,
+  differenceM: number,
+  strength: Float64Array,
+): Float64Array {
+  const turnPerHz = (-2 * Math.PI * differenceM) / grid.speedOfSoundMs;
+  return grid.frequencyHz.map((f, i) => {
+    const phase = turnPerHz * f;
+    const scale = (DB_PER_NEPER * strength[i]!) / (re[i]! ** 2 + im[i]! ** 2 + FLOOR_POWER);
+    return scale * (re[i]! * Math.cos(phase) + im[i]! * Math.sin(phase));
+  });
+}
+
+/** Strength over the grid from ln strength at the knots. */
+export function strengthOver({ knot, share }: PathGrid, lnStrength: readonly number[]): Float64Array {
+  return share.map((t, i) => {
+    const k = knot[i]!;
+    return Math.exp(lnStrength[k]! + t * (lnStrength[k + 1]! - lnStrength[k]!));
+  });
 }
