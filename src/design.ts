@@ -113,8 +113,8 @@ export function design(request: DesignRequest): Design {
   };
 }
 
-/** A quarter of an octave: nearer to the corner than this a boost at the corner itself still spills over. */
-const BELOW_CORNER = 2 ** 0.25;
+/** Half an octave: nearer to the corner than this a boost at the corner itself still spills over. */
+const BELOW_CORNER = Math.SQRT2;
 
 /** What remains of rounding errors after a constant was taken off must not steer the search. */
 function roundMicro(db: number): number {

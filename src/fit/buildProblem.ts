@@ -7,7 +7,7 @@ const ZONE_RISE_DB = 0.5;
 /** … and falls no further than this below the lower of its edges: no deep cut may hide where no error counts. */
 const ZONE_FALL_DB = 1;
 /** Below `boostFromHz` the cap falls from the greatest boost to `ZONE_RISE_DB` within this many octaves. */
-const SKIRT_OCTAVES = 0.25;
+const SKIRT_OCTAVES = 0.5;
 const CAP_POINTS_PER_OCTAVE = 12;
 const LOWEST_CAP_HZ = 5;
 

@@ -7,6 +7,8 @@ import { type Refined, refine } from './refine.js';
 export interface PruneAllowance {
   readonly share: number;
   readonly db: number;
+  /** An RMS error below this is as good as none: bands that only lower it further are not worth having. */
+  readonly goodEnoughDb: number;
 }
 
 /**
@@ -24,7 +26,10 @@ export function prune(
     return Math.sqrt(squaredError(objective));
   };
   const fullRms = rms(full);
-  const limitDb = fullRms + Math.max(allowance.db, allowance.share * fullRms);
+  const limitDb = Math.max(
+    fullRms + Math.max(allowance.db, allowance.share * fullRms),
+    allowance.goodEnoughDb,
+  );
   let current = full;
   while (current.bands.types.length > 0) {
     const cheapest = cheapestRemovals(objective, current, 3)
