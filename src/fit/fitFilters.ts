@@ -26,10 +26,11 @@ const EXTRA_BANDS = 4;
 /** Prefers the smaller EQ among equal errors; costs less than a thousandth of any error worth mending. */
 const RESTRAINT = 1e-5;
 /**
- * Bands are dropped while the RMS error stays within 1 % or 0.005 dB of the full bank's. Loudness hardly counts there:
+ * Bands are dropped while the RMS error stays within 1 % or 0.005 dB of the full bank's, or below 0.03 dB. Loudness
+ * hardly counts there:
  * two shelves that only add up to a constant gain are two bands for nothing, since the input gain takes it back.
  */
-export const PRUNE_ALLOWANCE = { share: 0.01, db: 0.005 };
+export const PRUNE_ALLOWANCE = { share: 0.01, db: 0.005, goodEnoughDb: 0.03 };
 /** Banks whose errors differ by less are equals; the one that boosts least is taken. */
 const EQUAL_SHARE = 1.003;
 
