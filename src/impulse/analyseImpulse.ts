@@ -11,13 +11,13 @@ import { findPaths, type Reflection } from './paths.js';
 import { responseGrid } from './responseGrid.js';
 import { type OctaveNoise, signalToNoise } from './signalToNoise.js';
 
-/** `auto` ends the gate before the first strong reflection, `none` takes all there is. */
+/** `auto` ends the gate before the first strong reflection, if any; `none` takes all there is. */
 export type GateChoice = 'auto' | 'none' | { readonly afterS: number; readonly beforeS?: number };
 
 export interface ImpulseAnalysisOptions {
   /** `auto` unless given. */
   readonly gate?: GateChoice;
-  /** Gated above a crossover, ungated below; needs a gate. */
+  /** Gated above a crossover, ungated below. Needs a gate; where `auto` finds nothing to gate off, one curve is all. */
   readonly merged?: boolean;
   /** Of the merged curve; twice what the gate resolves unless given. */
   readonly crossoverHz?: number;
@@ -66,14 +66,14 @@ export function analyseImpulse(
   const paths = findPaths(impulse, speedOfSoundMPerS === undefined ? {} : { speedOfSoundMPerS });
   const { arrivalS, reflections } = paths;
   const gate =
-    cycles === undefined ? chosenGate(impulse, choice, arrivalS, () => autoGate(impulse, paths)) : undefined;
+    cycles === undefined ? chosenGate(impulse, choice, arrivalS, () => autoGate(paths)) : undefined;
   const gated = gateImpulse(impulse, arrivalS, gate);
   const whole = gate ? gateImpulse(impulse, arrivalS) : gated;
   const warnings: Warning[] = [];
   let resolvedFromHz = gated.resolvedFromHz;
   let curve: Curve;
   let splice: ImpulseAnalysis['splice'];
-  if (options.merged) {
+  if (options.merged && (gate || choice !== 'auto' || cycles !== undefined)) {
     if (!gate) throw new InputError('a merged curve needs a gate; give a gate or leave the merging out');
     if (options.crossoverHz !== undefined && options.crossoverHz < gated.resolvedFromHz)
       throw new InputError(
@@ -125,7 +125,7 @@ function chosenGate(
   { samples, sampleRateHz }: ImpulseResponse,
   choice: GateChoice,
   arrivalS: number,
-  automatic: () => Gate,
+  automatic: () => Gate | undefined,
 ): Gate | undefined {
   if (choice === 'none') return undefined;
   if (choice === 'auto') return automatic();

@@ -1,5 +1,4 @@
 import type { Gate } from './gate.js';
-import type { ImpulseResponse } from './impulseResponse.js';
 import type { Paths, Reflection } from './paths.js';
 
 /** A reflection of −20 dB makes a ripple of ±0.9 dB; weaker ones may stay. */
@@ -13,7 +12,6 @@ const marginS = 0.1e-3;
 /** Before the arrival: enough for what a band limit puts there, more for a gate that lets the bass through. */
 const shortestBeforeS = 2e-3;
 const beforeShare = 1 / 5;
-const longestS = 1;
 
 /** The first reflection that a gate can and should shut out; undefined where there is none. */
 export function firstStrongReflection({ reflections }: Paths): Reflection | undefined {
@@ -22,11 +20,11 @@ export function firstStrongReflection({ reflections }: Paths): Reflection | unde
   );
 }
 
-/** A gate that ends before the first strong reflection, or with the data, and after a second at the latest. */
-export function autoGate({ samples, sampleRateHz }: ImpulseResponse, paths: Paths): Gate {
+/** A gate that ends before the first strong reflection; none where there is none, as there is nothing to shut out. */
+export function autoGate(paths: Paths): Gate | undefined {
   const first = firstStrongReflection(paths);
-  const rest = samples.length / sampleRateHz - paths.arrivalS;
-  const afterS = first ? first.delayS - marginS : Math.min(longestS, rest);
+  if (!first) return undefined;
+  const afterS = first.delayS - marginS;
   const beforeS = Math.max(shortestBeforeS, beforeShare * afterS);
   return { beforeS: Math.min(beforeS, paths.arrivalS), afterS };
 }

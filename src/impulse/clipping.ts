@@ -10,11 +10,11 @@ export interface Clipping {
 /** Samples count as equal to the peak within this share of it: a step of 12-bit resolution. */
 const equal = 2e-4;
 const shortestRun = 3;
-/** A top that is rounded, not cut, is entered in smaller steps than this share of the peak. */
-const entryStep = 5e-3;
+/** As far beyond its edges as it is long, a cut top has fallen by this share of the peak; a rounded one by a fifth. */
+const steepFall = 1e-2;
 
 /**
- * Flat tops at the greatest level of a recording: three samples or more in a row at the peak, reached by a step.
+ * Flat tops at the greatest level of a recording: three samples or more in a row at the peak, with steep flanks.
  * Undefined where there are none. A single full-scale sample, as in a normalised impulse response, is none.
  */
 export function findClipping(samples: Float64Array): Clipping | undefined {
@@ -27,13 +27,12 @@ export function findClipping(samples: Float64Array): Clipping | undefined {
     const sign = Math.sign(samples[i]!);
     let end = i;
     while (end < samples.length && sign * samples[end]! >= limit) end++;
-    if (end - i >= shortestRun) {
-      const stepIn = sign * (samples[i]! - (samples[i - 1] ?? samples[i]!));
-      const stepOut = sign * (samples[end - 1]! - (samples[end] ?? samples[end - 1]!));
-      if (Math.max(stepIn, stepOut) >= entryStep * peak) {
-        if (count === 0) firstSample = i;
-        count++;
-      }
+    const length = end - i;
+    const fallen = (at: number) =>
+      samples[at] === undefined ? true : sign * samples[at] <= peak * (1 - steepFall);
+    if (length >= shortestRun && fallen(i - length) && fallen(end - 1 + length)) {
+      if (count === 0) firstSample = i;
+      count++;
     }
     if (end > i) i = end - 1;
   }

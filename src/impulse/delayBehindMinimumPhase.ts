@@ -1,7 +1,6 @@
 import { powerOfTwoAtLeast, realFft } from './fft.js';
 import type { ImpulseResponse } from './impulseResponse.js';
-import { logMagnitudeOf } from './logMagnitude.js';
-import { minimumPhase } from './minimumPhase.js';
+import { minimumPhaseOfSpectrum } from './minimumPhase.js';
 
 const beforeS = 0.05;
 const afterS = 0.5;
@@ -23,8 +22,7 @@ export function delayBehindMinimumPhase(
   const segment = samples.slice(first, Math.round(near + afterS * sampleRateHz));
   const size = powerOfTwoAtLeast(2 * segment.length);
   const spectrum = realFft(segment, size);
-  const logMagnitude = logMagnitudeOf(spectrum);
-  const { phaseRad } = minimumPhase(logMagnitude);
+  const { logMagnitude, phaseRad } = minimumPhaseOfSpectrum(spectrum);
   const top = logMagnitude.reduce((most, v) => Math.max(most, v), Number.NEGATIVE_INFINITY);
   const weight = new Float64Array(size / 2);
   const excess = new Float64Array(size / 2);

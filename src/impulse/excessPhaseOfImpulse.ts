@@ -1,7 +1,6 @@
 import { powerOfTwoAtLeast, realFft } from './fft.js';
 import type { GatedImpulse } from './gate.js';
-import { logMagnitudeOf } from './logMagnitude.js';
-import { foldedCepstrum, minimumPhase } from './minimumPhase.js';
+import { foldedCepstrum, minimumPhaseOfSpectrum } from './minimumPhase.js';
 import { slidingMean } from './slidingMean.js';
 import { weightedMedian } from './weightedMedian.js';
 
@@ -21,12 +20,12 @@ export interface ImpulseExcessPhase {
 export interface ExcessPhaseOptions {
   /** Ascending, below half the sample rate. */
   readonly frequencyHz: Float64Array;
-  /** The transform is lengthened until the stated error is below this (0.005), to at most 262144 points. */
+  /** The transform is lengthened until the stated error is below this (0.005), to at most 131072 points. */
   readonly errorRad?: number;
 }
 
 const averagedOctaves = 1 / 24;
-const longestSize = 1 << 18;
+const longestSize = 1 << 17;
 /** The pure delay is read where the level is within this of the strongest. */
 const withinDb = 20;
 
@@ -41,29 +40,29 @@ export function excessPhaseOfImpulse(gated: GatedImpulse, options: ExcessPhaseOp
   const { frequencyHz, errorRad = 5e-3 } = options;
   let size = powerOfTwoAtLeast(4 * samples.length);
   let spectrum = realFft(samples, size);
-  let logMagnitude = logMagnitudeOf(spectrum);
-  let minimum = minimumPhase(logMagnitude);
+  let minimum = minimumPhaseOfSpectrum(spectrum);
   while (minimum.errorRad > errorRad && 2 * size <= longestSize) {
     size *= 2;
     spectrum = realFft(samples, size);
-    logMagnitude = logMagnitudeOf(spectrum);
-    minimum = minimumPhase(logMagnitude);
+    minimum = minimumPhaseOfSpectrum(spectrum);
   }
   const { bins } = spectrum;
   const ramp = realFft(
     samples.map((v, n) => (n - arrivalSample) * v),
     size,
   ).bins;
-  const minimumDelay = realFft(
-    foldedCepstrum(logMagnitude).map((v, n) => n * v),
+  const minimumPhaseRad = acrossBins(minimum.phaseRad);
+  const delayBins = realFft(
+    foldedCepstrum(minimum.logMagnitude).map((v, n) => n * v),
     size,
   ).bins;
+  const minimumDelay = acrossBins(delayBins.filter((_, i) => i % 2 === 0));
   const power = new Float64Array(size / 2 + 1);
   const excess = new Float64Array(size / 2 + 1);
   for (let k = 0; k <= size / 2; k++) {
     power[k] = bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
     const delay = ramp[2 * k]! * bins[2 * k]! + ramp[2 * k + 1]! * bins[2 * k + 1]!;
-    excess[k] = delay - power[k]! * minimumDelay[2 * k]!;
+    excess[k] = delay - power[k]! * minimumDelay[k]!;
   }
   const reach = 2 ** (averagedOctaves / 2);
   const [from, to] = [(k: number) => k / reach, (k: number) => k * reach];
@@ -73,16 +72,21 @@ export function excessPhaseOfImpulse(gated: GatedImpulse, options: ExcessPhaseOp
   const position = (f: number) => (f / sampleRateHz) * size;
   return {
     frequencyHz,
-    minimumPhaseRad: frequencyHz.map((f) => between(minimum.phaseRad, position(f))),
+    minimumPhaseRad: frequencyHz.map((f) => between(minimumPhaseRad, position(f))),
     minimumPhaseErrorRad: minimum.errorRad,
     excessPhaseRad: frequencyHz.map((f) => {
       const k = Math.max(1, Math.min(size / 2 - 1, Math.round(position(f))));
       const measured = Math.atan2(bins[2 * k + 1]!, bins[2 * k]!);
-      return wrap(measured - minimum.phaseRad[k]! + (2 * Math.PI * k * (arrivalSample + pure)) / size);
+      return wrap(measured - minimumPhaseRad[k]! + (2 * Math.PI * k * (arrivalSample + pure)) / size);
     }),
     excessGroupDelayS: frequencyHz.map((f) => (between(delaySamples, position(f)) - pure) / sampleRateHz),
     delayS: pure / sampleRateHz,
   };
+}
+
+/** Zeros at 0 Hz and at half the sample rate leave an error that changes sign from bin to bin; this takes it out. */
+function acrossBins(values: Float64Array): Float64Array {
+  return values.map((v, k) => (2 * v + (values[k - 1] ?? v) + (values[k + 1] ?? v)) / 4);
 }
 
 /** The median of the delay, weighted by amplitude and Hz, where there is a signal worth the name. */

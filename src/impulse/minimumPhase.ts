@@ -1,11 +1,12 @@
-import { inverseRealFft, realFft } from './fft.js';
+import { inverseRealFft, realFft, type Spectrum } from './fft.js';
+import { logMagnitudeOf } from './logMagnitude.js';
 
 export interface MinimumPhase {
   /** At bins 0 to size/2. */
   readonly phaseRad: Float64Array;
   /**
    * Bound of the aliasing of the cepstrum: the greatest change between the transform of this size and that of
-   * half the size, over bins within 60 dB of the strongest. The true error is smaller, except for zeros on the unit circle.
+   * half the size, over bins within 40 dB of the strongest. The true error is smaller, except for zeros on the unit circle.
    */
   readonly errorRad: number;
 }
@@ -18,20 +19,31 @@ export interface MinimumPhase {
  * (Oppenheim & Schafer, Discrete-Time Signal Processing, "Cepstrum analysis and homomorphic deconvolution".)
  *
  * @param logMagnitude ln|H| at bins 0 to size/2 (0 Hz to half the sample rate), size a power of two ≥ 8
+ * @param everySecond the same on half as many bins; only where it is not simply every second one (see `logMagnitudeOf`)
  */
-export function minimumPhase(logMagnitude: Float64Array): MinimumPhase {
+export function minimumPhase(
+  logMagnitude: Float64Array,
+  everySecond: Float64Array = logMagnitude.filter((_, k) => k % 2 === 0),
+): MinimumPhase {
   const phaseRad = foldedCepstrumPhase(logMagnitude);
-  const everySecond = new Float64Array((logMagnitude.length + 1) / 2);
-  for (let k = 0; k < everySecond.length; k++) everySecond[k] = logMagnitude[2 * k]!;
   const coarse = foldedCepstrumPhase(everySecond);
   let strongest = Number.NEGATIVE_INFINITY;
   for (const value of logMagnitude) strongest = Math.max(strongest, value);
-  const weakest = strongest - (60 / 20) * Math.LN10;
+  const weakest = strongest - (40 / 20) * Math.LN10;
   let errorRad = 0;
   for (let k = 0; k < coarse.length; k++) {
     if (everySecond[k]! >= weakest) errorRad = Math.max(errorRad, Math.abs(coarse[k]! - phaseRad[2 * k]!));
   }
   return { phaseRad, errorRad };
+}
+
+/** Minimum phase of a system with this spectrum, zeros on its bins taken care of. */
+export function minimumPhaseOfSpectrum({ size, bins }: Spectrum): MinimumPhase & {
+  readonly logMagnitude: Float64Array;
+} {
+  const logMagnitude = logMagnitudeOf({ size, bins });
+  const half = { size: size / 2, bins: bins.filter((_, i) => i % 4 < 2) };
+  return { logMagnitude, ...minimumPhase(logMagnitude, logMagnitudeOf(half)) };
 }
 
 /** The positive-time half of the cepstrum of ln|H|, that is, of the minimum-phase system (length size). */
