@@ -1,15 +1,19 @@
 import type { Setup } from '../src/acoustics/setup.js';
 import type { Curve } from '../src/curve/curve.js';
 import type { Measurement } from '../src/measurement/measurement.js';
+import type { MeasurementReading } from '../src/measurement/readMeasurement.js';
 import type { DesignRequest, MeasuredRequest } from '../src/pipeline/designRequest.js';
 import { type DesignOptions, designOptionsSchema, readDesignOptions } from '../src/schema/designOptions.js';
 import { gather } from './gather.js';
+import { type ImpulseFlags, impulseReading } from './impulseOptions.js';
 import { readCalibrationFile, readMeasurementFile, readSetupFile, readTargetFile } from './io/readFiles.js';
 import { type MeasuredFlags, optionName } from './options.js';
 import { titleOf } from './title.js';
 
 /** Options by their names in camelCase, as they were written. */
-export type Flags = Readonly<Record<string, unknown>> & MeasuredFlags & { readonly target?: string };
+export type Flags = Readonly<Record<string, unknown>> &
+  MeasuredFlags &
+  ImpulseFlags & { readonly target?: string };
 
 /** All that a command line names, read; `options` has the numbers with their defaults. */
 interface Inputs {
@@ -60,12 +64,16 @@ function readInputs(paths: readonly string[], flags: Flags): Inputs {
   let breakpoints: Curve | undefined;
   const measurements: Measurement[] = [];
   const moved: Measurement[] = [];
+  let reading: MeasurementReading = {};
   gather([
+    () => {
+      reading = impulseReading(flags);
+    },
     () => {
       options = readDesignOptions(numbersOf(flags), 'options', optionName);
     },
-    ...paths.map((path) => () => void measurements.push(readMeasurementFile(path))),
-    ...(flags.moved ?? []).map((path) => () => void moved.push(readMeasurementFile(path))),
+    ...paths.map((path) => () => void measurements.push(readMeasurementFile(path, reading))),
+    ...(flags.moved ?? []).map((path) => () => void moved.push(readMeasurementFile(path, reading))),
     () => {
       if (flags.setup !== undefined) setup = readSetupFile(flags.setup);
     },

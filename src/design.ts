@@ -41,7 +41,7 @@ export function design(request: DesignRequest): Design {
     zones,
     ...(boostFromHz !== undefined && { boostFromHz }),
     ...(request.levelDb !== undefined && { levelDb: roundMicro(request.levelDb - referenceDb) }),
-    limits: fitLimits(request, range, boostFromHz),
+    limits: fitLimits(request, range, diagnosed),
   });
   const fit = fitFilters(problem, { random: seededRandom(request.seed), effort: NORMAL_EFFORT });
 

@@ -1,9 +1,16 @@
 import type { Command } from 'commander';
 import { diagnosisJson } from '../../src/export/diagnosisJson.js';
 import { diagnosisText } from '../../src/export/diagnosisText.js';
+import { addImpulseOptions } from '../impulseOptions.js';
 import { openTerminal } from '../io/terminal.js';
 import { addMeasuredOptions, addOutputOptions, type OutputFlags } from '../options.js';
 import { type Flags, readMeasuredRequest } from '../readRequest.js';
+
+const EXAMPLES = `
+Examples:
+  nullwise diagnose measurement.txt --setup setup.json
+  nullwise diagnose impulse.wav --gate auto
+  nullwise diagnose here.wav --moved there.wav --json`;
 
 /** `nullwise diagnose`: findings only. */
 export function addDiagnose(program: Command): void {
@@ -13,15 +20,18 @@ export function addDiagnose(program: Command): void {
     .description(
       'Finds peaks and dips, their likely cause, and whether an equalizer may touch them. Fits nothing.',
     )
-    .argument('<measurement...>', 'positions of one set-up: text files with rows of frequency and level');
-  addOutputOptions(addMeasuredOptions(command)).action(
-    async (paths: string[], flags: Flags & OutputFlags) => {
+    .argument(
+      '<measurement...>',
+      'positions of one set-up: text files with rows of frequency and level, or impulse responses as WAV',
+    );
+  addOutputOptions(addImpulseOptions(addMeasuredOptions(command), 'all of it'))
+    .addHelpText('after', EXAMPLES)
+    .action(async (paths: string[], flags: Flags & OutputFlags) => {
       const terminal = openTerminal(flags);
       terminal.progress('Reading …');
       const request = readMeasuredRequest(paths, flags);
       const { diagnosisReport } = await import('../../src/pipeline/diagnosisReport.js');
       const report = diagnosisReport(request);
       terminal.result(flags.json ? diagnosisJson(report) : diagnosisText(report));
-    },
-  );
+    });
 }

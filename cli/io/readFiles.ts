@@ -1,19 +1,21 @@
 import type { Setup } from '../../src/acoustics/setup.js';
 import type { Curve } from '../../src/curve/curve.js';
 import type { Measurement } from '../../src/measurement/measurement.js';
+import { type MeasurementReading, readMeasurement } from '../../src/measurement/readMeasurement.js';
 import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
 import { readSetup } from '../../src/schema/setup.js';
 import { readTarget } from '../../src/schema/target.js';
 import { readInputBytes, readInputText } from './readInput.js';
 
-const MEASUREMENT = 'a measurement: a text file with rows of frequency and level';
+const MEASUREMENT =
+  'a measurement: a text file with rows of frequency and level, or an impulse response as WAV';
 const SETUP = 'a set-up file in JSON (its format: nullwise schema setup)';
 const TARGET =
   'a target file: breakpoints in JSON (its format: nullwise schema target) or rows of frequency and level';
 const CALIBRATION = 'a microphone calibration: a text file with rows of frequency and level';
 
-export function readMeasurementFile(path: string): Measurement {
-  return readMeasurementText(readInputBytes(path, MEASUREMENT), path);
+export function readMeasurementFile(path: string, reading: MeasurementReading = {}): Measurement {
+  return readMeasurement(readInputBytes(path, MEASUREMENT), path, reading);
 }
 
 export function readSetupFile(path: string): Setup {

@@ -1,4 +1,5 @@
-import type { Curve } from '../curve/curve.js';
+import type { Curve, FrequencyRange } from '../curve/curve.js';
+import type { Reflection } from '../impulse/paths.js';
 import type { Warning } from '../warning.js';
 
 /** A frequency response as read from a file. */
@@ -7,7 +8,13 @@ export interface Measurement {
   readonly curve: Curve;
   /** Comment and heading lines without their markers, at most the first hundred. */
   readonly comments: readonly string[];
-  /** Data rows in the file, before repeated frequencies were averaged. */
+  /** Data rows in the file, before repeated frequencies were averaged; samples where it was an impulse response. */
   readonly rows: number;
   readonly warnings: readonly Warning[];
+  /** The gate, or the length of the recording, resolves nothing below. */
+  readonly resolvedFromHz?: number;
+  /** Where the curve is resolved and stands clear of the noise; everywhere where it is not given. */
+  readonly trusted?: FrequencyRange;
+  /** Seen in the impulse response. */
+  readonly reflections?: readonly Reflection[];
 }

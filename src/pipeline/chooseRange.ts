@@ -4,6 +4,7 @@ import { fitRollOff } from '../diagnosis/rollOff.js';
 import { InputError } from '../inputError.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
+import type { TrustedSpan } from './trustedSpan.js';
 
 const AUDIBLE: FrequencyRange = { fromHz: 20, toHz: 20000 };
 /** Close to half the sample rate the bilinear transform squeezes every filter shape. */
@@ -16,6 +17,9 @@ export interface ChosenRange {
   readonly cornerHz?: number;
   /** Below this nothing is boosted: the corner, or the lower end asked for where that lies lower. */
   readonly boostFromHz?: number;
+  /** The end lies where the measurement stops being trusted: of what lies beyond nothing is known. */
+  readonly unknownBelow: boolean;
+  readonly unknownAbove: boolean;
   /** One or two sentences: what the ends were taken from. */
   readonly explanation: string;
   readonly warnings: readonly Warning[];
@@ -25,6 +29,7 @@ export interface ChosenRange {
  * The span to be corrected: what the user gives, else where the speaker plays, kept inside the data, the audible band
  * and the sample rate. Where the data show the speaker's low-frequency fall, the span begins at the corner (3 dB down)
  * of the box fitted to it and not where it is 10 dB down: between the two EQ could only buy level with excursion.
+ * It never leaves the span in which the measurement is to be trusted.
  *
  * @throws InputError where what the user gives leaves the data or is too narrow
  */
@@ -32,28 +37,41 @@ export function chooseRange(
   curve: Curve,
   asked: { readonly fromHz?: number; readonly toHz?: number },
   sampleRateHz: number,
+  trust?: TrustedSpan,
 ): ChosenRange {
   const data = { fromHz: curve.frequencyHz[0]!, toHz: curve.frequencyHz.at(-1)! };
   const found = workingRange(curve);
-  const corner = speakerCorner(curve, found);
+  const corner = knownCorner(speakerCorner(curve, found), trust);
   const ceilingHz = (SHARE_OF_NYQUIST * sampleRateHz) / 2;
   checkInside('--from', asked.fromHz, data);
   checkInside('--to', asked.toHz, data);
-  const range = {
+  const wanted = {
     fromHz: asked.fromHz ?? Math.max(corner ?? found.range.fromHz, AUDIBLE.fromHz, data.fromHz),
     toHz: Math.min(asked.toHz ?? Math.min(found.range.toHz, AUDIBLE.toHz), data.toHz, ceilingHz),
   };
+  const range = {
+    fromHz: Math.max(wanted.fromHz, trust?.fromHz ?? 0),
+    toHz: Math.min(wanted.toHz, trust?.toHz ?? Number.POSITIVE_INFINITY),
+  };
+  const unknownBelow = range.fromHz > wanted.fromHz;
+  const unknownAbove = range.toHz < wanted.toHz;
   if (!(Math.log2(range.toHz / range.fromHz) >= NARROWEST_OCTAVES)) {
     throw new InputError(
       `the range must span at least a third of an octave; found ${formatFrequency(range.fromHz)} to ` +
-        `${formatFrequency(range.toHz)} (data: ${formatFrequency(data.fromHz)} to ${formatFrequency(data.toHz)})`,
+        `${formatFrequency(range.toHz)} (${spanName(trust)}: ${formatFrequency(trust?.fromHz ?? data.fromHz)} to ` +
+        `${formatFrequency(trust ? Math.min(trust.toHz, data.toHz) : data.toHz)})`,
     );
   }
+  const boostFromHz = unknownBelow ? range.fromHz : corner && Math.min(corner, range.fromHz);
   return {
     range,
-    ...(corner !== undefined && { cornerHz: corner, boostFromHz: Math.min(corner, range.fromHz) }),
-    explanation: explain(asked, found, corner, range),
+    ...(corner !== undefined && { cornerHz: corner }),
+    ...(boostFromHz !== undefined && { boostFromHz }),
+    unknownBelow,
+    unknownAbove,
+    explanation: explain(asked, found, corner, range, { unknownBelow, unknownAbove }),
     warnings: [
+      ...cutByTrust(trust, range, { unknownBelow, unknownAbove }),
       ...cutByData(asked, found, data, range),
       ...belowCorner(asked.fromHz, corner),
       ...cutBySampleRate(asked.toHz ?? Math.min(found.range.toHz, AUDIBLE.toHz), ceilingHz, sampleRateHz),
@@ -71,20 +89,65 @@ function speakerCorner(curve: Curve, found: ReturnType<typeof workingRange>): nu
   return Math.min(Math.max(fitted, found.cornerHz), found.cornerHz * HIGHEST_CORNER);
 }
 
+/** A fall below what is resolved and clear of noise is no corner of the speaker's. */
+function knownCorner(cornerHz: number | undefined, trust: TrustedSpan | undefined): number | undefined {
+  return cornerHz !== undefined && cornerHz < (trust?.fromHz ?? 0) ? undefined : cornerHz;
+}
+
+const spanName = (trust: TrustedSpan | undefined) => (trust ? 'what is resolved and clear of noise' : 'data');
+
+interface UnknownEnds {
+  readonly unknownBelow: boolean;
+  readonly unknownAbove: boolean;
+}
+
+function cutByTrust(
+  trust: TrustedSpan | undefined,
+  range: FrequencyRange,
+  { unknownBelow, unknownAbove }: UnknownEnds,
+): Warning[] {
+  const byGate = trust && range.fromHz <= trust.resolvedFromHz;
+  const warnings: Warning[] = [];
+  if (unknownBelow && byGate)
+    warnings.push({
+      code: 'range-cut-by-gate',
+      message:
+        `The range begins at ${formatFrequency(range.fromHz)}: the gate, or the recording, is too short to resolve ` +
+        'anything below, so nothing is judged or fitted there. A longer gate reaches lower, but lets reflections in.',
+      frequencyHz: range.fromHz,
+    });
+  const noisy = [
+    ...(unknownBelow && !byGate ? [`below ${formatFrequency(range.fromHz)}`] : []),
+    ...(unknownAbove ? [`above ${formatFrequency(range.toHz)}`] : []),
+  ];
+  if (noisy.length > 0)
+    warnings.push({
+      code: 'range-cut-by-noise',
+      message:
+        `The measurement is less than 10 dB above its noise ${noisy.join(' and ')}: nothing is judged or fitted ` +
+        'there. A quieter room, a longer sweep or more level (within what the speaker stands) would help.',
+      frequencyHz: unknownBelow && !byGate ? range.fromHz : range.toHz,
+    });
+  return warnings;
+}
+
 function explain(
   asked: { readonly fromHz?: number; readonly toHz?: number },
   found: ReturnType<typeof workingRange>,
   corner: number | undefined,
   range: FrequencyRange,
+  { unknownBelow, unknownAbove }: UnknownEnds,
 ): string {
-  const low =
-    asked.fromHz !== undefined
+  const low = unknownBelow
+    ? 'its lower end where the measurement begins to be trusted'
+    : asked.fromHz !== undefined
       ? 'its lower end as asked'
       : corner !== undefined && found.cornerHz !== undefined
         ? `its lower end at the speaker's corner (3 dB down; 10 dB down at ${formatFrequency(found.cornerHz)})`
         : 'its lower end where the data or the audible band end';
-  const high =
-    asked.toHz !== undefined
+  const high = unknownAbove
+    ? 'its upper end where the measurement stops being trusted'
+    : asked.toHz !== undefined
       ? 'its upper end as asked'
       : found.highCutByData || range.toHz < found.range.toHz * 0.99
         ? 'its upper end where the data, the audible band or the sample rate end'

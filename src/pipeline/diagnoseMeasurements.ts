@@ -1,7 +1,11 @@
-import type { FrequencyRange } from '../curve/curve.js';
+import type { Curve, FrequencyRange } from '../curve/curve.js';
+import { sliceCurve } from '../curve/sliceCurve.js';
 import { type Diagnosis, diagnose } from '../diagnosis/diagnose.js';
+import type { DiagnosisInput } from '../diagnosis/diagnosisInput.js';
+import type { Measurement } from '../measurement/measurement.js';
 import type { Warning } from '../warning.js';
 import { chooseRange } from './chooseRange.js';
+import { commonReflections } from './commonReflections.js';
 import type { MeasuredRequest } from './designRequest.js';
 import { type PreparedMeasurements, prepareMeasurements } from './prepareMeasurements.js';
 
@@ -10,6 +14,9 @@ export interface DiagnosedMeasurements {
   readonly range: FrequencyRange;
   readonly cornerHz?: number;
   readonly boostFromHz?: number;
+  /** Of what lies below, or above, the range nothing is known: no shelf may reach there. */
+  readonly unknownBelow: boolean;
+  readonly unknownAbove: boolean;
   /** Where the ends of the range were taken from. */
   readonly rangeExplanation: string;
   readonly diagnosis: Diagnosis;
@@ -19,26 +26,70 @@ export interface DiagnosedMeasurements {
 /** From raw measurements to findings: the first half of a design, and all of a diagnosis. */
 export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: number): DiagnosedMeasurements {
   const prepared = prepareMeasurements(request);
-  const { range, cornerHz, boostFromHz, explanation, warnings } = chooseRange(
+  const { range, cornerHz, boostFromHz, unknownBelow, unknownAbove, explanation, warnings } = chooseRange(
     prepared.curve,
     request,
     sampleRateHz,
+    prepared.trust,
   );
+  const moved = (request.moved ?? []).map((measurement, i) => ({ measurement, curve: prepared.moved[i]! }));
+  const usable = moved.filter(({ measurement }) => reaches(measurement, range));
+  const reflections = commonReflections(request.measurements, request.setup?.temperatureC);
   const diagnosis = diagnose({
-    curve: prepared.curve,
+    ...onTrusted(
+      prepared,
+      usable.map(({ curve }) => curve),
+    ),
     range,
-    ...(prepared.spreadDb && { spreadDb: prepared.spreadDb }),
-    ...(prepared.excessGroupDelayS && { excessGroupDelayS: prepared.excessGroupDelayS }),
+    ...(reflections && { reflections }),
     ...(request.setup && { setup: request.setup }),
-    ...(prepared.moved.length > 0 && { moved: prepared.moved }),
   });
   return {
     prepared,
     range,
     ...(cornerHz !== undefined && { cornerHz }),
     ...(boostFromHz !== undefined && { boostFromHz }),
+    unknownBelow,
+    unknownAbove,
     rangeExplanation: explanation,
     diagnosis,
-    warnings: [...prepared.warnings, ...warnings, ...diagnosis.warnings],
+    warnings: [
+      ...prepared.warnings,
+      ...warnings,
+      ...moved.filter((each) => !usable.includes(each)).map(({ measurement }) => notTrusted(measurement)),
+      ...diagnosis.warnings,
+    ],
+  };
+}
+
+/** What a placement fails to show at the ends of the range may be this much. */
+const MISSING = 2 ** (1 / 3);
+
+function reaches({ trusted, resolvedFromHz = 0 }: Measurement, range: FrequencyRange): boolean {
+  const { fromHz = 0, toHz = Number.POSITIVE_INFINITY } = trusted ?? {};
+  return Math.max(fromHz, resolvedFromHz) <= range.fromHz * MISSING && toHz >= range.toHz / MISSING;
+}
+
+function notTrusted({ fileName }: Measurement): Warning {
+  return {
+    code: 'moved-not-trusted',
+    message:
+      `${fileName} is resolved and clear of noise over a part of the range only, so it was not compared with the ` +
+      'other placement. Measure it again, with a longer gate or less noise.',
+  };
+}
+
+/** The grid curves without the ends that are not to be trusted, so that nothing there counts as evidence. */
+function onTrusted(
+  { curve, spreadDb, excessGroupDelayS, trust }: PreparedMeasurements,
+  moved: readonly Curve[],
+): Pick<DiagnosisInput, 'curve' | 'spreadDb' | 'excessGroupDelayS' | 'moved'> {
+  const cut = (values: Float64Array) =>
+    trust ? sliceCurve({ frequencyHz: curve.frequencyHz, levelDb: values }, trust).levelDb : values;
+  return {
+    curve: trust ? sliceCurve(curve, trust) : curve,
+    ...(spreadDb && { spreadDb: cut(spreadDb) }),
+    ...(excessGroupDelayS && { excessGroupDelayS: cut(excessGroupDelayS) }),
+    ...(moved.length > 0 && { moved: moved.map((each) => (trust ? sliceCurve(each, trust) : each)) }),
   };
 }

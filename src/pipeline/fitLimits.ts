@@ -10,17 +10,40 @@ const OUTSIDE = Math.SQRT2;
 const LOWEST_HZ = 10;
 const SHARE_OF_NYQUIST = 0.95;
 
-export function fitLimits(request: DesignRequest, range: FrequencyRange, boostFromHz?: number): FitLimits {
+export interface ReachLimits {
+  /** Below it nothing is boosted. */
+  readonly boostFromHz?: number;
+  readonly unknownBelow: boolean;
+  readonly unknownAbove: boolean;
+}
+
+export function fitLimits(
+  request: DesignRequest,
+  range: FrequencyRange,
+  { boostFromHz, unknownBelow, unknownAbove }: ReachLimits,
+): FitLimits {
   return {
     maxBands: request.bands,
-    types: ['peaking', 'lowShelf', 'highShelf'],
+    // A shelf would change all that lies beyond the range, of which nothing is known.
+    types: [
+      'peaking',
+      ...(unknownBelow ? [] : (['lowShelf'] as const)),
+      ...(unknownAbove ? [] : (['highShelf'] as const)),
+    ],
     maxBoostDb: request.maxBoostDb,
     maxCutDb: request.maxCutDb,
     minQ: request.minQ,
     maxQ: request.maxQ,
     maxShelfQ: request.maxQ,
-    minFrequencyHz: Math.max(LOWEST_HZ, range.fromHz / OUTSIDE, boostFromHz ?? 0),
-    maxFrequencyHz: Math.min(range.toHz * OUTSIDE, (SHARE_OF_NYQUIST * request.sampleRateHz) / 2),
+    minFrequencyHz: Math.max(
+      LOWEST_HZ,
+      unknownBelow ? range.fromHz : range.fromHz / OUTSIDE,
+      boostFromHz ?? 0,
+    ),
+    maxFrequencyHz: Math.min(
+      unknownAbove ? range.toHz : range.toHz * OUTSIDE,
+      (SHARE_OF_NYQUIST * request.sampleRateHz) / 2,
+    ),
     maxLevelLossDb: request.maxLevelLossDb,
   };
 }

@@ -8,6 +8,7 @@ import { applyCalibration } from '../measurement/applyCalibration.js';
 import type { Measurement } from '../measurement/measurement.js';
 import type { Warning } from '../warning.js';
 import type { MeasuredRequest } from './designRequest.js';
+import { type TrustedSpan, trustedSpan } from './trustedSpan.js';
 
 /** Grid of the whole pipeline; 48 points an octave resolve a band of Q 10 with seven points. */
 const POINTS_PER_OCTAVE = 48;
@@ -18,7 +19,10 @@ export interface PreparedMeasurements {
   readonly curve: Curve;
   readonly spreadDb?: Float64Array;
   readonly excessGroupDelayS?: Float64Array;
+  /** In the order of the request. */
   readonly moved: readonly Curve[];
+  /** Where all positions are to be trusted; everywhere where it is not given. */
+  readonly trust?: TrustedSpan;
   /** What was taken off the measurement's own scale. */
   readonly referenceDb: number;
   readonly warnings: readonly Warning[];
@@ -30,6 +34,7 @@ export interface PreparedMeasurements {
  */
 export function prepareMeasurements(request: MeasuredRequest): PreparedMeasurements {
   const warnings: Warning[] = request.measurements.flatMap((measurement) => measurement.warnings);
+  const trust = trustedSpan(request.measurements);
   const calibrated = (measurement: Measurement): Curve => {
     if (!request.calibration) return measurement.curve;
     const result = applyCalibration(measurement.curve, request.calibration);
@@ -51,6 +56,7 @@ export function prepareMeasurements(request: MeasuredRequest): PreparedMeasureme
     ...(onGrid.length > 1 && { spreadDb }),
     ...(single?.phaseRad && { excessGroupDelayS: excessGroupDelayS(single) }),
     moved,
+    ...(trust && { trust }),
     referenceDb,
     warnings,
   };

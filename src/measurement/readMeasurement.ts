@@ -1,0 +1,77 @@
+import type { FrequencyRange } from '../curve/curve.js';
+import { analyseImpulse, type GateChoice } from '../impulse/analyseImpulse.js';
+import { InputError } from '../inputError.js';
+import { inFile } from './inFile.js';
+import type { Measurement } from './measurement.js';
+import { readImpulse } from './readImpulse.js';
+import { readMeasurementText } from './readMeasurementText.js';
+
+/** How a WAV file is made into a curve; no matter for text. */
+export interface MeasurementReading {
+  /** `none` unless given: a correction is for what reaches the listener, room and all. */
+  readonly gate?: GateChoice;
+  /** Counted from 1; the first unless given. */
+  readonly channel?: number;
+}
+
+/**
+ * A measurement from a file of either kind: rows of text, or an impulse response as WAV.
+ *
+ * @param bytes the whole file
+ * @param fileName as it shall stand in messages; one that ends in .wav is held to be a WAV file
+ * @throws InputError saying what was found and what was expected
+ */
+export function readMeasurement(
+  bytes: Uint8Array,
+  fileName: string,
+  reading: MeasurementReading = {},
+): Measurement {
+  if (isWav(bytes, fileName)) return readMeasurementWav(bytes, fileName, reading);
+  const measurement = readMeasurementText(bytes, fileName);
+  return { ...measurement, ...statedTrust(measurement.comments) };
+}
+
+function isWav(bytes: Uint8Array, fileName: string): boolean {
+  const head = String.fromCharCode(...bytes.subarray(0, 4));
+  return ['RIFF', 'RF64', 'BW64', 'RIFX'].includes(head) || /\.wav$/i.test(fileName);
+}
+
+function readMeasurementWav(
+  bytes: Uint8Array,
+  fileName: string,
+  { gate = 'none', channel }: MeasurementReading,
+): Measurement {
+  const { impulse, warnings } = readImpulse(bytes, fileName, channel);
+  const analysis = inFile(fileName, () => analyseImpulse(impulse, { gate }));
+  if (!analysis.trustedRange) {
+    throw new InputError(
+      `${fileName}: found no frequency at which the response is resolved and 10 dB above the noise, expected at least a third of an octave`,
+    );
+  }
+  return {
+    fileName,
+    curve: analysis.curve,
+    comments: [],
+    rows: impulse.samples.length,
+    warnings: [
+      ...warnings,
+      ...analysis.warnings.map((warning) => ({ ...warning, message: `${fileName}: ${warning.message}` })),
+    ],
+    resolvedFromHz: analysis.resolvedFromHz,
+    trusted: analysis.trustedRange,
+    reflections: analysis.reflections,
+  };
+}
+
+/** What a measurement that we wrote ourselves says of its limits. */
+function statedTrust(comments: readonly string[]): { resolvedFromHz?: number; trusted?: FrequencyRange } {
+  const found = (pattern: RegExp) =>
+    comments.map((line) => pattern.exec(line)).find((match) => match !== null);
+  const resolved = found(/^resolved from: ([\d.]+) Hz$/);
+  const trusted = found(/^trusted: ([\d.]+) to ([\d.]+) Hz$/);
+  const range = trusted && { fromHz: Number(trusted[1]), toHz: Number(trusted[2]) };
+  return {
+    ...(resolved && Number(resolved[1]) > 0 && { resolvedFromHz: Number(resolved[1]) }),
+    ...(range && range.fromHz > 0 && range.fromHz < range.toHz && { trusted: range }),
+  };
+}
