@@ -67,13 +67,14 @@ export function roundIntoLimits(problem: FitProblem, bands: Bands, bounds: Bound
 }
 
 /** Whether every limit holds with `marginDb` to spare, or with as much as no EQ at all would leave if that is less. */
-function holds(excess: Excess, untouched: Excess, marginDb: number): boolean {
+export function holds(excess: Excess, untouched: Excess, marginDb: number): boolean {
   return LIMITS.every((limit) => excess[limit] <= Math.max(-marginDb, untouched[limit]) + NOISE_DB);
 }
 
 const LIMITS = ['capDb', 'zoneRiseDb', 'zoneFallDb', 'levelLossDb'] as const;
 
-function tighten(problem: FitProblem, excess: Excess, untouched: Excess): FitProblem {
+/** The problem with every limit that a bank breaks drawn in by as much and a little more. */
+export function tighten(problem: FitProblem, excess: Excess, untouched: Excess): FitProblem {
   const by = (limit: keyof Excess) => overshoot(excess[limit], -untouched[limit]);
   return {
     ...problem,

@@ -14,10 +14,17 @@ export interface Excess {
   readonly levelLossDb: number;
 }
 
-/** The dense grid and what is allowed on it: from 2 Hz to half the sample rate, and the filters' own centres. */
-export function measureExcess(problem: FitProblem, bands: Bands): Excess {
+/** Levels in dB at given frequencies. */
+export type LevelAt = (frequencyHz: Float64Array) => Float64Array;
+
+/**
+ * The dense grid and what is allowed on it: from 2 Hz to half the sample rate, and the filters' own centres.
+ *
+ * @param deviationDb what a device's rounded coefficients add to the response of the bank
+ */
+export function measureExcess(problem: FitProblem, bands: Bands, deviationDb?: LevelAt): Excess {
   const frequencyHz = denseGrid(problem, bands);
-  const eqDb = evaluate(problem, bands, frequencyHz);
+  const eqDb = evaluate(problem, bands, frequencyHz, deviationDb);
   let capDb = Number.NEGATIVE_INFINITY;
   for (let p = 0; p < eqDb.length; p++) {
     capDb = Math.max(capDb, summit(eqDb, p) - capAt(problem, frequencyHz[p]!));
@@ -25,7 +32,7 @@ export function measureExcess(problem: FitProblem, bands: Bands): Excess {
   let zoneRiseDb = Number.NEGATIVE_INFINITY;
   let zoneFallDb = Number.NEGATIVE_INFINITY;
   for (const zone of problem.zones) {
-    const edges = evaluate(problem, bands, Float64Array.of(zone.fromHz, zone.toHz));
+    const edges = evaluate(problem, bands, Float64Array.of(zone.fromHz, zone.toHz), deviationDb);
     const floor = Math.min(edges[0]!, edges[1]!) - zone.maxFallDb;
     for (let p = 0; p < eqDb.length; p++) {
       if (frequencyHz[p]! < zone.fromHz || frequencyHz[p]! > zone.toHz) continue;
@@ -38,13 +45,13 @@ export function measureExcess(problem: FitProblem, bands: Bands): Excess {
     capDb,
     zoneRiseDb,
     zoneFallDb,
-    levelLossDb: -problem.limits.maxLevelLossDb - meanOverRange(problem, bands),
+    levelLossDb: -problem.limits.maxLevelLossDb - meanOverRange(problem, bands, deviationDb),
   };
 }
 
 /** Mean of the EQ over the range in dB, every octave weighing the same. */
-export function meanOverRange(problem: FitProblem, bands: Bands): number {
-  const eqDb = evaluate(problem, bands, problem.frequencyHz);
+export function meanOverRange(problem: FitProblem, bands: Bands, deviationDb?: LevelAt): number {
+  const eqDb = evaluate(problem, bands, problem.frequencyHz, deviationDb);
   const { frequencyHz } = problem;
   let area = 0;
   for (let p = 1; p < eqDb.length; p++) {
@@ -53,10 +60,18 @@ export function meanOverRange(problem: FitProblem, bands: Bands): number {
   return area / Math.log(frequencyHz.at(-1)! / frequencyHz[0]!);
 }
 
-function evaluate(problem: FitProblem, bands: Bands, frequencyHz: Float64Array): Float64Array {
+function evaluate(
+  problem: FitProblem,
+  bands: Bands,
+  frequencyHz: Float64Array,
+  deviationDb?: LevelAt,
+): Float64Array {
   const warped = frequencyHz.map((hz) => Math.tan((Math.PI * hz) / problem.sampleRateHz) ** 2);
   const eqDb = new Float64Array(frequencyHz.length);
   bankValues(bands.types, bands.values, warped, problem.sampleRateHz, eqDb);
+  deviationDb?.(frequencyHz).forEach((db, p) => {
+    eqDb[p]! += db;
+  });
   return eqDb;
 }
 

@@ -48,6 +48,7 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
     bounds,
     maxBands: problem.limits.maxBands,
     types,
+    ...(problem.limits.slots && { slots: problem.limits.slots.map((slot) => slot.map(typeCode)) }),
   };
   const found = searchBanks(space, options.effort, options.random);
   const fine = objectiveOf(problem, fitGrid(problem, 1), FIRM_PENALTY, RESTRAINT);
@@ -102,7 +103,8 @@ function leastBoostOfEquals(objective: Objective, banks: readonly Refined[]): Re
     .reduce((a, b) => (b.boostDb < a.boostDb ? b : a)).bank;
 }
 
-function sharedLimitsReached(problem: FitProblem, bands: Bands): string[] {
+/** Limits of the whole bank that it touches, in words. */
+export function sharedLimitsReached(problem: FitProblem, bands: Bands): string[] {
   const { capDb, zoneRiseDb, levelLossDb } = measureExcess(problem, bands);
   return [
     ...(capDb > -0.05 ? ['sum of the EQ at its cap'] : []),

@@ -11,6 +11,8 @@ export interface ProtectedZone {
 export interface FitLimits {
   readonly maxBands: number;
   readonly types: readonly FilterType[];
+  /** Of each band that may be used, what it may be; any of `types` where absent. At least `maxBands` of them. */
+  readonly slots?: readonly (readonly FilterType[])[];
   /** Each filter's gain, and the sum at every frequency. */
   readonly maxBoostDb: number;
   /** Each filter's greatest cut, as a positive number. */

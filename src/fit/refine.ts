@@ -10,6 +10,8 @@ export interface RefineOptions {
   /** Gives up when the value is still above this after `patience` iterations. */
   readonly hopelessAbove?: number;
   readonly patience?: number;
+  /** Numbers that stay as they are. */
+  readonly frozen?: (j: number) => boolean;
 }
 
 export interface Refined {
@@ -38,7 +40,9 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
   let iterations = 0;
   while (n > 0 && iterations < options.maxIterations && slowSteps < 2) {
     iterations++;
-    const free = freeParameters({ types, values }, objective.gradient, bounds);
+    const free = freeParameters({ types, values }, objective.gradient, bounds).filter(
+      (j) => !options.frozen?.(j),
+    );
     if (free.length === 0) break;
     let accepted = false;
     for (let attempt = 0; attempt < 8 && !accepted; attempt++) {

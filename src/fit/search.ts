@@ -2,7 +2,7 @@ import { HIGH_SHELF, LOW_SHELF, NO_BANDS, PEAKING } from './bands.js';
 import { drawMove } from './moves.js';
 import { objectiveValue, squaredError } from './objective.js';
 import { type Refined, refine } from './refine.js';
-import { byValue, insert, propose, QUICK, type SearchSpace, THOROUGH } from './searchSpace.js';
+import { byValue, insert, isAllowed, propose, QUICK, type SearchSpace, THOROUGH } from './searchSpace.js';
 
 export interface SearchEffort {
   /** Independent chains, each from a start of its own. */
@@ -44,7 +44,8 @@ function withShelves(space: SearchSpace, types: readonly number[]): Refined {
   for (const type of types) {
     if (bank.bands.types.length >= space.maxBands) break;
     const shelf = propose(space, bank.bands, 8).find((candidate) => candidate.type === type);
-    if (shelf) bank = refine(space.objective, insert(bank.bands, shelf), space.bounds, THOROUGH);
+    if (shelf && isAllowed(space, insert(bank.bands, shelf)))
+      bank = refine(space.objective, insert(bank.bands, shelf), space.bounds, THOROUGH);
   }
   return bank;
 }
@@ -56,7 +57,9 @@ function grow(space: SearchSpace, start: Refined): Refined {
     const best = propose(space, current.bands, 6)
       .filter(({ type }) => type === PEAKING || !space.types.includes(PEAKING))
       .slice(0, 4)
-      .map((candidate) => refine(space.objective, insert(current.bands, candidate), space.bounds, QUICK))
+      .map((candidate) => insert(current.bands, candidate))
+      .filter((bands) => isAllowed(space, bands))
+      .map((bands) => refine(space.objective, bands, space.bounds, QUICK))
       .sort(byValue)[0];
     if (!best || best.value >= current.value) break;
     current = refine(space.objective, best.bands, space.bounds, THOROUGH);
@@ -70,6 +73,7 @@ function improve(space: SearchSpace, start: Refined, hops: number, random: () =>
   for (let hop = 0; hop < hops; hop++) {
     if (best === current && isPerfect(space, best)) break;
     const tried = drawMove(random)(space, current, random);
+    if (!isAllowed(space, tried.bands)) continue;
     if (tried.value < current.value * DRIFT) current = tried;
     if (tried.value < best.value) best = tried;
   }

@@ -1,6 +1,7 @@
 import { type Bands, withBand } from './bands.js';
 import type { Bounds } from './bounds.js';
 import { type Candidate, candidates, type Dictionary } from './dictionary.js';
+import { fitsSlots } from './fitsSlots.js';
 import { type Objective, objectiveValue } from './objective.js';
 import type { Refined } from './refine.js';
 
@@ -12,6 +13,8 @@ export interface SearchSpace {
   readonly maxBands: number;
   /** Kinds of band that may be used. */
   readonly types: readonly number[];
+  /** Of each band, what it may be; any of `types` where absent. */
+  readonly slots?: readonly (readonly number[])[];
 }
 
 /** A first look at where a new band settles … */
@@ -28,7 +31,7 @@ export function propose(space: SearchSpace, bands: Bands, count: number): Candid
   const { objective, dictionary, bounds } = space;
   objectiveValue(objective, bands);
   return candidates(
-    dictionary,
+    withRoom(dictionary, space, bands),
     objective.grid,
     bounds,
     objective.residual,
@@ -40,4 +43,20 @@ export function propose(space: SearchSpace, bands: Bands, count: number): Candid
 
 export function insert(bands: Bands, { type, lnF, gainDb, lnQ }: Candidate): Bands {
   return withBand(bands, type, lnF, gainDb, lnQ);
+}
+
+/** Whether the bank's types can be had at once. */
+export function isAllowed({ slots }: SearchSpace, { types }: Bands): boolean {
+  return slots === undefined || fitsSlots(types, slots);
+}
+
+/** Shapes of the types of which one more can be had. */
+function withRoom(dictionary: Dictionary, { slots, types }: SearchSpace, bands: Bands): Dictionary {
+  if (slots === undefined) return dictionary;
+  const room = types.filter(
+    (type) =>
+      bands.types.reduce((count, held) => count + Number(held === type), 0) <
+      slots.filter((slot) => slot.includes(type)).length,
+  );
+  return dictionary.filter(({ type }) => room.includes(type));
 }

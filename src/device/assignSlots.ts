@@ -1,0 +1,39 @@
+import type { FilterType } from '../filter/filter.js';
+import type { DeviceProfile } from './deviceProfile.js';
+
+interface Placed {
+  readonly type: FilterType;
+  readonly frequencyHz: number;
+}
+
+/**
+ * Which band of the device each filter goes into, counted from 0 in the order of its file; by augmenting paths, so
+ * that all find one where that is possible.
+ *
+ * @throws RangeError where the device has no bands for them all
+ */
+export function assignSlots(filters: readonly Placed[], { bands }: DeviceProfile): number[] {
+  const slots = bands.flatMap(({ types, count, atHz }) =>
+    Array.from({ length: count }, (_, k) => ({ types, atHz: atHz?.[k] })),
+  );
+  const holder = new Map<number, number>();
+  const place = (filter: number, visited: Set<number>): boolean => {
+    const { type, frequencyHz } = filters[filter]!;
+    for (const [slot, { types, atHz }] of slots.entries()) {
+      const takes = types.includes(type) && (atHz === undefined || atHz === frequencyHz);
+      if (!takes || visited.has(slot)) continue;
+      visited.add(slot);
+      const held = holder.get(slot);
+      if (held === undefined || place(held, visited)) {
+        holder.set(slot, filter);
+        return true;
+      }
+    }
+    return false;
+  };
+  filters.forEach((_, filter) => {
+    if (!place(filter, new Set())) throw new RangeError(`the device has no band left for filters[${filter}]`);
+  });
+  const slotOf = new Map(Array.from(holder, ([slot, filter]) => [filter, slot]));
+  return filters.map((_, filter) => slotOf.get(filter)!);
+}

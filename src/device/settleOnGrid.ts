@@ -1,0 +1,188 @@
+import type { Filter } from '../filter/filter.js';
+import { type QConventionName, settingFromFilter } from '../filter/qConventions.js';
+import { type Bands, filtersFromBands } from '../fit/bands.js';
+import type { Bounds } from '../fit/bounds.js';
+import { normalEquations, type Objective, objectiveValue } from '../fit/objective.js';
+import { refine } from '../fit/refine.js';
+import {
+  type BandNumber,
+  bandsOf,
+  type DeviceBand,
+  type DeviceBounds,
+  filterOf,
+  frequenciesAround,
+  gainsAround,
+  qSettingsAround,
+  stepped,
+} from './deviceBank.js';
+import { isContinuous, valuesAround } from './deviceValues.js';
+
+export interface GridSearch {
+  readonly device: DeviceBounds;
+  readonly objective: Objective;
+  readonly bounds: Bounds;
+  /** Frequencies that are the band's own and not the device's choice, by the band's place in the bank. */
+  readonly isFixed: (band: number) => boolean;
+}
+
+const REFIT = { maxIterations: 8, tolerance: 1e-4 };
+const LESS = 1 - 1e-9;
+
+/**
+ * Fixes gains, then Qs, on the device's grid one after the other, the costliest first, refitting what is still free
+ * after each. Frequencies must be on the grid.
+ */
+export function fixOneByOne({ device, objective, bounds, isFixed }: GridSearch, start: Bands): DeviceBand[] {
+  let bands = start;
+  const settings = new Map<number, number>();
+  const ownFrequency = (i: number) => isFixed(i) || !isContinuous(device.device.frequencyHz);
+  const fixed = new Set(Array.from(bands.types.keys(), (i) => 3 * i).filter((j) => ownFrequency(j / 3)));
+  const frozen = (j: number) => fixed.has(j);
+  for (const kind of kindsToFix(device)) {
+    const around = (i: number) => {
+      const filter = filtersFromBands(bands)[i]!;
+      return kind === 1 ? gainsAround(device, filter) : qSettingsAround(device, filter);
+    };
+    const optimizerValue = (i: number, value: number) => {
+      if (kind === 1) return value;
+      const { type, frequencyHz, gainDb } = filtersFromBands(bands)[i]!;
+      const bank = bandsOf(device, [{ type, frequencyHz, gainDb: exactGain(settings, i, gainDb), q: value }]);
+      return bank ? bank.values[2]! : bands.values[3 * i + 2]!;
+    };
+    const open = new Set(bands.types.keys());
+    while (open.size > 0) {
+      const next = costliest(objective, bands, open, kind, (i) => around(i).map((v) => optimizerValue(i, v)));
+      open.delete(next);
+      const j = 3 * next + kind;
+      fixed.add(j);
+      const tried = around(next).map((value) => {
+        const values = bands.values.slice();
+        values[j] = optimizerValue(next, value);
+        return {
+          value,
+          refined: refine(objective, { types: bands.types, values }, bounds, { ...REFIT, frozen }),
+        };
+      });
+      const best = tried.sort((a, b) => a.refined.value - b.refined.value)[0];
+      if (!best) continue;
+      settings.set(j, best.value);
+      bands = best.refined.bands;
+    }
+  }
+  bands = refine(objective, bands, bounds, { ...REFIT, maxIterations: 20, frozen }).bands;
+  return filtersFromBands(bands).map((filter, i) => {
+    const gainDb = settings.get(3 * i + 1) ?? Number(filter.gainDb.toFixed(3)) + 0;
+    const frequencyHz = isFixed(i)
+      ? Number(filter.frequencyHz.toPrecision(12))
+      : onGrid(device, filter.frequencyHz);
+    const q = settings.get(3 * i + 2) ?? freeSetting(device, { ...filter, frequencyHz, gainDb });
+    const band = { type: filter.type, frequencyHz, gainDb, q };
+    // What the device cannot be made to do with any setting near is switched off.
+    return filterOf(device, band) ? band : { ...band, gainDb: 0 };
+  });
+}
+
+/** Gains and Qs that have a grid; of two, gains first, since they are the coarser. */
+function kindsToFix({ device }: DeviceBounds): (1 | 2)[] {
+  const kinds = [
+    ...(isContinuous(device.gainDb) ? [] : [1 as const]),
+    ...(isContinuous(device.q) ? [] : [2 as const]),
+  ];
+  // Where a setting of Q means another filter at another gain, the gain cannot move any more once Q is fixed.
+  return kinds[0] === 2 && !GAIN_FREE.includes(device.qConvention) ? [1, 2] : kinds;
+}
+
+const GAIN_FREE: readonly QConventionName[] = [
+  'cookbook',
+  'bandwidthOctaves',
+  'bandwidthOctavesAnalog',
+  'bandwidthHz',
+];
+
+/** The setting of a Q that was not fixed: to five figures where the device has any. */
+function freeSetting({ device, sampleRateHz }: DeviceBounds, filter: Filter): number {
+  const exact = settingFromFilter(filter, device.qConvention, sampleRateHz) ?? filter.q;
+  return isContinuous(device.q)
+    ? Number(Math.min(Math.max(exact, device.q.min), device.q.max).toPrecision(5))
+    : valuesAround(device.q, exact)[0]!;
+}
+
+const exactGain = (settings: ReadonlyMap<number, number>, i: number, gainDb: number) =>
+  settings.get(3 * i + 1) ?? gainDb;
+
+/** What logarithm and exponential have blurred. */
+function onGrid(device: DeviceBounds, frequencyHz: number): number {
+  if (isContinuous(device.device.frequencyHz)) return Number(frequencyHz.toPrecision(5));
+  return frequenciesAround(device, frequencyHz).reduce((a, b) =>
+    Math.abs(b - frequencyHz) < Math.abs(a - frequencyHz) ? b : a,
+  );
+}
+
+/** The band whose number, moved to the nearest value of the grid, would cost most if nothing made up for it. */
+function costliest(
+  objective: Objective,
+  bands: Bands,
+  open: ReadonlySet<number>,
+  kind: 1 | 2,
+  around: (i: number) => number[],
+): number {
+  normalEquations(objective, bands);
+  const n = bands.values.length;
+  const cost = (i: number) => {
+    const j = 3 * i + kind;
+    const distance = Math.min(...around(i).map((value) => Math.abs(value - bands.values[j]!)));
+    return objective.normalMatrix[j * n + j]! * distance * distance;
+  };
+  return [...open].reduce((a, b) => (cost(b) > cost(a) ? b : a));
+}
+
+/** A bank on the grid with the value of its objective. */
+export interface Settled {
+  readonly bank: readonly DeviceBand[];
+  readonly value: number;
+}
+
+/**
+ * Moves single numbers by one or two steps, and two numbers of a band or of neighbours by one step each, as long as
+ * the objective falls.
+ */
+export function searchNeighbours(search: GridSearch, start: readonly DeviceBand[]): Settled {
+  const { device, objective } = search;
+  const valueOfBank = (bank: readonly DeviceBand[]) => {
+    const bands = bandsOf(device, bank);
+    return bands ? objectiveValue(objective, bands) : Number.POSITIVE_INFINITY;
+  };
+  let current: Settled = { bank: start, value: valueOfBank(start) };
+  for (let improved = true; improved; ) {
+    improved = false;
+    for (const bank of neighbours(search, current.bank)) {
+      const value = valueOfBank(bank);
+      if (!(value < current.value * LESS)) continue;
+      current = { bank, value };
+      improved = true;
+      break;
+    }
+  }
+  return current;
+}
+
+const NUMBERS: readonly BandNumber[] = ['gainDb', 'q', 'frequencyHz'];
+
+function* neighbours(search: GridSearch, bank: readonly DeviceBand[]): Generator<readonly DeviceBand[]> {
+  const one = function* (start: readonly DeviceBand[], i: number, steps: readonly number[]) {
+    for (const number of NUMBERS) {
+      if (isContinuous(search.device.device[number])) continue;
+      if (number === 'frequencyHz' && search.isFixed(i)) continue;
+      for (const count of steps) {
+        const band = stepped(search.device, start[i]!, number, count);
+        if (band) yield start.map((other, k) => (k === i ? band : other));
+      }
+    }
+  };
+  for (const i of bank.keys()) yield* one(bank, i, [1, -1, 2, -2]);
+  for (const i of bank.keys()) {
+    for (const moved of one(bank, i, [1, -1])) {
+      for (const k of [i, i + 1]) if (k < bank.length) yield* one(moved, k, [1, -1]);
+    }
+  }
+}
