@@ -4,6 +4,7 @@ import { Command } from 'commander';
 import { addDemo } from './commands/demo.js';
 import { addDiagnose } from './commands/diagnose.js';
 import { addFit } from './commands/fit.js';
+import { addResponse } from './commands/response.js';
 import { addSchema } from './commands/schema.js';
 import { packageRoot } from './io/packageRoot.js';
 import { paint } from './io/terminal.js';
@@ -22,6 +23,7 @@ export function createProgram(): Command {
     .showHelpAfterError('(--help lists what is known)');
   addFit(program);
   addDiagnose(program);
+  addResponse(program);
   addDemo(program);
   addSchema(program);
   return program;

@@ -1,6 +1,7 @@
 import type { Setup } from '../../src/acoustics/setup.js';
 import type { Curve } from '../../src/curve/curve.js';
 import type { Measurement } from '../../src/measurement/measurement.js';
+import { type ReadImpulse, readImpulse } from '../../src/measurement/readImpulse.js';
 import { type MeasurementReading, readMeasurement } from '../../src/measurement/readMeasurement.js';
 import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
 import { readSetup } from '../../src/schema/setup.js';
@@ -9,6 +10,7 @@ import { readInputBytes, readInputText } from './readInput.js';
 
 const MEASUREMENT =
   'a measurement: a text file with rows of frequency and level, or an impulse response as WAV';
+const IMPULSE = 'an impulse response as WAV';
 const SETUP = 'a set-up file in JSON (its format: nullwise schema setup)';
 const TARGET =
   'a target file: breakpoints in JSON (its format: nullwise schema target) or rows of frequency and level';
@@ -16,6 +18,10 @@ const CALIBRATION = 'a microphone calibration: a text file with rows of frequenc
 
 export function readMeasurementFile(path: string, reading: MeasurementReading = {}): Measurement {
   return readMeasurement(readInputBytes(path, MEASUREMENT), path, reading);
+}
+
+export function readImpulseFile(path: string, channel?: number): ReadImpulse {
+  return readImpulse(readInputBytes(path, IMPULSE), path, channel);
 }
 
 export function readSetupFile(path: string): Setup {

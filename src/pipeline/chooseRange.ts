@@ -10,6 +10,8 @@ const AUDIBLE: FrequencyRange = { fromHz: 20, toHz: 20000 };
 /** Close to half the sample rate the bilinear transform squeezes every filter shape. */
 const SHARE_OF_NYQUIST = 0.9;
 const NARROWEST_OCTAVES = 1 / 3;
+/** The measurement may reach this far beyond the first and the last point of the grid that it was brought onto. */
+const GRID_STEP = 2 ** (1 / 48) * 1.001;
 
 export interface ChosenRange {
   readonly range: FrequencyRange;
@@ -46,7 +48,7 @@ export function chooseRange(
   checkInside('--from', asked.fromHz, data);
   checkInside('--to', asked.toHz, data);
   const wanted = {
-    fromHz: asked.fromHz ?? Math.max(corner ?? found.range.fromHz, AUDIBLE.fromHz, data.fromHz),
+    fromHz: Math.max(asked.fromHz ?? Math.max(corner ?? found.range.fromHz, AUDIBLE.fromHz), data.fromHz),
     toHz: Math.min(asked.toHz ?? Math.min(found.range.toHz, AUDIBLE.toHz), data.toHz, ceilingHz),
   };
   const range = {
@@ -101,12 +103,15 @@ interface UnknownEnds {
   readonly unknownAbove: boolean;
 }
 
+/** A curve may have its next point up to this much above what is resolved. */
+const NEXT_POINT = 2 ** (1 / 24);
+
 function cutByTrust(
   trust: TrustedSpan | undefined,
   range: FrequencyRange,
   { unknownBelow, unknownAbove }: UnknownEnds,
 ): Warning[] {
-  const byGate = trust && range.fromHz <= trust.resolvedFromHz;
+  const byGate = trust && range.fromHz <= trust.resolvedFromHz * NEXT_POINT;
   const warnings: Warning[] = [];
   if (unknownBelow && byGate)
     warnings.push({
@@ -156,7 +161,7 @@ function explain(
 }
 
 function checkInside(option: string, hz: number | undefined, data: FrequencyRange): void {
-  if (hz === undefined || (hz >= data.fromHz * 0.999 && hz <= data.toHz * 1.001)) return;
+  if (hz === undefined || (hz >= data.fromHz / GRID_STEP && hz <= data.toHz * GRID_STEP)) return;
   throw new InputError(
     `${option}: found ${formatFrequency(hz)}, expected a frequency inside the data ` +
       `(${formatFrequency(data.fromHz)} to ${formatFrequency(data.toHz)})`,

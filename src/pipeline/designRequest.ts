@@ -1,5 +1,6 @@
 import type { Setup } from '../acoustics/setup.js';
 import type { Curve } from '../curve/curve.js';
+import type { DeviceProfile } from '../device/deviceProfile.js';
 import type { Measurement } from '../measurement/measurement.js';
 import type { TargetRequest } from '../target/targetRequest.js';
 
@@ -21,6 +22,8 @@ export interface MeasuredRequest {
 /** Everything that decides a design; the same request gives the same design, to the byte. */
 export interface DesignRequest extends MeasuredRequest {
   readonly target: TargetRequest;
+  /** What the filters are to run in; any numbers will do where absent. */
+  readonly device?: DeviceProfile;
   readonly levelDb?: number;
   readonly bands: number;
   readonly maxBoostDb: number;

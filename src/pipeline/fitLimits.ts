@@ -1,4 +1,5 @@
 import type { FrequencyRange } from '../curve/curve.js';
+import { deviceLimits } from '../device/deviceLimits.js';
 import type { FitLimits } from '../fit/fitProblem.js';
 import type { DesignRequest } from './designRequest.js';
 

@@ -1,12 +1,16 @@
 import { z } from 'zod';
 import { designSchema } from './design.js';
+import { deviceSchema } from './device.js';
+import { responseSchema } from './response.js';
 import { setupSchema } from './setup.js';
 import { targetSchema } from './target.js';
 
 const schemas = {
   setup: setupSchema,
   target: targetSchema,
+  device: deviceSchema,
   design: designSchema.meta({ title: 'Nullwise design, as fit --json prints it' }),
+  response: responseSchema.meta({ title: 'Nullwise response, as response --json prints it' }),
 } satisfies Record<string, z.ZodType>;
 
 export type SchemaName = keyof typeof schemas;

@@ -1,0 +1,40 @@
+import { basename, dirname } from 'node:path';
+import { gather } from './gather.js';
+import { checkOutput, type OutputPlan } from './io/outputFolder.js';
+import { writeOutputs } from './io/writeOutputs.js';
+
+type Terms = Pick<OutputPlan, 'overwrite' | 'inputs'>;
+
+/** A file by the path that the user gave it. */
+export interface FileToWrite {
+  readonly path: string;
+  readonly content: string | Uint8Array;
+}
+
+/** @throws InputError where one of the files may not or cannot be written */
+export function checkFiles(paths: readonly string[], terms: Terms): void {
+  gather(
+    byFolder(paths.map((path) => ({ path }))).map(([folder, files]) => () => {
+      checkOutput({ ...terms, folder, names: files.map(({ path }) => basename(path)) });
+    }),
+  );
+}
+
+/** Writes the files of each folder all or none. */
+export function writeFiles(files: readonly FileToWrite[], terms: Terms): void {
+  for (const [folder, each] of byFolder(files)) {
+    writeOutputs(
+      { ...terms, folder },
+      each.map(({ path, content }) => ({ name: basename(path), content })),
+    );
+  }
+}
+
+function byFolder<T extends { readonly path: string }>(files: readonly T[]): [string, T[]][] {
+  const folders = new Map<string, T[]>();
+  for (const file of files) {
+    const folder = dirname(file.path);
+    folders.set(folder, [...(folders.get(folder) ?? []), file]);
+  }
+  return [...folders];
+}
