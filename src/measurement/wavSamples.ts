@@ -7,6 +7,7 @@ import type { WavHeader } from './wavHeader.js';
  * @param block whole frames as they lie in the file (more bytes than `frameCount` frames are left alone)
  * @param channel counted from 0
  * @param firstFrame number of the block's first frame in the file, for messages
+ * @param target where the samples go; its own array unless given
  * @throws InputError at a float sample that is no number
  */
 export function decodeWavFrames(
@@ -16,6 +17,7 @@ export function decodeWavFrames(
   fileName: string,
   firstFrame = 0,
   frameCount = Math.floor(block.length / header.bytesPerFrame),
+  target = new Float64Array(frameCount),
 ): Float64Array {
   const { bytesPerFrame, bitsPerSample, encoding } = header;
   if (!(channel >= 0 && channel < header.channelCount))
@@ -23,7 +25,6 @@ export function decodeWavFrames(
   if (frameCount * bytesPerFrame > block.length)
     throw new RangeError(`${frameCount} frames do not lie in ${block.length} bytes`);
   const view = new DataView(block.buffer, block.byteOffset, block.byteLength);
-  const samples = new Float64Array(frameCount);
   let at = (channel * bitsPerSample) / 8;
   if (encoding === 'float') {
     const wide = bitsPerSample === 64;
@@ -36,25 +37,24 @@ export function decodeWavFrames(
             'expected a number',
         );
       }
-      samples[i] = value;
+      target[i] = value;
     }
-    return samples;
+    return target;
   }
   const scale = 2 ** (1 - bitsPerSample);
   switch (bitsPerSample) {
     case 8:
-      for (let i = 0; i < frameCount; i++, at += bytesPerFrame)
-        samples[i] = (view.getUint8(at) - 128) * scale;
+      for (let i = 0; i < frameCount; i++, at += bytesPerFrame) target[i] = (view.getUint8(at) - 128) * scale;
       break;
     case 16:
-      for (let i = 0; i < frameCount; i++, at += bytesPerFrame) samples[i] = view.getInt16(at, true) * scale;
+      for (let i = 0; i < frameCount; i++, at += bytesPerFrame) target[i] = view.getInt16(at, true) * scale;
       break;
     case 24:
       for (let i = 0; i < frameCount; i++, at += bytesPerFrame)
-        samples[i] = (view.getUint16(at, true) + 65536 * view.getInt8(at + 2)) * scale;
+        target[i] = (view.getUint16(at, true) + 65536 * view.getInt8(at + 2)) * scale;
       break;
     default:
-      for (let i = 0; i < frameCount; i++, at += bytesPerFrame) samples[i] = view.getInt32(at, true) * scale;
+      for (let i = 0; i < frameCount; i++, at += bytesPerFrame) target[i] = view.getInt32(at, true) * scale;
   }
-  return samples;
+  return target;
 }

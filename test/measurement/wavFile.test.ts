@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { InputError } from '../../src/inputError.js';
-import { readWavChannel } from '../../src/measurement/wavFile.js';
+import { readWavChannel, wavSampleSource } from '../../src/measurement/wavFile.js';
 import { decodeWavFrames } from '../../src/measurement/wavSamples.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
 import { damaged, testSamples, testWav } from './wavBytes.js';
@@ -88,5 +88,25 @@ describe('decodeWavFrames', () => {
         from,
       );
     expect([...piece(0, 33), ...piece(33, 100)]).toEqual([...samples]);
+  });
+});
+
+describe('wavSampleSource', () => {
+  it('unpacks what is read, and only that', () => {
+    const bytes = testWav('pcm16', 2, 500, 44_100);
+    const whole = readWavChannel(bytes, 'a.wav', 2).samples;
+    const source = wavSampleSource(bytes, 'a.wav', 2);
+    expect(source).toMatchObject({ length: 500, sampleRateHz: 44_100 });
+    expect(source.read(0, 500)).toEqual(whole);
+    expect(source.read(123, 45)).toEqual(whole.slice(123, 168));
+    expect(() => wavSampleSource(bytes, 'a.wav', 3)).toThrow(InputError);
+  });
+});
+
+describe('progress', () => {
+  it('rises to 1', () => {
+    const shares: number[] = [];
+    readWavChannel(testWav(), 'a.wav', 1, (share) => shares.push(share));
+    expect(shares).toEqual([1]);
   });
 });
