@@ -58,7 +58,12 @@ export function responseReport(request: ResponseRequest): ResponseReport {
   const curve = smoothOctave(calibrated?.curve ?? analysis.curve, smoothingOctaves);
   const { frequencyHz } = curve;
   const gated = gating === 'auto' || gating === 'given';
-  const warnings = [...(request.warnings ?? []), ...analysis.warnings, ...(calibrated?.warnings ?? [])];
+  const warnings = [
+    ...(request.warnings ?? []),
+    ...analysis.warnings,
+    ...(calibrated?.warnings ?? []),
+    ...(mergeAtHz !== undefined && !splice ? [NOTHING_TO_MERGE] : []),
+  ];
   return {
     schemaVersion: 1,
     title: request.title,
