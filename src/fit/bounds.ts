@@ -10,13 +10,35 @@ export interface Bounds {
   readonly shelfUpper: Ends;
 }
 
+/** The limits, drawn in to numbers that rounding (see roundBands.ts) cannot carry over them. */
 export function boundsOf(limits: FitLimits): Bounds {
-  const upper = (q: number): Ends => [Math.log(limits.maxFrequencyHz), limits.maxBoostDb, Math.log(q)];
+  const maxShelfQ = Math.max(limits.minQ, Math.min(limits.maxQ, limits.maxShelfQ));
+  const frequency = drawnIn(limits.minFrequencyHz, limits.maxFrequencyHz);
+  const gain = drawnIn(-limits.maxCutDb, limits.maxBoostDb, () => 0.001);
+  const q = drawnIn(limits.minQ, limits.maxQ);
+  const shelfQ = drawnIn(limits.minQ, maxShelfQ);
+  const upper = (maxQ: number): Ends => [Math.log(frequency[1]), gain[1], Math.log(maxQ)];
   return {
-    lower: [Math.log(limits.minFrequencyHz), -limits.maxCutDb, Math.log(limits.minQ)],
-    peakingUpper: upper(limits.maxQ),
-    shelfUpper: upper(Math.max(limits.minQ, Math.min(limits.maxQ, limits.maxShelfQ))),
+    lower: [Math.log(frequency[0]), gain[0], Math.log(q[0])],
+    peakingUpper: upper(q[1]),
+    shelfUpper: upper(Math.max(q[0], shelfQ[1])),
   };
+}
+
+/** The lower end rounded up and the upper one down, unless nothing would be left between them. */
+function drawnIn(lower: number, upper: number, step = fiveFigures): readonly [number, number] {
+  const rounded = (value: number, toward: (x: number) => number) => {
+    const steps = value / step(value);
+    const whole = Math.round(steps);
+    // What is a whole number of steps but for the last digit stays.
+    return Math.abs(steps - whole) < 1e-6 ? value : Number((toward(steps) * step(value)).toPrecision(12));
+  };
+  const inside = [rounded(lower, Math.ceil), rounded(upper, Math.floor)] as const;
+  return inside[0] <= inside[1] ? inside : [lower, upper];
+}
+
+function fiveFigures(value: number): number {
+  return 10 ** (Math.floor(Math.log10(value)) - 4);
 }
 
 /** Lower end of the free number `j` of a bank with these types. */

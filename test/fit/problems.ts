@@ -27,7 +27,7 @@ export interface ProblemOptions {
   readonly toHz?: number;
   readonly sampleRateHz?: number;
   readonly zones?: readonly { readonly fromHz: number; readonly toHz: number }[];
-  readonly cornerHz?: number | undefined;
+  readonly boostFromHz?: number | undefined;
   /** Free where it is absent. */
   readonly levelDb?: number | undefined;
   readonly limits?: Partial<FitLimits>;
@@ -35,14 +35,14 @@ export interface ProblemOptions {
 
 /** A problem on the pipeline's grid, within `LIMITS` but for those given. */
 export function problemOf(options: ProblemOptions): FitProblem {
-  const { cornerHz, levelDb } = options;
+  const { boostFromHz, levelDb } = options;
   const frequencyHz = logGrid(options.fromHz ?? 20, options.toHz ?? 20000);
   return buildProblem({
     sampleRateHz: options.sampleRateHz ?? 48000,
     frequencyHz,
     deviationDb: options.deviationDb(frequencyHz),
     zones: options.zones ?? [],
-    ...(cornerHz !== undefined && { cornerHz }),
+    ...(boostFromHz !== undefined && { boostFromHz }),
     ...(levelDb !== undefined && { levelDb }),
     limits: { ...LIMITS, ...options.limits },
   });
@@ -93,7 +93,7 @@ export const pressedObjective: fc.Arbitrary<{ objective: Objective; bands: Bands
   .record({
     deviationDb: wander,
     zones: twoZones,
-    cornerHz: fc.option(logarithmic(30, 200), { nil: undefined }),
+    boostFromHz: fc.option(logarithmic(30, 200), { nil: undefined }),
     levelDb: fc.option(uniform(-6, 6), { nil: undefined }),
     maxBoostDb: uniform(0, 4),
     maxLevelLossDb: uniform(0, 2),

@@ -1,0 +1,60 @@
+// Table of what fits of K bands leave of curves made of minus K bands:
+//   npx tsx test/evaluate/recovery.ts [cases per K] [first case]
+import { design } from '../../src/design.js';
+import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
+import { DEFAULT_LIMITS } from '../../src/pipeline/designRequest.js';
+import { recoveryCase } from './recoveryCases.js';
+import { fitRecovery } from './recoveryFit.js';
+
+const count = Math.max(1, Number(process.argv[2] ?? 10));
+const first = Number(process.argv[3] ?? 1);
+
+/** The same curve as a measurement through the whole pipeline, where smoothing and diagnosis have their say. */
+function wholePipeline(bank: ReturnType<typeof recoveryCase>) {
+  const frequencyHz = Float64Array.from({ length: 2000 }, (_, i) => 20 * 1000 ** (i / 1999));
+  const levelDb = bankResponseDb(bank, 48000, frequencyHz).map((db) => 80 - db);
+  return design({
+    title: 'simulated',
+    measurements: [
+      { fileName: 'simulated.txt', curve: { frequencyHz, levelDb }, comments: [], rows: 2000, warnings: [] },
+    ],
+    target: {},
+    ...DEFAULT_LIMITS,
+    bands: bank.length,
+    maxBoostDb: 15,
+    maxCutDb: 15,
+    maxLevelLossDb: 12,
+    fromHz: 20,
+    toHz: 20000,
+  });
+}
+
+const quantile = (sorted: readonly number[], share: number) =>
+  sorted[Math.min(sorted.length - 1, Math.floor(share * sorted.length))]!;
+const db = (value: number) => value.toFixed(4).padStart(9);
+
+console.log(
+  `${count} cases for each number of bands; what remains in dB RMS, goal: ≤ 0.05 in 9 of 10, ≤ 0.3 in all`,
+);
+console.log('       bands   median      90 %    worst  ≤ 0.05  ≤ 0.3   ms/fit');
+const misses: string[] = [];
+for (const [name, remains] of [
+  ['fit', (bank) => fitRecovery(bank).rmsDb],
+  ['pipeline', (bank) => wholePipeline(bank).errorWithZones.afterRmsDb],
+] as readonly (readonly [string, (bank: ReturnType<typeof recoveryCase>) => number])[]) {
+  for (const bands of [3, 5, 7, 10]) {
+    const start = performance.now();
+    const left = Array.from({ length: count }, (_, i) => {
+      const rms = remains(recoveryCase(bands, first + i));
+      if (rms > 0.05) misses.push(`${name}, ${bands} bands, case ${first + i}: ${rms.toFixed(4)} dB`);
+      return rms;
+    }).sort((a, b) => a - b);
+    const ms = (performance.now() - start) / count;
+    const within = (limit: number) => String(left.filter((rms) => rms <= limit).length).padStart(7);
+    console.log(
+      `${name.padEnd(8)}${String(bands).padStart(4)}${db(quantile(left, 0.5))} ${db(quantile(left, 0.9))}` +
+        `${db(left.at(-1)!)}${within(0.05)}${within(0.3)}${ms.toFixed(0).padStart(9)}`,
+    );
+  }
+}
+console.log(`\nAbove 0.05 dB:\n${misses.join('\n') || 'none'}`);
