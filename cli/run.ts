@@ -1,5 +1,6 @@
 import { CommanderError } from 'commander';
 import { InputError } from '../src/inputError.js';
+import { withUnitEngine } from '../src/units/withUnitEngine.js';
 import { printError } from './io/terminal.js';
 import { createProgram } from './program.js';
 
@@ -10,7 +11,8 @@ import { createProgram } from './program.js';
  */
 export async function run(args: readonly string[]): Promise<number> {
   try {
-    await createProgram().parseAsync(args, { from: 'user' });
+    // A command reads all that it is given before it writes or prints, so that it can begin again.
+    await withUnitEngine(() => createProgram().parseAsync(args, { from: 'user' }));
     return 0;
   } catch (error) {
     return report(error);

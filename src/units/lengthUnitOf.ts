@@ -5,6 +5,6 @@ import { imperialLengthUnits } from './unitTables.js';
 export function lengthUnitOf(text: string | number): 'cm' | 'in' {
   const words = tidyQuantity(String(text))
     .toLowerCase()
-    .split(/[\d\s.,/±+-]+/);
+    .split(/[\d\s.,/±+*()^-]+/);
   return words.some((word) => imperialLengthUnits.has(word)) ? 'in' : 'cm';
 }

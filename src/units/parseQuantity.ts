@@ -1,7 +1,11 @@
 import { InputError } from '../inputError.js';
+import { quoted } from './quoted.js';
 import { readNumber } from './readNumber.js';
+import { scanExpression } from './scanExpression.js';
 import { tidyQuantity } from './tidyQuantity.js';
-import type { UnitTable } from './unitTables.js';
+import { unitEngine } from './unitEngine.js';
+import { UnitEngineNeeded } from './unitEngineNeeded.js';
+import { allUnitTables, type UnitTable } from './unitTables.js';
 
 /** A number with the spelling of its unit, lower case; '' where none was given. */
 export interface Quantity {
@@ -19,12 +23,14 @@ export function splitQuantity(text: string): Quantity | undefined {
 }
 
 /**
- * A quantity as a person writes it, in the SI unit of `table`.
+ * A quantity as a person writes it, in the SI unit of `table`: a number with a unit of the table; else, by the
+ * unit engine, one with another unit or an expression of several ("5 ft + 3 in", "343 m/s / 4 / 300 Hz").
  *
  * @param text a number in that SI unit, or text with or without a unit
  * @param what what the quantity is, for the message ("--from", "surfaces[0].speakerDistance")
  * @param limits least and greatest value that make sense, in that SI unit
  * @throws InputError saying what was found and what was expected
+ * @throws UnitEngineNeeded where only the unit engine could read it and is not loaded
  */
 export function parseQuantity(
   text: string | number,
@@ -34,21 +40,36 @@ export function parseQuantity(
 ): number {
   const quantity = typeof text === 'number' ? { value: text, unit: '' } : splitQuantity(text);
   const scale = quantity && (quantity.unit === '' ? { factor: 1 } : table.units.get(quantity.unit));
-  if (!quantity || !scale) throw new InputError(`${what}: ${unreadable(text, table)}`);
-  const value = quantity.value * scale.factor + (scale.offset ?? 0);
+  const read = quantity && scale ? quantity.value * scale.factor + (scale.offset ?? 0) : undefined;
+  const value = read ?? reckoned(String(text), quantity?.unit, what, table);
   if (!(value >= limits.min && value <= limits.max)) {
+    const size = read === undefined ? `${Number(value.toPrecision(6))} ${table.si} and so ` : '';
     throw new InputError(
-      `${what}: found ${quoted(text)}, which is out of bounds; expected ${table.kind} such as ${table.examples}`,
+      `${what}: found ${quoted(text)}, which is ${size}out of bounds; expected ${table.kind} such as ${table.examples}`,
     );
   }
   return value;
 }
 
-/** "found …, expected …" for a quantity that cannot be read. */
-function unreadable(text: string | number, table: UnitTable): string {
-  const ambiguous = typeof text === 'string' && /\d,\d{3}(?!\d)/.test(text);
-  const hint = ambiguous ? ' (a comma before three digits can mean two things: write 1000 or 1.000)' : '';
-  return `found ${quoted(text)}, expected ${table.kind} such as ${table.examples}${hint}`;
+/** @param unit where it is a single number with a unit that `table` lacks */
+function reckoned(text: string, unit: string | undefined, what: string, table: UnitTable): number {
+  const refuse = (reason = commaHint(text)): never => {
+    const hint = reason === undefined ? '' : ` (${reason})`;
+    throw new InputError(
+      `${what}: found ${quoted(text)}, expected ${table.kind} such as ${table.examples}${hint}`,
+    );
+  };
+  if (unit !== undefined && allUnitTables.some(({ units }) => units.has(unit))) {
+    return refuse('it is another kind of quantity');
+  }
+  const expression = table.si === undefined ? undefined : scanExpression(text);
+  if (!expression) return refuse();
+  const engine = unitEngine();
+  if (!engine) throw new UnitEngineNeeded(text);
+  return engine(expression, table, refuse);
 }
 
-const quoted = (text: string | number) => (typeof text === 'number' ? String(text) : `"${text}"`);
+function commaHint(text: string): string | undefined {
+  const ambiguous = /\d,\d{3}(?!\d)/.test(text);
+  return ambiguous ? 'a comma before three digits can mean two things: write 1000 or 1.000' : undefined;
+}

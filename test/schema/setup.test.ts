@@ -1,6 +1,9 @@
-import { describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { InputError } from '../../src/inputError.js';
 import { readSetup } from '../../src/schema/setup.js';
+import { loadUnitEngine } from '../../src/units/unitEngine.js';
+
+beforeAll(loadUnitEngine);
 
 const complete = `{ "temperature": "68 degF", "microphoneDistance": "1 m ± 1 cm", "baffleWidth": "17 cm",
   "surfaces": [

@@ -1,5 +1,5 @@
 import { unit } from 'mathjs';
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { InputError } from '../../src/inputError.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { formatLength } from '../../src/units/formatLength.js';
@@ -11,7 +11,10 @@ import { parseMeasuredLength } from '../../src/units/parseMeasuredLength.js';
 import { parseSmoothing } from '../../src/units/parseSmoothing.js';
 import { parseTemperatureC } from '../../src/units/parseTemperatureC.js';
 import { parseTimeS } from '../../src/units/parseTimeS.js';
+import { loadUnitEngine } from '../../src/units/unitEngine.js';
 import { frequencyUnits, lengthUnits, timeUnits } from '../../src/units/unitTables.js';
+
+beforeAll(loadUnitEngine);
 
 const refusal = (parse: () => unknown): string => {
   try {
@@ -121,7 +124,7 @@ describe('lengths', () => {
     expect(length.toleranceM).toBeCloseTo(toleranceM, 12);
   });
 
-  it.each(['29 cm ±', '± 2 cm', '29 cm ± 2 ± 3', '29 cm ± 2 dB', '29 cm ± -2 cm'])(
+  it.each(['29 cm ±', '± 2 cm', '29 cm ± 2 ± 3', '29 cm ± 2 dB', '29 cm ± -2 cm', `4' 6" ± 1`])(
     'parseMeasuredLength(%j) is refused',
     (text) => {
       expect(refusal(() => parseMeasuredLength(text, 'x'))).toMatch(/^x.*found.*expected/);
