@@ -1,4 +1,5 @@
 import { type Command, Option } from 'commander';
+import { shippedDevices } from '../src/device/shippedDevices.js';
 import { designDefaults } from '../src/schema/designOptions.js';
 
 /** What fit and diagnose both know about a measurement. */
@@ -15,6 +16,8 @@ export interface OutputFlags {
   readonly json?: boolean;
   readonly quiet?: boolean;
 }
+
+const deviceNames = shippedDevices.map(({ name }) => name);
 
 const collect = (value: string, earlier: readonly string[] = []) => [...earlier, value];
 
@@ -40,7 +43,14 @@ export function addDesignOptions(command: Command): Command {
     )
     .option('--tilt <dB per octave>', 'tilts the target about 1 kHz; negative falls toward the treble')
     .option('--level <dB>', "level of the target on the measurement's scale (default: chosen)")
-    .option('--bands <n>', 'how many filters at most, 1 to 40', designDefaults.bands)
+    .option(
+      '--device <name or file>',
+      `what the filters will run in: ${deviceNames.join(', ')}, or a file (its format: nullwise schema device)`,
+    )
+    .option(
+      '--bands <n>',
+      `how many filters at most, 1 to 40 (default: ${designDefaults.bands}, or as many as the device has)`,
+    )
     .option('--max-boost <gain>', 'most boost of each filter and of their sum', designDefaults.maxBoost)
     .option('--max-cut <gain>', 'most cut of each filter, as a positive number', designDefaults.maxCut)
     .option(
@@ -50,7 +60,10 @@ export function addDesignOptions(command: Command): Command {
     )
     .option('--q-min <q>', 'least Q of a filter', designDefaults.qMin)
     .option('--q-max <q>', 'greatest Q of a filter', designDefaults.qMax)
-    .option('--sample-rate <frequency>', 'rate at which the filters will run', designDefaults.sampleRate)
+    .option(
+      '--sample-rate <frequency>',
+      `rate at which the filters will run (default: ${designDefaults.sampleRate}, or the device's own)`,
+    )
     .option(
       '--smoothing <1/n>',
       'smoothing in octaves under which the error is taken',

@@ -1,11 +1,15 @@
 import type { Setup } from '../src/acoustics/setup.js';
 import type { Curve } from '../src/curve/curve.js';
+import { bandCount } from '../src/device/bandSlots.js';
+import type { DeviceProfile } from '../src/device/deviceProfile.js';
+import { deviceSampleRateHz } from '../src/device/deviceSampleRateHz.js';
 import type { Measurement } from '../src/measurement/measurement.js';
 import type { MeasurementReading } from '../src/measurement/readMeasurement.js';
 import type { DesignRequest, MeasuredRequest } from '../src/pipeline/designRequest.js';
 import { type DesignOptions, designOptionsSchema, readDesignOptions } from '../src/schema/designOptions.js';
 import { gather } from './gather.js';
 import { type ImpulseFlags, impulseReading } from './impulseOptions.js';
+import { readDeviceFile } from './io/readDeviceFile.js';
 import { readCalibrationFile, readMeasurementFile, readSetupFile, readTargetFile } from './io/readFiles.js';
 import { type MeasuredFlags, optionName } from './options.js';
 import { titleOf } from './title.js';
@@ -13,12 +17,13 @@ import { titleOf } from './title.js';
 /** Options by their names in camelCase, as they were written. */
 export type Flags = Readonly<Record<string, unknown>> &
   MeasuredFlags &
-  ImpulseFlags & { readonly target?: string };
+  ImpulseFlags & { readonly target?: string; readonly device?: string };
 
 /** All that a command line names, read; `options` has the numbers with their defaults. */
 interface Inputs {
   readonly measured: MeasuredRequest;
   readonly breakpoints?: Curve;
+  readonly device?: DeviceProfile;
   readonly options: DesignOptions;
 }
 
@@ -29,7 +34,8 @@ export function readMeasuredRequest(paths: readonly string[], flags: Flags): Mea
 
 /** @throws InputError with every problem of options and files */
 export function readDesignRequest(paths: readonly string[], flags: Flags): DesignRequest {
-  const { measured, breakpoints, options } = readInputs(paths, flags);
+  const { measured, breakpoints, device, options } = readInputs(paths, flags);
+  const askedRateHz = flags.sampleRate === undefined ? undefined : options.sampleRate;
   return {
     ...measured,
     target: {
@@ -39,13 +45,14 @@ export function readDesignRequest(paths: readonly string[], flags: Flags): Desig
       ...(options.tilt !== undefined && { tiltDbPerOctave: options.tilt }),
     },
     ...(options.level !== undefined && { levelDb: options.level }),
-    bands: options.bands,
+    ...(device && { device }),
+    bands: device && flags.bands === undefined ? bandCount(device) : options.bands,
     maxBoostDb: options.maxBoost,
     maxCutDb: options.maxCut,
     maxLevelLossDb: options.maxLevelLoss,
     minQ: options.qMin,
     maxQ: options.qMax,
-    sampleRateHz: options.sampleRate,
+    sampleRateHz: device ? deviceSampleRateHz(device, askedRateHz) : options.sampleRate,
     smoothingOctaves: options.smoothing,
     seed: options.seed,
   };
@@ -53,8 +60,8 @@ export function readDesignRequest(paths: readonly string[], flags: Flags): Desig
 
 /** Files that a command line names, none of which may be overwritten. */
 export function inputPaths(paths: readonly string[], flags: Flags): string[] {
-  const { setup, calibration, target, moved = [] } = flags;
-  return [...paths, ...moved, ...[setup, calibration, target].filter((path) => path !== undefined)];
+  const { setup, calibration, target, device, moved = [] } = flags;
+  return [...paths, ...moved, ...[setup, calibration, target, device].filter((path) => path !== undefined)];
 }
 
 function readInputs(paths: readonly string[], flags: Flags): Inputs {
@@ -62,6 +69,7 @@ function readInputs(paths: readonly string[], flags: Flags): Inputs {
   let setup: Setup | undefined;
   let calibration: Curve | undefined;
   let breakpoints: Curve | undefined;
+  let device: DeviceProfile | undefined;
   const measurements: Measurement[] = [];
   const moved: Measurement[] = [];
   let reading: MeasurementReading = {};
@@ -83,6 +91,9 @@ function readInputs(paths: readonly string[], flags: Flags): Inputs {
     () => {
       if (flags.target !== undefined) breakpoints = readTargetFile(flags.target);
     },
+    () => {
+      if (flags.device !== undefined) device = readDeviceFile(flags.device);
+    },
   ]);
   const { from, to } = options!;
   const measured: MeasuredRequest = {
@@ -94,7 +105,7 @@ function readInputs(paths: readonly string[], flags: Flags): Inputs {
     ...(from !== undefined && { fromHz: from }),
     ...(to !== undefined && { toHz: to }),
   };
-  return { measured, ...(breakpoints && { breakpoints }), options: options! };
+  return { measured, ...(breakpoints && { breakpoints }), ...(device && { device }), options: options! };
 }
 
 function numbersOf(flags: Flags): Record<string, unknown> {

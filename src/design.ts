@@ -2,8 +2,6 @@ import { sliceCurve } from './curve/sliceCurve.js';
 import { smoothOctave } from './curve/smoothOctave.js';
 import { bankMaximum } from './filter/bankMaximum.js';
 import { bankMean } from './filter/bankMean.js';
-import { bankResponseDb } from './filter/bankResponseDb.js';
-import { inputGainDb } from './filter/inputGainDb.js';
 import { buildProblem } from './fit/buildProblem.js';
 import { fitFilters, NORMAL_EFFORT } from './fit/fitFilters.js';
 import { seededRandom } from './fit/seededRandom.js';
@@ -11,6 +9,7 @@ import type { DesignRequest } from './pipeline/designRequest.js';
 import { designWarnings } from './pipeline/designWarnings.js';
 import { diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
 import { errorFigures, unevenness } from './pipeline/errorFigures.js';
+import { fitForDevice } from './pipeline/fitForDevice.js';
 import { fitLimits } from './pipeline/fitLimits.js';
 import { roundDb, roundFinding, roundHz, roundRange } from './pipeline/rounding.js';
 import type { Design } from './schema/design.js';
@@ -43,17 +42,18 @@ export function design(request: DesignRequest): Design {
     ...(request.levelDb !== undefined && { levelDb: roundMicro(request.levelDb - referenceDb) }),
     limits: fitLimits(request, range, diagnosed),
   });
-  const fit = fitFilters(problem, { random: seededRandom(request.seed), effort: NORMAL_EFFORT });
+  const fitted = fitFilters(problem, { random: seededRandom(request.seed), effort: NORMAL_EFFORT });
+  const made = fitForDevice(problem, fitted, request.device, request.bands);
 
+  const { fit, responseDb, inputGainDb: gainDb } = made;
   const { filters } = fit;
   const levelDb = roundDb(fit.levelDb);
-  const eqInRangeDb = bankResponseDb(filters, sampleRateHz, inRange.frequencyHz);
+  const eqInRangeDb = responseDb(inRange.frequencyHz);
   const errorDb = deviationDb.map((db) => db - levelDb);
   const figures = (leftOut: typeof zones) => errorFigures(inRange.frequencyHz, errorDb, eqInRangeDb, leftOut);
-  const gainDb = inputGainDb(filters, sampleRateHz);
   const meanDb = bankMean(filters, sampleRateHz, range.fromHz, range.toHz);
   const maximum = bankMaximum(filters, sampleRateHz);
-  const eqDb = bankResponseDb(filters, sampleRateHz, curve.frequencyHz);
+  const eqDb = responseDb(curve.frequencyHz);
   const onScale = (db: number) => roundDb(db + referenceDb);
   return {
     schemaVersion: 1,
@@ -62,6 +62,7 @@ export function design(request: DesignRequest): Design {
     inputGainDb: gainDb,
     levelDb: onScale(levelDb),
     filters: [...filters],
+    ...made.fields,
     range: roundRange(range),
     rangeExplanation: diagnosed.rangeExplanation,
     ...(cornerHz !== undefined && { cornerHz: roundHz(cornerHz) }),
@@ -83,6 +84,7 @@ export function design(request: DesignRequest): Design {
     findings: findings.map(roundFinding),
     warnings: [
       ...diagnosed.warnings,
+      ...made.warnings,
       ...designWarnings({
         findings,
         zones,

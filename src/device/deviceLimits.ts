@@ -12,7 +12,9 @@ import { valuesAround } from './deviceValues.js';
  * @throws InputError where the device has nothing within the user's limits
  */
 export function deviceLimits(limits: FitLimits, device: DeviceProfile, sampleRateHz: number): FitLimits {
-  const slots = freeSlots(device);
+  const slots = freeSlots(device)
+    .map((types) => types.filter((type) => limits.types.includes(type)))
+    .filter((types) => types.length > 0);
   const { frequencyHz, gainDb } = device;
   const q = cookbookQ(device, sampleRateHz);
   const narrowed = {

@@ -18,12 +18,13 @@ export interface ReachLimits {
   readonly unknownAbove: boolean;
 }
 
+/** @throws InputError where the device asked for has nothing within them */
 export function fitLimits(
   request: DesignRequest,
   range: FrequencyRange,
   { boostFromHz, unknownBelow, unknownAbove }: ReachLimits,
 ): FitLimits {
-  return {
+  const limits: FitLimits = {
     maxBands: request.bands,
     // A shelf would change all that lies beyond the range, of which nothing is known.
     types: [
@@ -47,4 +48,5 @@ export function fitLimits(
     ),
     maxLevelLossDb: request.maxLevelLossDb,
   };
+  return request.device ? deviceLimits(limits, request.device, request.sampleRateHz) : limits;
 }

@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { qConventionNames } from '../filter/qConventions.js';
+import { type CoefficientName, coefficientNames } from '../filter/roundCoefficients.js';
 
 const range = z.object({ fromHz: z.number().positive(), toHz: z.number().positive() });
 
@@ -51,6 +53,32 @@ const curvesSchema = z.object({
   eqDb: z.array(z.number()),
 });
 
+/** The device that a design was made for, as far as its numbers depend on it. */
+const designDeviceSchema = z.object({
+  name: z.string(),
+  sampleRatesHz: z.array(z.number().positive()),
+  /** What the Q of `deviceSettings` means. */
+  qConvention: z.enum(qConventionNames),
+  coefficients: z
+    .object({
+      fixedPoint: z.object({ integerBits: z.number().int(), fractionBits: z.number().int() }).exactOptional(),
+      feedbackSign: z.enum(['subtracted', 'added']),
+      order: z.array(z.enum(coefficientNames as [CoefficientName, ...CoefficientName[]])),
+    })
+    .exactOptional(),
+});
+
+/** What is entered into one band of the device. */
+const deviceSettingSchema = z.object({
+  /** Which band, counted from 1 in the order of the device file. */
+  band: z.number().int().positive(),
+  type: filterSchema.shape.type,
+  frequencyHz: z.number().positive(),
+  gainDb: z.number(),
+  /** In the device's convention: a Q, a bandwidth or a slope. */
+  q: z.number().positive(),
+});
+
 /** `fit --json` and design.json. */
 export const designSchema = z.object({
   schemaVersion: z.literal(1),
@@ -60,6 +88,13 @@ export const designSchema = z.object({
   inputGainDb: z.number().max(0),
   levelDb: z.number(),
   filters: z.array(filterSchema),
+  device: designDeviceSchema.exactOptional(),
+  /** One for each of `filters`, in the same order, in the device's own convention. */
+  deviceSettings: z.array(deviceSettingSchema).exactOptional(),
+  /** Weighted RMS error before the filters were rounded to the device and after, stored coefficients included. */
+  deviceCost: z
+    .object({ unroundedRmsDb: z.number().min(0), roundedRmsDb: z.number().min(0), costDb: z.number() })
+    .exactOptional(),
   range,
   /** Where the ends of the range were taken from, in words. */
   rangeExplanation: z.string().exactOptional(),

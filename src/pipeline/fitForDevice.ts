@@ -1,0 +1,70 @@
+import { assignSlots } from '../device/assignSlots.js';
+import { bandCount } from '../device/bandSlots.js';
+import type { DeviceProfile } from '../device/deviceProfile.js';
+import { storedMaximumDb } from '../device/realResponse.js';
+import { roundToDevice } from '../device/roundToDevice.js';
+import { bankResponseDb } from '../filter/bankResponseDb.js';
+import { inputGainDb } from '../filter/inputGainDb.js';
+import type { LevelAt } from '../fit/excess.js';
+import type { FitProblem, FitResult } from '../fit/fitProblem.js';
+import type { Design } from '../schema/design.js';
+import type { Warning } from '../warning.js';
+import { roundDb } from './rounding.js';
+
+/** A fitted bank with what it really does. */
+export interface RealFit {
+  readonly fit: FitResult;
+  /** Response of the bank, rounded coefficients included. */
+  readonly responseDb: LevelAt;
+  readonly inputGainDb: number;
+  readonly warnings: readonly Warning[];
+  /** The fields that a design for a device has besides. */
+  readonly fields: Pick<Design, 'device' | 'deviceSettings' | 'deviceCost'>;
+}
+
+/** Rounds a fit to a device where there is one, and says what the result really does. */
+export function fitForDevice(
+  problem: FitProblem,
+  fitted: FitResult,
+  device: DeviceProfile | undefined,
+  bands: number,
+): RealFit {
+  const { sampleRateHz } = problem;
+  if (!device) {
+    return {
+      fit: fitted,
+      responseDb: (frequencyHz) => bankResponseDb(fitted.filters, sampleRateHz, frequencyHz),
+      inputGainDb: inputGainDb(fitted.filters, sampleRateHz),
+      warnings: [],
+      fields: {},
+    };
+  }
+  const fit = roundToDevice(problem, fitted, device, Math.min(bands, bandCount(device)));
+  const { filters, settings, deviationDb, unroundedRmsDb, rmsDb, warnings } = fit;
+  const slots = assignSlots(settings, device);
+  const { name, sampleRatesHz, qConvention, coefficients } = device;
+  const hundredths = Math.ceil((storedMaximumDb(filters, deviationDb, sampleRateHz) - 1e-9) * 100);
+  return {
+    fit,
+    responseDb: (frequencyHz) => {
+      const addedDb = deviationDb(frequencyHz);
+      return bankResponseDb(filters, sampleRateHz, frequencyHz).map((db, i) => db + addedDb[i]!);
+    },
+    inputGainDb: hundredths > 0 ? -hundredths / 100 : 0,
+    warnings,
+    fields: {
+      device: {
+        name,
+        sampleRatesHz: [...sampleRatesHz],
+        qConvention,
+        ...(coefficients && { coefficients: { ...coefficients, order: [...coefficients.order] } }),
+      },
+      deviceSettings: settings.map((setting, i) => ({ band: slots[i]! + 1, ...setting })),
+      deviceCost: {
+        unroundedRmsDb: roundDb(unroundedRmsDb),
+        roundedRmsDb: roundDb(rmsDb),
+        costDb: roundDb(rmsDb - unroundedRmsDb),
+      },
+    },
+  };
+}
