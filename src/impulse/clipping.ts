@@ -18,23 +18,29 @@ const steepFall = 1e-2;
  * Undefined where there are none. A single full-scale sample, as in a normalised impulse response, is none.
  */
 export function findClipping(samples: Float64Array): Clipping | undefined {
-  const peak = samples.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
+  let peak = 0;
+  for (let i = 0; i < samples.length; i++) peak = Math.max(peak, Math.abs(samples[i]!));
   if (peak === 0) return undefined;
   const limit = peak * (1 - equal);
   let count = 0;
   let firstSample = 0;
   for (let i = 0; i < samples.length; i++) {
+    if (Math.abs(samples[i]!) < limit) continue;
     const sign = Math.sign(samples[i]!);
-    let end = i;
+    let end = i + 1;
     while (end < samples.length && sign * samples[end]! >= limit) end++;
-    const length = end - i;
-    const fallen = (at: number) =>
-      samples[at] === undefined ? true : sign * samples[at] <= peak * (1 - steepFall);
-    if (length >= shortestRun && fallen(i - length) && fallen(end - 1 + length)) {
+    if (end - i >= shortestRun && isSteep(samples, i, end, sign * peak)) {
       if (count === 0) firstSample = i;
       count++;
     }
-    if (end > i) i = end - 1;
+    i = end;
   }
   return count > 0 ? { count, level: peak, firstSample } : undefined;
+}
+
+/** Whether the signal falls away on both sides of samples `from` to `end` − 1; the ends of the recording count as steep. */
+function isSteep(samples: Float64Array, from: number, end: number, peak: number): boolean {
+  const length = end - from;
+  const fallen = (at: number) => samples[at] === undefined || samples[at] / peak <= 1 - steepFall;
+  return fallen(from - length) && fallen(end - 1 + length);
 }

@@ -26,6 +26,8 @@ export interface FftPlan {
   readonly half: FFT;
   /** cos and −sin of 2πk/size for k = 0 … size/4, interleaved. */
   readonly twiddle: Float64Array;
+  /** Room to pad a signal in. */
+  readonly padded: Float64Array;
 }
 
 // Tables of short transforms are kept, since windows and cepstra ask for the same sizes again and again.
@@ -43,7 +45,7 @@ export function fftPlan(size: number): FftPlan {
     twiddle[2 * k] = Math.cos(angle);
     twiddle[2 * k + 1] = -Math.sin(angle);
   }
-  const plan = { size, half: new FFT(size / 2), twiddle };
+  const plan = { size, half: new FFT(size / 2), twiddle, padded: new Float64Array(size) };
   if (size <= keptUpToSize) keptPlans.set(size, plan);
   return plan;
 }
@@ -60,8 +62,9 @@ export function realFft(signal: Float64Array, size: number, plan = fftPlan(size)
     throw new RangeError(`${signal.length} samples do not fit a transform of ${size}`);
   let packed = signal;
   if (signal.length < size) {
-    packed = new Float64Array(size);
+    packed = plan.padded;
     packed.set(signal);
+    packed.fill(0, signal.length);
   }
   const bins = new Float64Array(size + 2);
   half.transform(bins, packed);
