@@ -1,11 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Command } from 'commander';
+import { addDeconvolve } from './commands/deconvolve.js';
 import { addDemo } from './commands/demo.js';
 import { addDiagnose } from './commands/diagnose.js';
 import { addFit } from './commands/fit.js';
 import { addResponse } from './commands/response.js';
 import { addSchema } from './commands/schema.js';
+import { addSweep } from './commands/sweep.js';
 import { packageRoot } from './io/packageRoot.js';
 import { paint } from './io/terminal.js';
 
@@ -24,6 +26,8 @@ export function createProgram(): Command {
   addFit(program);
   addDiagnose(program);
   addResponse(program);
+  addSweep(program);
+  addDeconvolve(program);
   addDemo(program);
   addSchema(program);
   return program;

@@ -1,4 +1,4 @@
-import { readFileSync, type Stats, statSync } from 'node:fs';
+import { accessSync, constants, readFileSync, type Stats, statSync } from 'node:fs';
 import { InputError } from '../../src/inputError.js';
 
 /** More than a measurement of two million rows ever takes. */
@@ -20,20 +20,39 @@ const REASONS: Readonly<Record<string, string>> = {
  * @throws InputError where it is missing, a folder, a pipe or a device, unreadable or far too large
  */
 export function readInputBytes(path: string, expected: string): Uint8Array {
-  const refuse = (found: string): never => {
+  return refusing(path, expected, (refuse) => {
+    const { size } = regularFile(path, refuse);
+    if (size > MAX_BYTES) refuse(`found ${Math.round(size / 1024 / 1024)} MB, more than any such file has`);
+    return readFileSync(path);
+  });
+}
+
+/** Refuses as `readInputBytes` does, but for the size, before a file is read bit by bit. */
+export function checkInputFile(path: string, expected: string): void {
+  refusing(path, expected, (refuse) => {
+    regularFile(path, refuse);
+    accessSync(path, constants.R_OK);
+  });
+}
+
+type Refuse = (found: string) => never;
+
+function refusing<T>(path: string, expected: string, work: (refuse: Refuse) => T): T {
+  const refuse: Refuse = (found) => {
     throw new InputError(`${path === '' ? '""' : path}: ${found}, expected ${expected}`);
   };
   try {
-    const stats = statSync(path);
-    if (!stats.isFile()) refuse(`found ${kindOf(stats)}`);
-    if (stats.size > MAX_BYTES)
-      refuse(`found ${Math.round(stats.size / 1024 / 1024)} MB, more than any such file has`);
-    return readFileSync(path);
+    return work(refuse);
   } catch (error) {
     if (error instanceof InputError) throw error;
     const { code = '', message } = error as NodeJS.ErrnoException;
     return refuse(REASONS[code] ?? `it cannot be read (${message})`);
   }
+}
+
+function regularFile(path: string, refuse: Refuse): Stats {
+  const stats = statSync(path);
+  return stats.isFile() ? stats : refuse(`found ${kindOf(stats)}`);
 }
 
 /** Reads a whole UTF-8 text file; see `readInputBytes`. */

@@ -37,6 +37,8 @@ const DEFAULT_TEMPERATURE_C = 20;
 const LONGEST_PHASE_SAMPLES = 1 << 16;
 /** A level for a spectrum that is empty; far below any that is not. */
 const LOWEST_DB = -400;
+/** More than any format holds; a computed response may have no noise at all. */
+const HIGHEST_SIGNAL_TO_NOISE_DB = 200;
 const DEG = 180 / Math.PI;
 
 /**
@@ -81,10 +83,12 @@ export function responseReport(request: ResponseRequest): ResponseReport {
     calibrated: calibration !== undefined,
     reflections: reflectionsOf(analysis, request.microphoneDistanceM),
     ...(octaves && {
-      octaves: octaves.map(({ centreHz, signalToNoiseDb }) => ({
-        centreHz,
-        signalToNoiseDb: decimals(signalToNoiseDb, 1),
-      })),
+      octaves: octaves
+        .filter(({ signalToNoiseDb }) => !Number.isNaN(signalToNoiseDb))
+        .map(({ centreHz, signalToNoiseDb }) => ({
+          centreHz,
+          signalToNoiseDb: decimals(Math.min(signalToNoiseDb, HIGHEST_SIGNAL_TO_NOISE_DB), 1),
+        })),
     }),
     clipped: warnings.some(({ code }) => code === 'impulse-clipped'),
     curve: written(curve),

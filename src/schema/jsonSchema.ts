@@ -1,16 +1,22 @@
 import { z } from 'zod';
+import { deconvolutionSchema } from './deconvolution.js';
 import { designSchema } from './design.js';
 import { deviceSchema } from './device.js';
 import { responseSchema } from './response.js';
 import { setupSchema } from './setup.js';
+import { sweepSchema } from './sweep.js';
 import { targetSchema } from './target.js';
 
 const schemas = {
   setup: setupSchema,
   target: targetSchema,
-  device: deviceSchema,
   design: designSchema.meta({ title: 'Nullwise design, as fit --json prints it' }),
+  device: deviceSchema,
   response: responseSchema.meta({ title: 'Nullwise response, as response --json prints it' }),
+  sweep: sweepSchema.meta({ title: 'Nullwise sweep, as sweep leaves it beside the WAV file' }),
+  deconvolution: deconvolutionSchema.meta({
+    title: 'Nullwise deconvolution, as deconvolve --json prints it',
+  }),
 } satisfies Record<string, z.ZodType>;
 
 export type SchemaName = keyof typeof schemas;

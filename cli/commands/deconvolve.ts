@@ -1,0 +1,142 @@
+import type { Command } from 'commander';
+import { deconvolutionText } from '../../src/export/deconvolutionText.js';
+import { stableJson } from '../../src/export/stableJson.js';
+import { type SweepParameters, sweepParameters } from '../../src/impulse/sweepParameters.js';
+import { InputError } from '../../src/inputError.js';
+import { inFile } from '../../src/measurement/inFile.js';
+import { writeWav } from '../../src/measurement/wavWriter.js';
+import { deconvolutionSchema } from '../../src/schema/deconvolution.js';
+import { readSweep } from '../../src/schema/sweep.js';
+import { parseTimeS } from '../../src/units/parseTimeS.js';
+import { checkFiles, writeFiles } from '../filePlan.js';
+import { wholeNumber } from '../impulseOptions.js';
+import { type OpenWavFile, withWavFile } from '../io/openWavFile.js';
+import { readInputText } from '../io/readInput.js';
+import { openTerminal, type Terminal } from '../io/terminal.js';
+import { addOutputOptions, type OutputFlags } from '../options.js';
+import { addSweepOptions, describesSweep, readSweepOptions, type SweepFlags } from '../sweepOptions.js';
+import { titleOf } from '../title.js';
+
+interface DeconvolveFlags extends OutputFlags, SweepFlags {
+  readonly sweep?: string;
+  readonly channel?: string;
+  readonly orders: string;
+  readonly response?: string;
+  readonly title?: string;
+  readonly out?: string;
+  readonly force?: boolean;
+}
+
+const RECORDING = 'a recording of a sweep as WAV';
+const SWEEP = 'the parameters of a sweep in JSON, as nullwise sweep leaves them';
+
+const EXAMPLES = `
+The sweep is told by the file that nullwise sweep left beside it, or by the same options as there.
+
+Examples:
+  nullwise deconvolve recording.wav --sweep sweep.json --out impulse.wav
+  nullwise deconvolve recording.wav --length "10 s" --from "20 Hz" --to "20 kHz" --json
+  nullwise response impulse.wav`;
+
+/** `nullwise deconvolve`: from a recorded sweep to an impulse response. */
+export function addDeconvolve(program: Command): void {
+  const command = program
+    .command('deconvolve')
+    .summary('turn a recorded sweep into an impulse response')
+    .description(
+      'Recovers the impulse response from a recording of a sweep, and the distortion by harmonic order.',
+    )
+    .argument('<recording.wav>', 'recording of the sweep, longer than the sweep itself')
+    .option('--sweep <file>', 'parameters of the sweep, as nullwise sweep leaves them');
+  addOutputOptions(
+    addSweepOptions(command)
+      .option('--channel <n>', 'which channel, counted from 1 (default: the first)')
+      .option('--orders <n>', 'harmonic orders to separate, the linear response counting as the first', '5')
+      .option('--response <time>', 'length of the response to keep (default: up to 2 s)')
+      .option('--title <text>', 'what to call it (default: the file name)')
+      .option('--out <file>', 'leave the impulse response there, as WAV of 32-bit floats')
+      .option('--force', 'overwrite a file that is there'),
+  )
+    .addHelpText('after', EXAMPLES)
+    .action(async (path: string, flags: DeconvolveFlags) => {
+      const terminal = openTerminal(flags);
+      const orders = wholeNumber('--orders', flags.orders, 1, 10);
+      const responseS = flags.response === undefined ? undefined : parseTimeS(flags.response, '--response');
+      const channel =
+        flags.channel === undefined ? undefined : wholeNumber('--channel', flags.channel, 1, 65535);
+      const terms = {
+        overwrite: Boolean(flags.force),
+        inputs: [path, flags.sweep].filter((file) => file !== undefined),
+      };
+      if (flags.out !== undefined) checkFiles([flags.out], terms);
+      const { deconvolutionReport } = await import('../../src/pipeline/deconvolutionReport.js');
+      const { impulse, report } = withWavFile(path, RECORDING, channel, (file) => {
+        const sweep = sweepOf(flags, file.sampleRateHz);
+        checkRate(path, sweep, file);
+        return inFile(path, () =>
+          deconvolutionReport({
+            title: flags.title ?? titleOf([{ fileName: path, comments: [] }]),
+            recording: file.source,
+            sweep,
+            orders,
+            ...(responseS !== undefined && { responseS }),
+            progress: tenths(terminal),
+            warnings: [...file.warnings, ...firstChannel(path, file, channel)],
+          }),
+        );
+      });
+      if (flags.out !== undefined) {
+        const { bytes } = writeWav({ ...impulse, channels: [impulse.samples], format: 'float32' });
+        writeFiles([{ path: flags.out, content: bytes }], terms);
+      }
+      terminal.result(flags.json ? stableJson(deconvolutionSchema.parse(report)) : deconvolutionText(report));
+      terminal.message(
+        flags.out === undefined
+          ? '\nThe impulse response was not kept; --out <file> leaves it.'
+          : `\nWrote ${flags.out}`,
+      );
+    });
+}
+
+function sweepOf(flags: DeconvolveFlags, sampleRateHz: number): SweepParameters {
+  if (flags.sweep !== undefined) {
+    if (describesSweep(flags))
+      throw new InputError('--sweep: found together with options of a sweep, expected one or the other');
+    const { sweep } = flags;
+    const written = readSweep(readInputText(sweep, SWEEP), sweep);
+    return inFile(sweep, () => sweepParameters(written));
+  }
+  if (flags.length === undefined)
+    throw new InputError(
+      'found nothing that tells which sweep was recorded, expected --sweep <file>, or --length and what else was given to nullwise sweep',
+    );
+  return readSweepOptions(flags, { sampleRateHz });
+}
+
+function checkRate(path: string, sweep: SweepParameters, { sampleRateHz }: OpenWavFile): void {
+  if (sweep.sampleRateHz === sampleRateHz) return;
+  throw new InputError(
+    `${path}: found a sample rate of ${sampleRateHz} Hz, expected that of the sweep, ${sweep.sampleRateHz} Hz`,
+  );
+}
+
+function firstChannel(path: string, { channelCount }: OpenWavFile, channel: number | undefined) {
+  if (channel !== undefined || channelCount === 1) return [];
+  return [
+    {
+      code: 'first-channel-used',
+      message: `${path} has ${channelCount} channels; the first was used. Say which one if it is another.`,
+    },
+  ];
+}
+
+/** Says every tenth of the way once. */
+function tenths(terminal: Terminal): (share: number) => void {
+  let said = -1;
+  return (share) => {
+    const tenth = Math.floor(share * 10);
+    if (tenth <= said) return;
+    said = tenth;
+    terminal.progress(`Deconvolving … ${tenth * 10} %`);
+  };
+}

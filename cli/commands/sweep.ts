@@ -1,0 +1,70 @@
+import { type Command, Option } from 'commander';
+import { stableJson } from '../../src/export/stableJson.js';
+import { sweepText } from '../../src/export/sweepText.js';
+import { sweepSignal } from '../../src/impulse/exponentialSweep.js';
+import type { WavSampleFormat } from '../../src/measurement/wavWriter.js';
+import { writeWav } from '../../src/measurement/wavWriter.js';
+import { sweepReport } from '../../src/pipeline/sweepReport.js';
+import { sweepSchema } from '../../src/schema/sweep.js';
+import { checkFiles, writeFiles } from '../filePlan.js';
+import { openTerminal } from '../io/terminal.js';
+import { addOutputOptions, type OutputFlags } from '../options.js';
+import { addSweepOptions, readSweepOptions, type SweepFlags } from '../sweepOptions.js';
+
+interface SweepCommandFlags extends OutputFlags, SweepFlags {
+  readonly format: WavSampleFormat;
+  readonly force?: boolean;
+}
+
+const EXAMPLES = `
+Play it through the speaker and record it with the measurement microphone, in one go, for longer than it lasts; then
+give the recording to nullwise deconvolve. Start with the volume right down. A file of the same name that ends in
+.json, left beside it, holds what deconvolve needs to know.
+
+Examples:
+  nullwise sweep sweep.wav
+  nullwise sweep sweep.wav --from "40 Hz" --length "20 s" --level "-18 dB"
+  nullwise deconvolve recording.wav --sweep sweep.json --out impulse.wav`;
+
+/** `nullwise sweep`: a signal to measure with. */
+export function addSweep(program: Command): void {
+  const command = program
+    .command('sweep')
+    .summary('write a sweep to measure with')
+    .description('Writes an exponential sine sweep as WAV, and its parameters beside it.')
+    .argument('<out.wav>', 'WAV file to write');
+  addOutputOptions(
+    addSweepOptions(command)
+      .addOption(
+        new Option('--format <name>', 'sample format')
+          .choices(['pcm16', 'pcm24', 'pcm32', 'float32', 'float64'])
+          .default('pcm24'),
+      )
+      .option('--force', 'overwrite files that are there'),
+  )
+    .addHelpText('after', EXAMPLES)
+    .action((path: string, flags: SweepCommandFlags) => {
+      const terminal = openTerminal(flags);
+      const parameters = readSweepOptions(flags);
+      const report = sweepReport(parameters);
+      const json = stableJson(sweepSchema.parse(report));
+      const besides = `${path.replace(/\.wave?$/i, '')}.json`;
+      const terms = { overwrite: Boolean(flags.force), inputs: [] };
+      checkFiles([path, besides], terms);
+      terminal.progress('Writing …');
+      const { bytes } = writeWav({
+        channels: [sweepSignal(parameters)],
+        sampleRateHz: parameters.sampleRateHz,
+        format: flags.format,
+      });
+      writeFiles(
+        [
+          { path, content: bytes },
+          { path: besides, content: json },
+        ],
+        terms,
+      );
+      terminal.result(flags.json ? json : sweepText(report));
+      terminal.message(`\nWrote ${path} and ${besides}`);
+    });
+}
