@@ -70,6 +70,8 @@ export function signalToNoise(
     );
     const withNoise = atBin(signal, frequencyHz / stepHz);
     const through = noise * gated.noiseSamples;
+    // Digital silence in an octave: nothing to trust where there is no signal either.
+    if (through === 0) return withNoise > 0 ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY;
     // What the gate lets through holds the noise too.
     return 10 * Math.log10(Math.max(withNoise - through, 1e-3 * withNoise) / through);
   };

@@ -84,6 +84,17 @@ describe('signalToNoise', () => {
     expect(result.at(4000)).toBeGreaterThan(30);
   });
 
+  it('is a number or an infinity where noise or signal have nothing at all in an octave', () => {
+    // Noise of a single tone in a stretch that it fits exactly, and a response that is nothing but that tone.
+    const samples = Float64Array.from(
+      { length: rate },
+      (_, n) => (n % 2 === 0 ? 1 : -1) * (n < 100 ? 1 : 1e-3),
+    );
+    const impulse = { samples, sampleRateHz: rate };
+    const result = signalToNoise(impulse, 0, gateImpulse(impulse, 0))!;
+    for (const { signalToNoiseDb } of result.octaves) expect(signalToNoiseDb).not.toBeNaN();
+  });
+
   it('takes the noise from the end where nothing was recorded before', () => {
     const impulse = withNoise(-60, Math.round(0.2 * rate));
     expect(signalToNoise(impulse, 0.2, gateImpulse(impulse, 0.2, gate))!.noiseFrom).toBe('the end');
