@@ -4,10 +4,13 @@ import { Command } from 'commander';
 import { addDeconvolve } from './commands/deconvolve.js';
 import { addDemo } from './commands/demo.js';
 import { addDiagnose } from './commands/diagnose.js';
+import { addExport } from './commands/export.js';
 import { addFit } from './commands/fit.js';
+import { addRender } from './commands/render.js';
 import { addResponse } from './commands/response.js';
 import { addSchema } from './commands/schema.js';
 import { addSweep } from './commands/sweep.js';
+import { addVerify } from './commands/verify.js';
 import { packageRoot } from './io/packageRoot.js';
 import { paint } from './io/terminal.js';
 
@@ -28,6 +31,9 @@ export function createProgram(): Command {
   addResponse(program);
   addSweep(program);
   addDeconvolve(program);
+  addExport(program);
+  addVerify(program);
+  addRender(program);
   addDemo(program);
   addSchema(program);
   return program;

@@ -1,7 +1,7 @@
 import type { Design } from '../schema/design.js';
 import { cautions } from './cautions.js';
 import { cleanText } from './cleanText.js';
-import { filterColumns } from './filterColumns.js';
+import { designColumns } from './designColumns.js';
 import { padTable } from './padTable.js';
 import { settingsLines } from './settingsLines.js';
 import { wrapText } from './wrapText.js';
@@ -12,9 +12,7 @@ const WIDTH = 78;
 export function filterTable(design: Design): string {
   const title = cleanText(design.title);
   const rows =
-    design.filters.length === 0
-      ? ['No filters: leave the equalizer flat.']
-      : padTable(filterColumns(design.filters));
+    design.filters.length === 0 ? ['No filters: leave the equalizer flat.'] : padTable(designColumns(design));
   return `${[
     wrapText(title === '' ? 'Correction filters' : `Correction filters for: ${title}`, WIDTH),
     '',

@@ -1,8 +1,8 @@
 import type { Design } from '../schema/design.js';
 import { cleanText } from './cleanText.js';
 import { conclusion } from './conclusion.js';
+import { designColumns } from './designColumns.js';
 import { errorPair } from './errorPair.js';
-import { filterColumns } from './filterColumns.js';
 import { adviceWords, causeWords, findingName } from './findingWords.js';
 import { formatDb, formatSignedDb } from './formatDb.js';
 import { formatFrequency } from './formatFrequency.js';
@@ -58,9 +58,7 @@ function leftAlone(design: Design): string[] {
 /** The terminal's short summary: plain words first, then what to enter, then the warnings. No colour codes. */
 export function summaryText(design: Design): string {
   const filters =
-    design.filters.length === 0
-      ? ['No filters: leave the equalizer flat.']
-      : padTable(filterColumns(design.filters));
+    design.filters.length === 0 ? ['No filters: leave the equalizer flat.'] : padTable(designColumns(design));
   const warnings =
     design.warnings.length === 0
       ? []

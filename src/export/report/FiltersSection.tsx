@@ -1,5 +1,6 @@
 import type { Design } from '../../schema/design.js';
-import { filterColumns } from '../filterColumns.js';
+import { designColumns } from '../designColumns.js';
+import { deviceCostWords, deviceQWords } from '../deviceWords.js';
 import { formatInputGain } from '../formatInputGain.js';
 import { qConventionWords } from '../qConventionWords.js';
 import { typeset } from '../typeset.js';
@@ -7,6 +8,8 @@ import { DataTable } from './DataTable.js';
 
 /** What to enter, and how. */
 export function FiltersSection({ design }: { readonly design: Design }) {
+  const device = deviceCostWords(design);
+  const entered = deviceQWords(design);
   const inputGain = typeset(formatInputGain(design.inputGainDb));
   if (design.filters.length === 0) {
     return (
@@ -20,16 +23,28 @@ export function FiltersSection({ design }: { readonly design: Design }) {
     <section id="filters">
       <h2>Filters</h2>
       <dl class="settings">
+        {device === undefined ? null : (
+          <>
+            <dt>Device</dt>
+            <dd>{typeset(device)}</dd>
+          </>
+        )}
         <dt>Input gain</dt>
         <dd>{inputGain}</dd>
         <dt>Sample rate</dt>
         <dd>{`${design.sampleRateHz} Hz`}</dd>
         <dt>Meaning of Q</dt>
         <dd>{qConventionWords}</dd>
+        {entered === undefined ? null : (
+          <>
+            <dt>To enter</dt>
+            <dd>{entered}</dd>
+          </>
+        )}
       </dl>
       <DataTable
         label="Filters"
-        columns={filterColumns(design.filters).map(({ heading, cells, align }) => ({
+        columns={designColumns(design).map(({ heading, cells, align }) => ({
           heading,
           align,
           cells: cells.map(typeset),

@@ -1,0 +1,167 @@
+import type { Design } from '../../schema/design.js';
+import { cleanText } from '../cleanText.js';
+import { csvField } from '../csvField.js';
+import { filterTypeName } from '../filterTypeName.js';
+import { qConventionWords } from '../qConventionWords.js';
+import { stableJson } from '../stableJson.js';
+import {
+  type CoefficientForm,
+  differenceEquation,
+  formatName,
+  type StoredSections,
+} from './storedSections.js';
+
+/** What the filters of a section are, in one line of ASCII. */
+function sectionName({ sections }: StoredSections, i: number): string {
+  const { type, frequencyHz, gainDb, q } = sections[i]!.filter;
+  const hz = Number(frequencyHz.toPrecision(6));
+  return `${filterTypeName(type)}, ${hz} Hz, ${gainDb} dB, Q ${Number(q.toPrecision(6))}`;
+}
+
+/** The lines that every text of coefficients begins with. */
+function heading(design: Design, form: CoefficientForm): string[] {
+  return [
+    ascii(`Correction coefficients: ${cleanText(design.title)}`),
+    `Difference equation (a0 = 1): ${differenceEquation(form.feedbackSign)}`,
+    `Order of the numbers: ${form.order.join(', ')}`,
+    form.fixedPoint
+      ? `Format: fixed point ${formatName(form.fixedPoint)}, two's complement, ${form.fixedPoint.integerBits} integer bits with the sign, ${form.fixedPoint.fractionBits} fraction bits`
+      : 'Format: floating point',
+    `Meaning of Q: ${qConventionWords}`,
+    'Multiply the signal by the input gain, then pass it through all sections one after another.',
+  ];
+}
+
+/** Comments stay within ASCII, and can end no comment. */
+function ascii(text: string): string {
+  return text
+    .replace(/[^\x20-\x7e]/g, '?')
+    .replaceAll('*/', '* /')
+    .replaceAll('\\', '/');
+}
+
+export function coefficientsAsJson(
+  design: Design,
+  form: CoefficientForm,
+  rates: readonly StoredSections[],
+): string {
+  return stableJson({
+    schemaVersion: 1,
+    title: cleanText(design.title),
+    qConvention: qConventionWords,
+    differenceEquation: differenceEquation(form.feedbackSign),
+    feedbackSign: form.feedbackSign,
+    order: form.order,
+    format: form.fixedPoint ? { type: 'fixed', ...form.fixedPoint } : { type: 'float' },
+    rates: rates.map(({ sampleRateHz, inputGainDb, inputGainLinear, sections }) => ({
+      sampleRateHz,
+      inputGainDb,
+      inputGainLinear,
+      sections: sections.map(({ filter, values, words, hex, maxErrorDb, poleRadius }) => ({
+        filter,
+        coefficients: Object.fromEntries(form.order.map((name, k) => [name, values[k]])),
+        words,
+        hex,
+        maxErrorDb,
+        poleRadius,
+      })),
+    })),
+  });
+}
+
+/** One row a section under a header, RFC 4180; equation, Q and units are in the header. */
+export function coefficientsAsCsv(form: CoefficientForm, rates: readonly StoredSections[]): string {
+  const header = [
+    'sample rate (Hz)',
+    'input gain (dB)',
+    'section',
+    'type',
+    'frequency (Hz)',
+    'gain (dB)',
+    `Q (${qConventionWords})`,
+    ...form.order,
+    ...(form.fixedPoint ? form.order.map((name) => `${name} (hex ${formatName(form.fixedPoint!)})`) : []),
+    differenceEquation(form.feedbackSign),
+  ];
+  const rows = rates.flatMap(({ sampleRateHz, inputGainDb, sections }) =>
+    sections.map(({ filter, values, hex = [] }, i) => [
+      String(sampleRateHz),
+      String(inputGainDb),
+      String(i + 1),
+      filterTypeName(filter.type),
+      String(filter.frequencyHz),
+      String(filter.gainDb),
+      String(filter.q),
+      ...values.map(String),
+      ...hex,
+      '',
+    ]),
+  );
+  return [header, ...rows].map((row) => `${row.map(csvField).join(',')}\r\n`).join('');
+}
+
+/** Words in hexadecimal, one section a line, under lines that say what they are. */
+export function coefficientsAsHex(
+  design: Design,
+  form: CoefficientForm,
+  rates: readonly StoredSections[],
+): string {
+  const lines = rates.flatMap((rate) => [
+    '',
+    `# ${rate.sampleRateHz} Hz, input gain ${rate.inputGainDb} dB`,
+    ...rate.sections.flatMap(({ hex, maxErrorDb, poleRadius }, i) => [
+      `# ${i + 1}: ${sectionName(rate, i)}; off by at most ${maxErrorDb!.toFixed(4)} dB, pole radius ${poleRadius!.toFixed(6)}`,
+      hex!.map((word) => `0x${word}`).join(' '),
+    ]),
+  ]);
+  return `${[...heading(design, form).map((line) => `# ${line}`), ...lines].join('\n')}\n`;
+}
+
+/** A header for C99 and C++: one array of sections for each sample rate. */
+export function coefficientsAsC(
+  design: Design,
+  form: CoefficientForm,
+  rates: readonly StoredSections[],
+): string {
+  const bits = form.fixedPoint ? form.fixedPoint.integerBits + form.fixedPoint.fractionBits : 0;
+  const type = bits === 0 ? 'double' : bits <= 32 ? 'int32_t' : 'int64_t';
+  const number = (value: number) =>
+    bits === 0 ? decimal(value) : bits <= 32 ? String(value) : `INT64_C(${value})`;
+  const arrays = rates.flatMap((rate) => {
+    const prefix = `nullwise_${String(rate.sampleRateHz).replace('.', '_')}`;
+    const rows = rate.sections.map(
+      ({ values, words }, i) =>
+        `  { ${(words ?? values).map(number).join(', ')} }, /* ${sectionName(rate, i)} */`,
+    );
+    // C has no arrays of length 0; the count says that there is no section.
+    const none = `  { ${form.order.map((name) => number(name === 'b0' ? 2 ** (form.fixedPoint?.fractionBits ?? 0) : 0)).join(', ')} },`;
+    return [
+      '',
+      `/* ${rate.sampleRateHz} Hz */`,
+      `static const double ${prefix}_input_gain = ${decimal(rate.inputGainLinear)}; /* ${rate.inputGainDb} dB */`,
+      `enum { ${prefix}_section_count = ${rate.sections.length} };`,
+      `static const ${type} ${prefix}_sections[${Math.max(1, rows.length)}][5] = {`,
+      ...(rows.length > 0 ? rows : [none]),
+      '};',
+    ];
+  });
+  return `${[
+    '/*',
+    ...heading(design, form).map((line) => ` * ${line}`),
+    ' */',
+    '#ifndef NULLWISE_COEFFICIENTS_H',
+    '#define NULLWISE_COEFFICIENTS_H',
+    ...(form.fixedPoint
+      ? ['', '#include <stdint.h>', '', `enum { nullwise_fraction_bits = ${form.fixedPoint.fractionBits} };`]
+      : []),
+    ...arrays,
+    '',
+    '#endif',
+  ].join('\n')}\n`;
+}
+
+/** Every digit of a double, with a point so that C takes it for one. */
+function decimal(value: number): string {
+  const text = String(value);
+  return /[.e]/.test(text) ? text : `${text}.0`;
+}

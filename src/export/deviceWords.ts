@@ -1,0 +1,23 @@
+import { conventionFor } from '../filter/qConventions.js';
+import type { Design } from '../schema/design.js';
+import { cleanText } from './cleanText.js';
+import { filterTypeName } from './filterTypeName.js';
+
+/** The device in words: its name and what rounding to it cost; undefined where the design is for none. */
+export function deviceCostWords({ device, deviceCost: cost }: Design): string | undefined {
+  if (!device) return undefined;
+  const words =
+    cost === undefined
+      ? ''
+      : `; rounding to it costs ${cost.costDb.toFixed(2)} dB RMS (${cost.unroundedRmsDb.toFixed(2)} dB without, ${cost.roundedRmsDb.toFixed(2)} dB with it)`;
+  return cleanText(device.name) + words;
+}
+
+/** What is to be entered into the column "To enter"; undefined where that is the cookbook's Q. */
+export function deviceQWords({ device, deviceSettings = [] }: Design): string | undefined {
+  if (!device || device.qConvention === 'cookbook') return undefined;
+  const types = [...new Set(deviceSettings.map(({ type }) => type))];
+  return types
+    .map((type) => `${filterTypeName(type)}: ${conventionFor(device.qConvention, type).words}`)
+    .join('. ');
+}
