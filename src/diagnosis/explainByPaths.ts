@@ -1,7 +1,7 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { lowerIndex } from '../curve/lowerIndex.js';
 import { condense } from './condense.js';
-import { fitPaths, type PathFit, type PathPrior, strengthPrecision } from './fitPaths.js';
+import { fitPaths, type PathFit, type PathPrior, priorCost, strengthPrecision } from './fitPaths.js';
 import { noiseProfile } from './noiseProfile.js';
 import {
   addedPath,
@@ -49,6 +49,12 @@ const BLIND_TO_M = 5;
 const BLIND_PER_OCTAVE = 24;
 const BLIND_PRECISION = strengthPrecision(KNOTS_HZ.length, 0.6, 0.4);
 const RESCAN_STEPS = 8;
+/** How far off (in ln) a set-up may be and still give its name to a path that was found in the curve. */
+const FARTHEST = 0.55;
+/** What it costs to hold that an expected path left no trace of its own in the curve. */
+const UNSEEN_COST = 6;
+/** Ways of naming the paths found in the curve that are followed to the end. */
+const ASSIGNMENTS = 3;
 /** Noise that makes a point count for nothing. */
 const HIDDEN_DB = 100;
 /** Rounds that show whether a start is worth following. */
@@ -105,8 +111,8 @@ export function explainByPaths(
       fitPaths(levelDb, whitener, grid, expected, expected.flatMap(startOf)),
     );
     const fromSetup = addUnnamed(problem, { priors: expected, named: expected.length, fit: literal }, 2);
-    const fromCurve = assign(problem, expected, blind);
-    best = price(fromSetup) <= price(fromCurve) ? fromSetup : fromCurve;
+    best = fromSetup;
+    for (const solution of assign(problem, expected, blind)) if (price(solution) < price(best)) best = solution;
   }
   const names = best.priors.map((_, p) => options.expected[p]?.name);
   return { grid, speakerPrior: prior, levelDb, fit: best.fit, priors: best.priors, names };
@@ -137,34 +143,42 @@ function addUnnamed(problem: Problem, start: Solution, most: number): Solution {
   return solution;
 }
 
-/** Gives the expected paths the places of those found in the curve that lie nearest to them, and fits again. */
-function assign(
-  { levelDb, whitener, grid }: Problem,
-  expected: readonly PathPrior[],
-  blind: Solution,
-): Solution {
+/**
+ * Gives the expected paths the places of those found in the curve, in the ways that cost least by the priors (a
+ * set-up may be so far off that the nearest is not the right one), and fits again.
+ */
+function assign(problem: Problem, expected: readonly PathPrior[], blind: Solution): Solution[] {
   const found = blind.priors.map((_, p) =>
     blind.fit.parameters.slice(p * PARAMETERS_PER_PATH, (p + 1) * PARAMETERS_PER_PATH),
   );
-  const distances = expected.flatMap((prior, e) =>
-    found.map((parameters, f) => ({
-      e,
-      f,
-      distance: Math.abs(parameters[0]! - prior.lnDifference) / (prior.lnDifferenceScale + 0.05),
-    })),
-  );
-  const taken = new Map<number, number>();
-  for (const { e, f, distance } of distances.sort((a, b) => a.distance - b.distance)) {
-    if (distance < 3.5 && !taken.has(e) && ![...taken.values()].includes(f)) taken.set(e, f);
+  let partial: { taken: readonly number[]; cost: number }[] = [{ taken: [], cost: 0 }];
+  for (const prior of expected) {
+    partial = partial
+      .flatMap(({ taken, cost }) => [
+        { taken: [...taken, -1], cost: cost + UNSEEN_COST },
+        ...found.flatMap((parameters, f) =>
+          taken.includes(f) || Math.abs(parameters[0]! - prior.lnDifference) > FARTHEST
+            ? []
+            : [{ taken: [...taken, f], cost: cost + priorCost(prior, parameters, 0) - LEAST_GAIN }],
+        ),
+      ])
+      .sort((a, b) => a.cost - b.cost)
+      .slice(0, 60);
   }
-  const used = new Set(taken.values());
+  return partial.slice(0, ASSIGNMENTS).map(({ taken }) => settle(problem, expected, blind, found, taken));
+}
+
+function settle(
+  { levelDb, whitener, grid }: Problem,
+  expected: readonly PathPrior[],
+  blind: Solution,
+  found: readonly Float64Array[],
+  taken: readonly number[],
+): Solution {
   const rest = found.flatMap((parameters, f) =>
-    used.has(f) ? [] : [{ parameters, prior: blind.priors[f]! }],
+    taken.includes(f) ? [] : [{ parameters, prior: blind.priors[f]! }],
   );
-  const named = expected.map((prior, e) => {
-    const f = taken.get(e);
-    return f === undefined ? startOf(prior) : found[f]!;
-  });
+  const named = expected.map((prior, e) => found[taken[e]!] ?? startOf(prior));
   let priors = [...expected, ...rest.map((r) => r.prior)];
   let fit = fitPaths(
     levelDb,

@@ -142,7 +142,8 @@ function evaluate(
   return { levelDb, cost, dataCost, normal };
 }
 
-function priorCost(prior: PathPrior, parameters: Float64Array, base: number): number {
+/** −2·ln of the prior probability of the path whose parameters start at `base`, but for a constant. */
+export function priorCost(prior: PathPrior, parameters: Float64Array, base: number): number {
   let cost = 0;
   if (Number.isFinite(prior.lnDifferenceScale)) {
     const z = (parameters[base]! - prior.lnDifference) / prior.lnDifferenceScale;
