@@ -1,0 +1,61 @@
+import { basename, dirname } from 'node:path';
+import { type Command, Option } from 'commander';
+import type { WavSampleFormat } from '../../src/measurement/wavWriter.js';
+import { checkOutput } from '../io/outputFolder.js';
+import { readDesignFile } from '../io/readDesignFile.js';
+import { readInputBytes } from '../io/readInput.js';
+import { openTerminal } from '../io/terminal.js';
+import { writeOutputs } from '../io/writeOutputs.js';
+import { addOutputOptions, type OutputFlags } from '../options.js';
+
+interface RenderFlags extends OutputFlags {
+  readonly format?: WavSampleFormat;
+  readonly force?: boolean;
+}
+
+const EXAMPLES = `
+The input gain of the design is applied, so that no boost clips. The sample rate must be the design's.
+
+Example:
+  nullwise render result/design.json music.wav corrected.wav`;
+
+/** `nullwise render`: audio through a design, for listening before anything is programmed. */
+export function addRender(program: Command): void {
+  const command = program
+    .command('render')
+    .summary('run audio through a design, for listening')
+    .description('Runs every channel of a WAV file through the filters of a design.')
+    .argument('<design>', 'design.json of a fit')
+    .argument('<in>', 'WAV file to read')
+    .argument('<out>', 'WAV file to write')
+    .addOption(
+      new Option('--format <name>', 'sample format (default: that of the input)').choices([
+        'pcm16',
+        'pcm24',
+        'pcm32',
+        'float32',
+        'float64',
+      ]),
+    )
+    .option('--force', 'overwrite the file to write');
+  addOutputOptions(command)
+    .addHelpText('after', EXAMPLES)
+    .action(async (designPath: string, input: string, output: string, flags: RenderFlags) => {
+      const terminal = openTerminal(flags);
+      const plan = {
+        folder: dirname(output),
+        overwrite: Boolean(flags.force),
+        inputs: [designPath, input],
+      };
+      checkOutput({ ...plan, names: [basename(output)] });
+      const design = readDesignFile(designPath);
+      const bytes = readInputBytes(input, 'a WAV file');
+      terminal.progress('Rendering …');
+      const { renderWav } = await import('../../src/export/renderWav.js');
+      const { renderText } = await import('../../src/export/renderText.js');
+      const { bytes: content, report } = renderWav(design, bytes, input, flags.format);
+      writeOutputs(plan, [{ name: basename(output), content }]);
+      const json = { schemaVersion: 1, file: output, ...report };
+      terminal.result(flags.json ? JSON.stringify(json, null, 2) : renderText(report, output));
+    });
+}

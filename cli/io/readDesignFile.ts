@@ -1,0 +1,25 @@
+import { InputError } from '../../src/inputError.js';
+import { type Design, designSchema } from '../../src/schema/design.js';
+import { readJson } from '../../src/schema/readJson.js';
+import { readInputText } from './readInput.js';
+
+const DESIGN = 'a design as `nullwise fit --out` leaves it (design.json; its format: nullwise schema design)';
+
+/** @throws InputError where it is no design, or its curves do not belong together */
+export function readDesignFile(path: string): Design {
+  const design = readJson(designSchema, readInputText(path, DESIGN), path);
+  const { frequencyHz, ...levels } = design.curves;
+  const uneven = Object.entries(levels).find(([, values]) => values.length !== frequencyHz.length);
+  if (uneven) {
+    throw new InputError(
+      `${path}: found ${uneven[1].length} values in curves.${uneven[0]}, expected ${frequencyHz.length} as in curves.frequencyHz`,
+    );
+  }
+  const wrong = frequencyHz.findIndex((hz, i) => !(hz > (frequencyHz[i - 1] ?? 0)));
+  if (wrong >= 0 || frequencyHz.length < 2) {
+    throw new InputError(
+      `${path}: found curves.frequencyHz that do not ascend${wrong >= 0 ? ` (entry ${wrong})` : ''}, expected two frequencies or more, positive and ascending`,
+    );
+  }
+  return design;
+}

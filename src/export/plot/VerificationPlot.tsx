@@ -1,0 +1,127 @@
+import { scaleLinear, scaleLog } from 'd3-scale';
+import { area } from 'd3-shape';
+import type { Verification } from '../../verify/verification.js';
+import { cleanText } from '../cleanText.js';
+import { formatDb } from '../formatDb.js';
+import { shorten } from '../shorten.js';
+import { typeset } from '../typeset.js';
+import { CurvePath } from './CurvePath.js';
+import { coordinate } from './coordinate.js';
+import { frequencyDomain } from './frequencyDomain.js';
+import { frequencyTicks } from './frequencyTicks.js';
+import { Legend } from './Legend.js';
+import { Panel } from './Panel.js';
+import { type CurveStyle, palette } from './plotStyle.js';
+
+const WIDTH = 1000;
+const LEFT = 66;
+const RIGHT = WIDTH - 22;
+const response = { left: LEFT, right: RIGHT, top: 104, bottom: 424 };
+const difference = { left: LEFT, right: RIGHT, top: 448, bottom: 638 };
+const HEIGHT = 690;
+const STEP_DB = 5;
+const LEAST_DIFFERENCE_DB = 6;
+const MOST_DIFFERENCE_DB = 24;
+
+const styles = {
+  before: { label: 'Before', color: '#9a9a9a', width: 1.1 },
+  promised: { label: 'Promised', color: palette.blue, width: 2, dash: '7 4' },
+  measured: { label: 'Measured', color: palette.vermillion, width: 2.4 },
+  scatter: { label: 'usual scatter', color: '#cccccc', width: 9 },
+} as const satisfies Record<string, CurveStyle>;
+
+/** Promised and measured response over what lies between them, the usual scatter shaded. Level left out. */
+export function VerificationPlot({ verification }: { readonly verification: Verification }) {
+  const { curves, range } = verification;
+  const x = scaleLog().domain(frequencyDomain({ range })).range([LEFT, RIGHT]);
+  const levels = [...curves.beforeDb, ...curves.promisedDb, ...curves.measuredDb];
+  const lowDb = Math.floor((Math.min(...levels) - 1) / STEP_DB) * STEP_DB;
+  const highDb = Math.ceil((Math.max(...levels) + 1) / STEP_DB) * STEP_DB;
+  const y = scaleLinear().domain([lowDb, highDb]).range([response.bottom, response.top]);
+  const apartDb = curves.measuredDb.map((db, i) => db - curves.promisedDb[i]!);
+  const greatest = Math.max(LEAST_DIFFERENCE_DB, ...apartDb.map(Math.abs));
+  const spanDb = Math.min(MOST_DIFFERENCE_DB, 3 * Math.ceil(greatest / 3));
+  const apartY = scaleLinear().domain([-spanDb, spanDb]).range([difference.bottom, difference.top]);
+  const points = (values: readonly number[], scale: (value: number) => number) =>
+    values.map((value, i): readonly [number, number] => [x(curves.frequencyHz[i]!), scale(value)]);
+  const scatter = area<readonly [number, number]>()
+    .x((point) => x(point[0]))
+    .y0((point) => apartY(-Math.min(spanDb, point[1])))
+    .y1((point) => apartY(Math.min(spanDb, point[1])))
+    .digits(1)(
+    curves.frequencyHz.map((hz, i): readonly [number, number] => [hz, curves.expectedScatterDb[i]!]),
+  );
+  const ticks = (low: number, high: number, step: number) =>
+    Array.from({ length: Math.round((high - low) / step) + 1 }, (_, i) => low + i * step);
+  const title = shorten(cleanText(verification.title), 80);
+  const subtitle = `${verification.asPromised ? 'As promised' : 'Not as promised'}: ${formatDb(verification.errorRmsDb)} RMS between measured and promised, level left out`;
+  return (
+    <svg
+      xmlns="http://www.w3.org/2000/svg"
+      viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
+      width={WIDTH}
+      height={HEIGHT}
+      role="img"
+      aria-labelledby="plot-title plot-description"
+      font-family="'Liberation Sans', Arial, Helvetica, sans-serif"
+    >
+      <title id="plot-title">{`Promised and measured: ${title}`}</title>
+      <desc id="plot-description">
+        {typeset(`${subtitle}. ${verification.faults.map(({ message }) => cleanText(message)).join(' ')}`)}
+      </desc>
+      <rect width={WIDTH} height={HEIGHT} fill="#fff" />
+      <text x={LEFT} y="28" font-size="19" font-weight="700" fill="#111">
+        {title}
+      </text>
+      <text x={LEFT} y="50" font-size="13" fill="#333">
+        {typeset(subtitle)}
+      </text>
+      <Legend
+        x={LEFT}
+        y={80}
+        items={[
+          { style: styles.before, width: 112 },
+          { style: styles.promised, width: 128 },
+          { style: styles.measured, width: 128 },
+          { style: styles.scatter, width: 140 },
+        ]}
+      />
+      <Panel
+        id="response"
+        box={response}
+        x={x}
+        y={y}
+        levelTicksDb={ticks(lowDb, highDb, highDb - lowDb > 60 ? 10 : STEP_DB)}
+        levelTitle="Level (dB)"
+      >
+        <CurvePath style={styles.before} points={points(curves.beforeDb, y)} />
+        <CurvePath style={styles.measured} points={points(curves.measuredDb, y)} />
+        <CurvePath style={styles.promised} points={points(curves.promisedDb, y)} />
+      </Panel>
+      <Panel
+        id="difference"
+        box={difference}
+        x={x}
+        y={apartY}
+        levelTicksDb={ticks(-spanDb, spanDb, spanDb > 12 ? 6 : 3)}
+        levelTitle="Apart (dB)"
+      >
+        <path d={scatter ?? ''} fill={styles.scatter.color} fill-opacity="0.6" />
+        <line x1={LEFT} x2={RIGHT} y1={coordinate(apartY(0))} y2={coordinate(apartY(0))} stroke="#555" />
+        <CurvePath style={styles.measured} points={points(apartDb, apartY)} />
+      </Panel>
+      <g font-size="12" fill="#333" text-anchor="middle">
+        {frequencyTicks
+          .filter(({ hz }) => hz >= x.domain()[0]! && hz <= x.domain()[1]!)
+          .map(({ hz, label }) => (
+            <text x={coordinate(x(hz))} y={difference.bottom + 17}>
+              {label}
+            </text>
+          ))}
+        <text x={(LEFT + RIGHT) / 2} y={difference.bottom + 36} font-size="12.5">
+          Frequency (Hz)
+        </text>
+      </g>
+    </svg>
+  );
+}

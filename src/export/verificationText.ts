@@ -1,0 +1,95 @@
+import type { Verification } from '../verify/verification.js';
+import { cleanText } from './cleanText.js';
+import { fixedDecimals } from './fixedDecimals.js';
+import { formatDb, formatSignedDb } from './formatDb.js';
+import { formatFrequency } from './formatFrequency.js';
+import { padTable } from './padTable.js';
+import { wrapText } from './wrapText.js';
+
+const WIDTH = 100;
+
+/** What `nullwise verify` says: the verdict in plain words, what is wrong with the fix, then the figures. */
+export function verificationText(verification: Verification): string {
+  const { faults, warnings } = verification;
+  const wrap = (text: string, indent = '') => wrapText(text, WIDTH, indent);
+  return `${[
+    cleanText(verification.title),
+    wrap(verdict(verification)),
+    ...faults.flatMap((fault, i) => [
+      '',
+      wrap(`${i + 1}. ${cleanText(fault.message)}`, '   '),
+      `   ${wrap(`What to do: ${cleanText(fault.fix)}`, '   ')}`,
+    ]),
+    '',
+    ...figures(verification).map((line) => wrap(line, ' '.repeat(13))),
+    '',
+    ...octaves(verification),
+    ...(warnings.length === 0 ? [] : ['', 'Warnings']),
+    ...warnings.map(({ code, message }) => wrap(`- ${cleanText(message)} [${cleanText(code)}]`, '  ')),
+  ].join('\n')}\n`;
+}
+
+function verdict({ asPromised, faults, errorRmsDb, remainingRmsDb }: Verification): string {
+  const apart = `Measured and promised differ by ${formatDb(errorRmsDb)} RMS`;
+  if (asPromised) return `As promised. ${apart}, as noise and a microphone a few centimetres off leave it.`;
+  const count = faults.length === 1 ? 'One thing seems' : `${faults.length} things seem`;
+  const rest = faults.some(({ type }) => type !== 'speakerMoved' && type !== 'unknown')
+    ? `; about ${formatDb(remainingRmsDb)} would remain with what is named below put right`
+    : '';
+  return `NOT as promised. ${count} to have gone wrong. ${apart}${rest}.`;
+}
+
+function figures(verification: Verification): string[] {
+  const { promised, measured } = verification.targetErrorRmsDb;
+  return [
+    `Unevenness:  ${formatDb(promised)} RMS about the target promised, ${formatDb(measured)} measured`,
+    `Level:       ${formatSignedDb(verification.levelShiftDb)} against the promise (not counted)`,
+    ...(verification.qConventions.length > 0 && verification.faults.some(({ type }) => type === 'qConvention')
+      ? [
+          `Readings of Q that explain most: ${verification.qConventions
+            .slice(0, 4)
+            .map(
+              ({ name, direction, explains }) =>
+                `${name}${direction === 'converted' ? ' (converted)' : ''} ${Math.round(100 * Math.max(0, explains))} %`,
+            )
+            .join(', ')}`,
+        ]
+      : []),
+  ];
+}
+
+function octaves({ octaves: rows }: Verification): string[] {
+  const column = (heading: string, cells: string[]) => ({ heading, align: 'right' as const, cells });
+  return [
+    'What the filters add, level left out',
+    ...padTable([
+      column(
+        'Octave',
+        rows.map(({ centreHz }) => formatFrequency(centreHz)),
+      ),
+      column(
+        'Promised (dB)',
+        rows.map(({ promisedDb }) => fixedDecimals(promisedDb, 1)),
+      ),
+      column(
+        'Measured (dB)',
+        rows.map(({ measuredDb }) => fixedDecimals(measuredDb, 1)),
+      ),
+      column(
+        'Apart (dB RMS)',
+        rows.map(({ differenceRmsDb }) => fixedDecimals(differenceRmsDb, 1)),
+      ),
+      column(
+        'Usual',
+        rows.map(({ expectedRmsDb }) => fixedDecimals(expectedRmsDb, 1)),
+      ),
+      {
+        heading: '',
+        align: 'left' as const,
+        cells: rows.map(({ differenceRmsDb, expectedRmsDb }) =>
+          differenceRmsDb > 2 * expectedRmsDb ? '<-' : '',
+        ),
+      },
+    ]),
+  ];
+}

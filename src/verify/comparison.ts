@@ -1,0 +1,53 @@
+import type { Curve, FrequencyRange } from '../curve/curve.js';
+import { logGrid } from '../curve/logGrid.js';
+import { resampleToGrid } from '../curve/resampleToGrid.js';
+import { bankResponseDb } from '../filter/bankResponseDb.js';
+import type { Filter } from '../filter/filter.js';
+import { InputError } from '../inputError.js';
+
+/** Coarser than the design's grid: enough for a band of Q 10, and the noise of neighbours averages out. */
+const POINTS_PER_OCTAVE = 24;
+const FEWEST_POINTS = 24;
+/** Bands may stand half an octave outside the range, and their flanks tell of them. */
+const BEYOND_RANGE = Math.SQRT2;
+
+/** A measurement before and one after the filters were entered, on one grid. */
+export interface Comparison {
+  readonly frequencyHz: Float64Array;
+  readonly beforeDb: Float64Array;
+  readonly afterDb: Float64Array;
+  /** What the filters were to add. */
+  readonly promisedDb: Float64Array;
+  readonly range: FrequencyRange;
+}
+
+export interface PromisedBank {
+  readonly filters: readonly Filter[];
+  readonly sampleRateHz: number;
+  readonly range: FrequencyRange;
+}
+
+/** @throws InputError where the curves and the design's range have less than an octave in common */
+export function compare(bank: PromisedBank, before: Curve, after: Curve): Comparison {
+  const { range, sampleRateHz } = bank;
+  const ends = [before, after].map(({ frequencyHz: f }) => [f[0]!, f[f.length - 1]!] as const);
+  const fromHz = Math.max(range.fromHz / BEYOND_RANGE, ...ends.map(([from]) => from));
+  const toHz = Math.min(range.toHz * BEYOND_RANGE, sampleRateHz / 2, ...ends.map(([, to]) => to));
+  const grid = fromHz < toHz ? logGrid(fromHz, toHz, POINTS_PER_OCTAVE) : new Float64Array(0);
+  if (grid.length < FEWEST_POINTS) {
+    const spans = ends.map(([from, to]) => `${figures(from)} to ${figures(to)} Hz`);
+    throw new InputError(
+      `the measurements and the design share less than an octave: before ${spans[0]}, after ${spans[1]}, ` +
+        `the design's range ${figures(range.fromHz)} to ${figures(range.toHz)} Hz`,
+    );
+  }
+  return {
+    frequencyHz: grid,
+    beforeDb: resampleToGrid(before, grid).levelDb,
+    afterDb: resampleToGrid(after, grid).levelDb,
+    promisedDb: bankResponseDb(bank.filters, sampleRateHz, grid),
+    range,
+  };
+}
+
+const figures = (hz: number): number => Number(hz.toPrecision(4));

@@ -1,0 +1,181 @@
+import { qConventions } from '../filter/qConventions.js';
+import type { Design } from '../schema/design.js';
+import { formatFrequency } from '../units/formatFrequency.js';
+import type { Accepted, Judgement } from './judge.js';
+import type { ShiftedFeature } from './shiftedFeatures.js';
+import type { Fault } from './verification.js';
+
+/** A fault with its figures and what to do, in words. Filters are counted from 1 there, as every table does. */
+export function faultOf(accepted: Accepted, design: Design, judgement: Judgement): Fault {
+  const { hypothesis } = accepted;
+  const { frequencyHz, gainDb, convention, direction, madeForHz, runningAtHz } = hypothesis.detail;
+  return {
+    type: hypothesis.type,
+    ...(hypothesis.filter !== undefined && { filter: hypothesis.filter }),
+    explains: shareOf(accepted.explains),
+    ...wordsOf(accepted, design, judgement),
+    ...(frequencyHz !== undefined && { frequencyHz: Number(frequencyHz.toPrecision(4)) }),
+    ...(gainDb !== undefined && { gainDb: Number(gainDb.toFixed(2)) }),
+    ...(convention && { convention }),
+    ...(direction && { direction }),
+    ...(madeForHz !== undefined && { madeForHz }),
+    ...(runningAtHz !== undefined && { runningAtHz }),
+  };
+}
+
+interface Words {
+  readonly message: string;
+  readonly fix: string;
+}
+
+function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: Judgement): Words {
+  const { type, filter: index, detail } = hypothesis;
+  const filter = index === undefined ? undefined : design.filters[index];
+  const share = `explains ${percent(explains)} of the misfit`;
+  const name =
+    filter &&
+    `Filter ${index! + 1} (${typeWords[filter.type]}, ${formatFrequency(filter.frequencyHz)}, ${signed(filter.gainDb)}, Q ${Number(filter.q.toPrecision(3))})`;
+  if (filter && name) {
+    const enter = `Enter filter ${index! + 1} again: ${typeWords[filter.type]}, ${filter.frequencyHz} Hz, ${signed(filter.gainDb, 3)}, Q ${filter.q}.`;
+    if (type === 'filterMissing') {
+      return {
+        message: `${name} is not there: the measurement looks as if it had not been entered or were switched off; that ${share}.`,
+        fix: `${enter} If it is entered, see whether it is switched on, and that its frequency did not land outside the range.`,
+      };
+    }
+    if (type === 'gainSign') {
+      return {
+        message: `${name} acts with the opposite sign: ${signed(detail.gainDb!)} in place of ${signed(filter.gainDb)}; that ${share}.`,
+        fix: `${enter} Mind the minus sign.`,
+      };
+    }
+    if (type === 'frequencyWrong') {
+      const slip = detail.slip === undefined ? '' : `, as by ${detail.slip}`;
+      return {
+        message: `${name} seems to sit near ${formatFrequency(detail.frequencyHz!)} in place of ${formatFrequency(filter.frequencyHz)}${slip}; that ${share}.`,
+        fix: enter,
+      };
+    }
+    return {
+      message: `${name} acts with about ${signed(detail.gainDb!)} in place of ${signed(filter.gainDb)}; that ${share}.`,
+      fix: `${enter} If it is entered so, the equalizer may limit or scale its gain.`,
+    };
+  }
+  switch (type) {
+    case 'bypassed':
+      return {
+        message: `The filters do nothing at all: the measurement looks as it did before them; that ${share}.`,
+        fix: 'Switch the equalizer on, see that the right preset or output is in use, and that the signal runs through it. Then measure again.',
+      };
+    case 'gainSign':
+      return {
+        message: `All filters act with the opposite sign; that ${share}.`,
+        fix: 'Enter the gains with the signs of the table: negative cuts, positive boosts. If coefficients were loaded, b and a may be exchanged.',
+      };
+    case 'sampleRate': {
+      const { madeForHz, runningAtHz } = detail;
+      const ratio = runningAtHz! / madeForHz!;
+      return {
+        message: `Everything sits ${percent(Math.abs(ratio - 1))} too ${ratio > 1 ? 'high' : 'low'}, as coefficients for ${khz(madeForHz!)} do when they run at ${khz(runningAtHz!)}; that ${share}.`,
+        fix: `Find out the rate at which the equalizer really runs, and fit again with --sample-rate for that rate (${khz(runningAtHz!)}, as it looks).`,
+      };
+    }
+    case 'qConvention':
+      return conventionWords(hypothesis, share, judgement);
+    case 'channelsSwapped':
+      return {
+        message: `${exchangedWords[detail.exchanged!]}; that ${share}.`,
+        fix: 'Play to one speaker at a time, see which one sounds and which filters act, and exchange the cables or the presets. Then measure again.',
+      };
+    default:
+      return unknownWords(true);
+  }
+}
+
+const exchangedWords = {
+  filters: "Left and right are exchanged: this speaker plays through the other channel's filters",
+  speakers:
+    "Left and right are exchanged behind the equalizer: the other speaker plays with this channel's filters",
+  measured: 'The other speaker with its own filters was measured',
+} as const;
+
+function conventionWords({ detail }: Accepted['hypothesis'], share: string, judgement: Judgement): Words {
+  const convention = qConventions[detail.convention!];
+  const others = judgement.wholeBank.filter(({ hypothesis }) => hypothesis.type === 'qConvention');
+  const own = others.find(
+    ({ hypothesis }) =>
+      hypothesis.detail.convention === detail.convention && hypothesis.detail.direction === detail.direction,
+  );
+  const rival = others
+    .filter((other) => other !== own)
+    .reduce<Accepted | undefined>((best, o) => (best && best.explains >= o.explains ? best : o), undefined);
+  const lead = own && rival ? own.explains - rival.explains : 1;
+  const rivalName = rival ? qConventions[rival.hypothesis.detail.convention!].name : '';
+  const next =
+    rival === undefined
+      ? ''
+      : lead < 0.02
+        ? ` The reading ${rivalName} explains it about as well; these filters do not tell the two apart.`
+        : ` The next best reading, ${rivalName}, explains ${percent(rival.explains)}.`;
+  const what =
+    detail.direction === 'entered'
+      ? `The equalizer means something else by Q. It fits best that it takes the number for: ${convention.words} (${convention.name})`
+      : `The Q numbers seem to have been converted to "${convention.words}" (${convention.name}), but the equalizer takes them for the Q of the Audio EQ Cookbook`;
+  return {
+    message: `${what}; that ${share}.${next}`,
+    fix:
+      detail.direction === 'entered'
+        ? `Convert the Q of every filter to that meaning before it is entered (a device file with "qConvention": "${convention.name}" does it), or load coefficients in place of numbers.`
+        : 'Enter the Q of filters.txt as it stands there.',
+  };
+}
+
+export function movedFault(share: number, shifted: readonly ShiftedFeature[], otherGiven: boolean): Fault {
+  const moves = shifted
+    .slice(0, 3)
+    .map(
+      ({ beforeHz, afterHz }) =>
+        `the dip near ${formatFrequency(beforeHz)} now lies near ${formatFrequency(afterHz)}`,
+    );
+  const seen = moves.length === 0 ? 'the old peaks and dips are gone and others have come' : moves.join(', ');
+  return {
+    type: 'speakerMoved',
+    explains: shareOf(share),
+    message:
+      `The room's part of the curve has changed as no filter can change it: ${seen}. The speaker or the microphone ` +
+      `stands elsewhere than in the earlier measurement, by more than a few centimetres; that makes up ${percent(share)} of the misfit.${
+        otherGiven
+          ? ''
+          : " If nothing was moved, another speaker may have been measured: give the other channel's design or curve with --other."
+      }`,
+    fix: 'Put speaker and microphone back where they stood and measure again; or, if they are to stay where they are, measure without filters and fit anew.',
+  };
+}
+
+export function unknownFault(share: number, otherGiven: boolean): Fault {
+  return { type: 'unknown', explains: shareOf(share), ...unknownWords(otherGiven) };
+}
+
+function unknownWords(otherGiven: boolean): Words {
+  return {
+    message: `The measurement differs from the promise by more than noise and a microphone a few centimetres off leave, and no single slip explains it.${
+      otherGiven ? '' : ' Whether left and right are exchanged cannot be told from one channel alone.'
+    }`,
+    fix: `Measure with the filters switched off and give that with --before: then only what the filters do is compared. See that microphone, calibration and smoothing are the same both times.${
+      otherGiven
+        ? ''
+        : " Give the other channel's design or curve with --other to have a mix-up of channels checked."
+    }`,
+  };
+}
+
+const typeWords = { peaking: 'peaking', lowShelf: 'low shelf', highShelf: 'high shelf' } as const;
+
+const shareOf = (share: number): number => Math.round(1000 * Math.min(1, Math.max(0, share))) / 1000;
+const percent = (share: number): string => `${Math.round(100 * Math.min(1, Math.max(0, share)))} %`;
+const khz = (hz: number): string => `${hz / 1000} kHz`;
+
+function signed(db: number, digits = 1): string {
+  const text = String(Number(db.toFixed(digits)));
+  return `${db > 0 ? '+' : ''}${text} dB`;
+}

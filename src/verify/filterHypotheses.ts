@@ -1,0 +1,90 @@
+import type { Filter } from '../filter/filter.js';
+import { filterResponseDb } from '../filter/filterResponseDb.js';
+import type { Hypothesis } from './hypothesis.js';
+import { mistypedFrequencies } from './mistypedFrequencies.js';
+
+const SINGLE = 2;
+/** A free number counts for as many alternatives as a measurement tells apart. */
+const FREE_FREQUENCY = 6;
+const SLIP = 3;
+const FREE_GAIN = 6;
+const STEPS_PER_OCTAVE = 12;
+const LOWEST_HZ = 15;
+/** Nearer than that it is the same frequency: what remains is for the tolerance of parts and measurement. */
+const LEAST_OCTAVES = 0.06;
+const GAIN_SHARES = [0.25, 0.5, 0.75, 1.33, 1.67, 2];
+
+/** What can go wrong with one filter. */
+export function filterHypotheses(
+  filters: readonly Filter[],
+  index: number,
+  sampleRateHz: number,
+  frequencyHz: Float64Array,
+): Hypothesis[] {
+  const filter = filters[index]!;
+  const own = filterResponseDb(filter, sampleRateHz, frequencyHz);
+  const one = SINGLE + Math.log(filters.length);
+  const instead = (other: Filter) =>
+    filterResponseDb(other, sampleRateHz, frequencyHz).map((db, i) => db - own[i]!);
+  const slips = mistypedFrequencies(filter.frequencyHz, sampleRateHz / 2);
+  return [
+    {
+      type: 'filterMissing',
+      filter: index,
+      changeDb: own.map((db) => -db),
+      penalty: one,
+      detail: {},
+    },
+    {
+      type: 'gainSign',
+      filter: index,
+      changeDb: instead({ ...filter, gainDb: -filter.gainDb }),
+      penalty: one,
+      detail: { gainDb: -filter.gainDb },
+    },
+    ...slips.map(
+      (slip): Hypothesis => ({
+        type: 'frequencyWrong',
+        filter: index,
+        changeDb: instead({ ...filter, frequencyHz: slip.frequencyHz }),
+        penalty: one + SLIP,
+        detail: { frequencyHz: slip.frequencyHz, slip: slip.words },
+      }),
+    ),
+    ...frequenciesToTry(sampleRateHz)
+      .filter((hz) => Math.abs(Math.log2(hz / filter.frequencyHz)) > LEAST_OCTAVES)
+      .map((hz) => frequencyHypothesis(filters, index, sampleRateHz, frequencyHz, hz)),
+    ...GAIN_SHARES.map(
+      (share): Hypothesis => ({
+        type: 'unknown',
+        filter: index,
+        changeDb: instead({ ...filter, gainDb: share * filter.gainDb }),
+        penalty: one + FREE_GAIN,
+        detail: { gainDb: share * filter.gainDb },
+      }),
+    ),
+  ];
+}
+
+export function frequencyHypothesis(
+  filters: readonly Filter[],
+  index: number,
+  sampleRateHz: number,
+  gridHz: Float64Array,
+  frequencyHz: number,
+): Hypothesis {
+  const filter = filters[index]!;
+  const own = filterResponseDb(filter, sampleRateHz, gridHz);
+  return {
+    type: 'frequencyWrong',
+    filter: index,
+    changeDb: filterResponseDb({ ...filter, frequencyHz }, sampleRateHz, gridHz).map((db, i) => db - own[i]!),
+    penalty: SINGLE + Math.log(filters.length) + FREE_FREQUENCY,
+    detail: { frequencyHz },
+  };
+}
+
+function frequenciesToTry(sampleRateHz: number): number[] {
+  const count = Math.floor(Math.log2((0.49 * sampleRateHz) / LOWEST_HZ) * STEPS_PER_OCTAVE) + 1;
+  return Array.from({ length: count }, (_, i) => LOWEST_HZ * 2 ** (i / STEPS_PER_OCTAVE));
+}

@@ -1,0 +1,43 @@
+import type { QConventionName } from '../filter/qConventions.js';
+
+export const faultTypes = [
+  'filterMissing',
+  'gainSign',
+  'frequencyWrong',
+  'bypassed',
+  'qConvention',
+  'sampleRate',
+  'channelsSwapped',
+  'speakerMoved',
+  'unknown',
+] as const;
+
+export type FaultType = (typeof faultTypes)[number];
+
+/** One thing that may have gone wrong, and what the equalizer then adds in place of what was promised. */
+export interface Hypothesis {
+  readonly type: FaultType;
+  /** Index of the filter concerned. */
+  readonly filter?: number;
+  /** Added to the promised response, on the grid. */
+  readonly changeDb: Float64Array;
+  /** How much likelier (natural logarithm) the data must make it, since it is one of many. */
+  readonly penalty: number;
+  readonly detail: HypothesisDetail;
+}
+
+export interface HypothesisDetail {
+  /** The frequency that seems to have been entered, and how the slip may have come about. */
+  readonly frequencyHz?: number;
+  readonly slip?: string;
+  /** The gain that the filter seems to have. */
+  readonly gainDb?: number;
+  readonly convention?: QConventionName;
+  /** `entered`: the device took the cookbook's Q for its own; `converted`: it took converted numbers for the cookbook's. */
+  readonly direction?: 'entered' | 'converted';
+  /** The rate that the coefficients were made for, and the one at which they seem to run. */
+  readonly madeForHz?: number;
+  readonly runningAtHz?: number;
+  /** What is exchanged: the filters of both channels, or the speakers behind the equalizer, or the speaker measured. */
+  readonly exchanged?: 'filters' | 'speakers' | 'measured';
+}

@@ -1,0 +1,149 @@
+import { cholesky, solveLower } from '../diagnosis/cholesky.js';
+import { slidingTrend } from './slidingTrend.js';
+
+/**
+ * What two measurements of one faultless installation may differ by: noise, level, and the room's fine structure
+ * seen from a place a little beside the first.
+ */
+export interface Scatter {
+  /** How far path differences have changed, RMS. */
+  readonly displacementM: number;
+  /** The part of the difference that is to be expected. */
+  readonly meanDb: Float64Array;
+  /** Cholesky factor of the covariance, n×n. */
+  readonly lower: Float64Array;
+  readonly logDeterminant: number;
+  /** Standard deviation of each point in dB, level left out. */
+  readonly deviationDb: Float64Array;
+}
+
+const SPEED_OF_SOUND = 343;
+/** Of one cell of the grid, from both measurements together. */
+const NOISE_DB = 0.3;
+/** Background noise under the mean level of the curve. */
+const FLOOR_DB = -42;
+/** Below it a cell is narrow against what reflections do, and what differs from one to the next is noise. */
+const NOISE_SEEN_BELOW_HZ = 300;
+const MOST_NOISE_DB = 4;
+/** Fine structure is what stands out of the mean over so many octaves. */
+const TREND_OCTAVES = 1.5;
+/** Share of it that the room makes; the rest is the speaker's own and stays. */
+const ROOM_SHARE = 0.6;
+const LEAST_RIPPLE_DB = 0.8;
+/** Differences over frequency of reflections some metres longer than the direct path. */
+const CORRELATION_HZ = 120;
+/** Drift of warmth, microphone and level: slow over frequency. */
+const DRIFT_DB = 0.15;
+const DRIFT_OCTAVES = 1.5;
+/**
+ * Where the speaker itself has moved, whole octaves of the bass rise and fall with the first reflections and modes.
+ * A microphone moved by centimetres does not do that.
+ */
+const MOVED_FROM_M = 0.05;
+const MOVED_DB = 3;
+const MOVED_OCTAVES = 0.4;
+/** The level is not compared. */
+const LEVEL_DB = 30;
+
+/**
+ * A path difference that changes by d turns the phase between direct and reflected sound by φ = 2π f d/c. For d of a
+ * normal distribution the fine structure r keeps the share ρ = exp(−φ²/2): the difference of the two measurements
+ * then has the mean −(1 − ρ)·r and the variance (1 − ρ²)·⟨r²⟩ (two Gaussian variables of correlation ρ).
+ */
+export function scatterOf(
+  frequencyHz: Float64Array,
+  beforeDb: Float64Array,
+  differenceDb: Float64Array,
+  displacementM: number,
+): Scatter {
+  const n = frequencyHz.length;
+  const octave = frequencyHz.map(Math.log2);
+  const trendDb = slidingTrend(octave, beforeDb, TREND_OCTAVES);
+  const rippleDb = beforeDb.map((db, i) => db - trendDb[i]!);
+  const rippleSquared = slidingTrend(
+    octave,
+    rippleDb.map((db) => db * db),
+    1,
+  );
+  const smoothDb = slidingTrend(octave, rippleDb, 1 / 8);
+  const seenDb = seenNoise(octave, differenceDb);
+  const meanLevelDb = beforeDb.reduce((sum, db) => sum + db, 0) / n;
+
+  const meanDb = new Float64Array(n);
+  const structureDb = new Float64Array(n);
+  const noiseDb = new Float64Array(n);
+  const swingDb = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    const phase = (2 * Math.PI * frequencyHz[i]! * displacementM) / SPEED_OF_SOUND;
+    const kept = Math.exp(-(phase * phase) / 2);
+    const height = Math.max(LEAST_RIPPLE_DB ** 2, rippleSquared[i]!);
+    // A lone cancellation at c/(2·d0) moves by the share d/d0 = 2 f d/c of its frequency.
+    const before = Math.max(0, i - 1);
+    const after = Math.min(n - 1, i + 1);
+    const slope = (smoothDb[after]! - smoothDb[before]!) / ((octave[after]! - octave[before]!) * Math.LN2);
+    const moved = Math.min(
+      6,
+      Math.abs(slope) * Math.min(1, (2 * frequencyHz[i]! * displacementM) / SPEED_OF_SOUND),
+    );
+    meanDb[i] = -ROOM_SHARE * (1 - kept) * smoothDb[i]!;
+    swingDb[i] = displacementM < MOVED_FROM_M ? 0 : MOVED_DB * Math.min(1, phase);
+    structureDb[i] = Math.sqrt(Math.max(height * (1 - kept * kept), moved * moved));
+    const floor = 8.7 * 10 ** ((FLOOR_DB - (beforeDb[i]! - meanLevelDb)) / 20);
+    const seen = frequencyHz[i]! < NOISE_SEEN_BELOW_HZ ? Math.min(MOST_NOISE_DB, seenDb[i]!) : 0;
+    noiseDb[i] = Math.max(seen, Math.hypot(NOISE_DB, Math.min(10, floor)));
+  }
+
+  const covariance = new Float64Array(n * n);
+  for (let i = 0; i < n; i++) {
+    for (let j = 0; j <= i; j++) {
+      const apartHz = Math.abs(frequencyHz[i]! - frequencyHz[j]!);
+      const apart = (octave[i]! - octave[j]!) / DRIFT_OCTAVES;
+      covariance[i * n + j] =
+        structureDb[i]! * structureDb[j]! * Math.exp(-apartHz / CORRELATION_HZ) +
+        DRIFT_DB ** 2 * Math.exp(-apart * apart) +
+        swingDb[i]! * swingDb[j]! * Math.exp(-(((octave[i]! - octave[j]!) / MOVED_OCTAVES) ** 2)) +
+        LEVEL_DB ** 2 +
+        (i === j ? noiseDb[i]! ** 2 : 0);
+    }
+  }
+  const lower = cholesky(covariance, n);
+  let logDeterminant = 0;
+  for (let i = 0; i < n; i++) logDeterminant += 2 * Math.log(lower[i * n + i]!);
+  return {
+    displacementM,
+    meanDb,
+    lower,
+    logDeterminant,
+    deviationDb: structureDb.map((db, i) => Math.hypot(db, noiseDb[i]!)),
+  };
+}
+
+/** Noise from second differences, median over an octave: blind to all that is smooth, and to a few wild points. */
+function seenNoise(octave: Float64Array, values: Float64Array): Float64Array {
+  const n = values.length;
+  const second = values.map((v, i) =>
+    Math.abs(v - (values[Math.max(0, i - 1)]! + values[Math.min(n - 1, i + 1)]!) / 2),
+  );
+  return octave.map((x) => {
+    const near = second.filter((_, i) => i > 0 && i < n - 1 && Math.abs(octave[i]! - x) <= 0.5).sort();
+    // Standard deviation √1.5 σ; the median of |normal| is 0.6745 of it.
+    return near.length < 5 ? 0 : near[near.length >> 1]! / (0.6745 * Math.sqrt(1.5));
+  });
+}
+
+/** A difference in units in which every component of a faultless one has variance 1. */
+export function whiten(scatter: Scatter, differenceDb: Float64Array): Float64Array {
+  return solveLower(scatter.lower, differenceDb);
+}
+
+/**
+ * Degrees of freedom of the multivariate t distribution: the size of the scatter is known no better than from as
+ * many values, so that a room livelier than assumed does not turn into certainty.
+ */
+const SCALE_FREEDOM = 20;
+
+/** Logarithm of the likelihood, but for a constant, from the squared length of a whitened difference. */
+export function logLikelihood(scatter: Scatter, squaredLength: number): number {
+  const n = scatter.meanDb.length;
+  return -scatter.logDeterminant / 2 - ((SCALE_FREEDOM + n) / 2) * Math.log1p(squaredLength / SCALE_FREEDOM);
+}

@@ -1,0 +1,97 @@
+import { slidingTrend } from './slidingTrend.js';
+
+export interface ShiftedFeature {
+  readonly beforeHz: number;
+  readonly afterHz: number;
+}
+
+const TREND_OCTAVES = 1.5;
+const LEAST_DEPTH_DB = 3;
+/** Reflections higher up change with every centimetre. */
+const HIGHEST_HZ = 1500;
+const WINDOW_OCTAVES = 0.45;
+const FARTHEST_OCTAVES = 0.5;
+const LEAST_OCTAVES = 0.05;
+const LEAST_CORRELATION = 0.6;
+/** How much better the curves must agree at the new place than at the old one. */
+const LEAST_GAIN = 0.2;
+
+/**
+ * Dips of one curve that another shows at a different frequency: the stretch of log frequency about the dip is laid
+ * over the other curve and moved until they agree best.
+ *
+ * @param frequencyHz n points, evenly spaced on log frequency
+ */
+export function shiftedFeatures(
+  frequencyHz: Float64Array,
+  beforeDb: Float64Array,
+  afterDb: Float64Array,
+): ShiftedFeature[] {
+  const octave = frequencyHz.map(Math.log2);
+  const step = octave[1]! - octave[0]!;
+  const ripple = (db: Float64Array) => {
+    const trend = slidingTrend(octave, db, TREND_OCTAVES);
+    return slidingTrend(
+      octave,
+      db.map((v, i) => v - trend[i]!),
+      1 / 8,
+    );
+  };
+  const before = ripple(beforeDb);
+  const after = ripple(afterDb);
+  const half = Math.round(WINDOW_OCTAVES / step);
+  const farthest = Math.round(FARTHEST_OCTAVES / step);
+  const found: ShiftedFeature[] = [];
+  for (let i = half; i + half < before.length; i++) {
+    if (frequencyHz[i]! > HIGHEST_HZ || before[i]! > -LEAST_DEPTH_DB) continue;
+    if (before[i]! > before[i - 1]! || before[i]! >= before[i + 1]!) continue;
+    const agreement = (shift: number) => correlation(before, i - half, after, i - half + shift, 2 * half + 1);
+    let best = 0;
+    for (let shift = -farthest; shift <= farthest; shift++) {
+      if (agreement(shift) > agreement(best)) best = shift;
+    }
+    const isElsewhere =
+      Math.abs(best) * step >= LEAST_OCTAVES &&
+      Math.abs(best) < farthest &&
+      agreement(best) > LEAST_CORRELATION &&
+      agreement(best) > agreement(0) + LEAST_GAIN;
+    if (isElsewhere) found.push({ beforeHz: frequencyHz[i]!, afterHz: frequencyHz[i]! * 2 ** (best * step) });
+  }
+  return found;
+}
+
+/** How much the old fine structure is gone from the new one: −1 where it has vanished, 0 where it stayed. */
+export function lostStructure(
+  frequencyHz: Float64Array,
+  beforeDb: Float64Array,
+  residualDb: Float64Array,
+): number {
+  const octave = frequencyHz.map(Math.log2);
+  const ripple = (db: Float64Array) => {
+    const trend = slidingTrend(octave, db, TREND_OCTAVES);
+    return db.map((v, i) => v - trend[i]!);
+  };
+  return correlation(ripple(beforeDb), 0, ripple(residualDb), 0, frequencyHz.length);
+}
+
+/** Of two stretches about their own means; −1 where one of them does not lie within its curve. */
+function correlation(a: Float64Array, fromA: number, b: Float64Array, fromB: number, count: number): number {
+  if (fromA < 0 || fromB < 0 || fromA + count > a.length || fromB + count > b.length) return -1;
+  let meanA = 0;
+  let meanB = 0;
+  for (let i = 0; i < count; i++) {
+    meanA += a[fromA + i]! / count;
+    meanB += b[fromB + i]! / count;
+  }
+  let ab = 0;
+  let aa = 0;
+  let bb = 0;
+  for (let i = 0; i < count; i++) {
+    const x = a[fromA + i]! - meanA;
+    const y = b[fromB + i]! - meanB;
+    ab += x * y;
+    aa += x * x;
+    bb += y * y;
+  }
+  return aa > 0 && bb > 0 ? ab / Math.sqrt(aa * bb) : 0;
+}

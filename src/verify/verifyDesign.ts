@@ -1,0 +1,182 @@
+import type { Curve, FrequencyRange } from '../curve/curve.js';
+import { logGrid } from '../curve/logGrid.js';
+import { octaveWeights } from '../curve/octaveWeights.js';
+import { resampleToGrid } from '../curve/resampleToGrid.js';
+import { sliceCurve } from '../curve/sliceCurve.js';
+import { smoothOctave } from '../curve/smoothOctave.js';
+import { weightedRms } from '../curve/weightedRms.js';
+import { bankResponseDb } from '../filter/bankResponseDb.js';
+import type { Design } from '../schema/design.js';
+import type { Warning } from '../warning.js';
+import { channelHypotheses, type OtherChannel } from './channelHypotheses.js';
+import { type Comparison, compare } from './comparison.js';
+import { faultOf, movedFault, unknownFault } from './faultWords.js';
+import { type Judgement, judge } from './judge.js';
+import { octaveTable } from './octaveTable.js';
+import { lostStructure, shiftedFeatures } from './shiftedFeatures.js';
+import type { Fault, Verification } from './verification.js';
+
+export interface VerifyRequest {
+  readonly design: Design;
+  /** Measured with the filters entered. */
+  readonly after: Curve;
+  /** Measured without them, in place of the design's own curve: another microphone, another level. */
+  readonly before?: Curve;
+  /** The other speaker: without it no mix-up of channels can be told. */
+  readonly other?: OtherChannel;
+  readonly warnings?: readonly Warning[];
+}
+
+/** Misfit, in units of a faultless installation's scatter, from which on something is wrong even if nothing fits. */
+const TOO_MUCH = 3;
+/** Correlation that says that the old fine structure is gone. */
+const GONE = -0.3;
+
+/**
+ * Holds a new measurement against what a design promised: how well it agrees, level left out, and what went wrong
+ * where it does not.
+ *
+ * @throws InputError where the curves have too little of the design's range in common
+ */
+export function verifyDesign(request: VerifyRequest): Verification {
+  const { design, after } = request;
+  const before = request.before ?? designCurve(design);
+  const comparison = compare(design, before, after);
+  const extra = request.other ? channelHypotheses(comparison, request.other) : [];
+  const judgement = judge(design, comparison, extra);
+  const faults = faultsOf(request, comparison, judgement);
+  const { frequencyHz, beforeDb, afterDb, promisedDb } = comparison;
+
+  const levels = levelsInRange(design, before, after);
+  const weights = octaveWeights(levels.frequencyHz);
+  const differenceDb = levels.measuredDb.map((db, i) => db - levels.promisedDb[i]!);
+  const levelShiftDb = meanOf(differenceDb, weights);
+  const aboutMean = (values: Float64Array, w: Float64Array) => {
+    const mean = meanOf(values, w);
+    return roundDb(
+      weightedRms(
+        values.map((v) => v - mean),
+        w,
+      ),
+    );
+  };
+  const counted = weights.map((w, i) => (isInside(levels.frequencyHz[i]!, design.zones) ? 0 : w));
+  const target = (db: Float64Array) =>
+    aboutMean(
+      db.map((v, i) => v - levels.targetDb[i]!),
+      counted,
+    );
+
+  const octaves = frequencyHz.map((hz) => (hz >= design.range.fromHz && hz <= design.range.toHz ? 1 : 0));
+  return {
+    schemaVersion: 1,
+    title: design.title,
+    asPromised: faults.length === 0,
+    errorRmsDb: aboutMean(differenceDb, weights),
+    expectedRmsDb: roundDb(weightedRms(judgement.reference.deviationDb, octaves)),
+    remainingRmsDb: aboutMean(judgement.residualDb, octaves),
+    targetErrorRmsDb: { promised: target(levels.promisedDb), measured: target(levels.measuredDb) },
+    levelShiftDb: roundDb(levelShiftDb),
+    faults: [...faults],
+    octaves: octaveTable(comparison, judgement.reference, levelShiftDb),
+    qConventions: faults.length === 0 ? [] : conventionsOf(judgement),
+    shifted: faults.some(({ type }) => type === 'speakerMoved') ? shiftsOf(comparison, judgement) : [],
+    warnings: [...(request.warnings ?? [])],
+    curves: {
+      frequencyHz: Array.from(frequencyHz, (hz) => Number(hz.toPrecision(5))),
+      beforeDb: Array.from(beforeDb, roundDb),
+      promisedDb: Array.from(beforeDb, (db, i) => roundDb(db + promisedDb[i]!)),
+      measuredDb: Array.from(afterDb, (db) => roundDb(db - levelShiftDb)),
+      expectedScatterDb: Array.from(judgement.reference.deviationDb, roundDb),
+    },
+    range: design.range,
+  };
+}
+
+function faultsOf(request: VerifyRequest, comparison: Comparison, judgement: Judgement): Fault[] {
+  const { design } = request;
+  const named = judgement.faults.map((fault) => faultOf(fault, design, judgement));
+  const isMoved = judgement.movedEvidence > 0;
+  const isUnknown = judgement.misfitLeft > TOO_MUCH;
+  if (!isMoved && !isUnknown) return named.sort((a, b) => b.explains - a.explains);
+  const share = Math.min(1, Math.max(0, (judgement.misfitLeft - 1) / judgement.misfit));
+  const lost = lostStructure(comparison.frequencyHz, comparison.beforeDb, judgement.residualDb);
+  const shifted = shiftsOf(comparison, judgement);
+  const rest =
+    isMoved && (lost < GONE || shifted.length > 0)
+      ? movedFault(share, shifted, request.other !== undefined)
+      : unknownFault(share, request.other !== undefined);
+  return [...named, rest].sort((a, b) => b.explains - a.explains);
+}
+
+/** Where the cancellations lie once what the equalizer really adds has been taken off. */
+function shiftsOf({ frequencyHz, beforeDb }: Comparison, judgement: Judgement) {
+  return shiftedFeatures(
+    frequencyHz,
+    beforeDb,
+    beforeDb.map((db, i) => db + judgement.residualDb[i]!),
+  ).map(({ beforeHz, afterHz }) => ({ beforeHz: roundHz(beforeHz), afterHz: roundHz(afterHz) }));
+}
+
+function conventionsOf(judgement: Judgement): Verification['qConventions'] {
+  return judgement.wholeBank
+    .flatMap(({ hypothesis, explains }) => {
+      const { convention, direction } = hypothesis.detail;
+      return convention && direction ? [{ name: convention, direction, explains: roundDb(explains) }] : [];
+    })
+    .sort((a, b) => b.explains - a.explains);
+}
+
+function designCurve({ curves }: Design): Curve {
+  return {
+    frequencyHz: Float64Array.from(curves.frequencyHz),
+    levelDb: Float64Array.from(curves.measuredDb),
+  };
+}
+
+/** On the design's own grid and smoothing, over its range. */
+function levelsInRange(design: Design, before: Curve, after: Curve) {
+  const { range, curves, limits } = design;
+  const ends = [before, after].map(({ frequencyHz: f }) => [f[0]!, f[f.length - 1]!] as const);
+  const fromHz = Math.max(range.fromHz, ...ends.map(([from]) => from));
+  const toHz = Math.min(range.toHz, ...ends.map(([, to]) => to));
+  const grid = logGrid(fromHz, toHz);
+  const smoothed = (curve: Curve) => smoothedOnGrid(curve, limits.smoothingOctaves, grid);
+  const beforeDb = smoothed(before);
+  const eqDb = bankResponseDb(design.filters, design.sampleRateHz, grid);
+  const target = {
+    frequencyHz: Float64Array.from(curves.frequencyHz),
+    levelDb: Float64Array.from(curves.targetDb),
+  };
+  const targetDb = resampleToGrid(target, grid);
+  return {
+    frequencyHz: grid,
+    promisedDb: beforeDb.map((db, i) => db + eqDb[i]!),
+    measuredDb: smoothed(after),
+    targetDb: targetDb.levelDb,
+  };
+}
+
+/** Smoothed over all there is and cut to the grid afterwards, so that the ends are smoothed too. */
+function smoothedOnGrid(curve: Curve, smoothingOctaves: number, grid: Float64Array): Float64Array {
+  const all = logGrid(curve.frequencyHz[0]!, curve.frequencyHz[curve.frequencyHz.length - 1]!);
+  const smoothed = smoothOctave(resampleToGrid(curve, all), smoothingOctaves);
+  return sliceCurve(smoothed, { fromHz: grid[0]!, toHz: grid[grid.length - 1]! }).levelDb;
+}
+
+function meanOf(values: Float64Array, weights: Float64Array): number {
+  let sum = 0;
+  let total = 0;
+  for (let i = 0; i < values.length; i++) {
+    sum += weights[i]! * values[i]!;
+    total += weights[i]!;
+  }
+  return total > 0 ? sum / total : 0;
+}
+
+function isInside(hz: number, spans: readonly FrequencyRange[]): boolean {
+  return spans.some(({ fromHz, toHz }) => hz >= fromHz && hz <= toHz);
+}
+
+const roundDb = (db: number): number => Math.round(db * 1000) / 1000 + 0;
+const roundHz = (hz: number): number => Number(hz.toPrecision(3));
