@@ -1,0 +1,101 @@
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, describe, expect, test } from 'vitest';
+import { exportDesign } from '../../src/export/exportDesign.js';
+import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
+import { sampleDesign } from './sampleDesign.js';
+
+const LENGTH = 1 << 16;
+const RATE = 96000;
+const hasCompiler = spawnSync('cc', ['--version']).status === 0;
+const folder = mkdtempSync(join(tmpdir(), 'nullwise-c-'));
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** The sections by the equation that the header prints, on an impulse of 1. */
+const program = (scale: string, sign: '-' | '+', order: readonly string[]) => `
+#include <stdio.h>
+#include "filters.h"
+int main(void) {
+  static double signal[${LENGTH}];
+  signal[0] = nullwise_${RATE}_input_gain;
+  for (int s = 0; s < nullwise_${RATE}_section_count; s++) {
+    double x1 = 0, x2 = 0, y1 = 0, y2 = 0;
+    double ${order.map((name, k) => `${name} = nullwise_${RATE}_sections[s][${k}] ${scale}`).join(', ')};
+    for (int n = 0; n < ${LENGTH}; n++) {
+      double x = signal[n];
+      double y = b0 * x + b1 * x1 + b2 * x2 ${sign} a1 * y1 ${sign} a2 * y2;
+      x2 = x1; x1 = x; y2 = y1; y1 = y;
+      signal[n] = y;
+    }
+  }
+  for (int n = 0; n < ${LENGTH}; n++) printf("%.17g\\n", signal[n]);
+  return 0;
+}
+`;
+
+function impulseResponse(header: string, source: string): Float64Array {
+  writeFileSync(join(folder, 'filters.h'), header);
+  writeFileSync(join(folder, 'main.c'), source);
+  const options = ['-std=c99', '-Wall', '-Wextra', '-Werror', '-pedantic', '-O1'];
+  const built = spawnSync('cc', [...options, '-o', join(folder, 'main'), join(folder, 'main.c')], {
+    encoding: 'utf8',
+  });
+  expect(built.stderr).toBe('');
+  const { stdout } = spawnSync(join(folder, 'main'), { encoding: 'utf8', maxBuffer: 1e8 });
+  return Float64Array.from(stdout.trim().split('\n'), Number);
+}
+
+/** By the sum itself. */
+function levelDb(impulse: Float64Array, hz: number): number {
+  const w = (2 * Math.PI * hz) / RATE;
+  let re = 0;
+  let im = 0;
+  impulse.forEach((v, n) => {
+    re += v * Math.cos(w * n);
+    im -= v * Math.sin(w * n);
+  });
+  return 20 * Math.log10(Math.hypot(re, im));
+}
+
+// Without a compiler there is nothing to compile with; CI has one, so there it must not be skipped.
+describe.skipIf(!hasCompiler && !process.env.CI)(
+  'the C header, compiled and run on an impulse (needs cc)',
+  () => {
+    const design = { ...sampleDesign(), title: 'a title with */ and "quotes" \\ and ümlauts' };
+    const checkedHz = [30, 63.6, 119, 554.8, 670.5, 1000, 3312, 8226, 15000, 30000];
+
+    test.each([
+      // Double precision: what the sum over 65,536 samples loses.
+      ['double', undefined, 'subtracted', 1e-6],
+      // 28 bits: the coefficients themselves are off by a few millidecibels at low frequency.
+      ['fixed 5.23', { integerBits: 5, fractionBits: 23 }, 'added', 0.02],
+      ['fixed 5.40', { integerBits: 5, fractionBits: 40 }, 'subtracted', 1e-5],
+    ] as const)('%s equals the closed form to its precision', (_, fixedPoint, feedbackSign, toleranceDb) => {
+      const order = ['a1', 'b0', 'b2', 'a2', 'b1'] as const;
+      const request = {
+        format: 'c-header',
+        sampleRate: [48000, RATE],
+        feedbackSign,
+        order,
+        ...(fixedPoint && { fixedPoint }),
+      };
+      const { files } = exportDesign(design, { ...request, order: [...order] }, (field) => field);
+      const scale = fixedPoint ? '/ (double)(1LL << nullwise_fraction_bits)' : '';
+      const sign = feedbackSign === 'added' ? '+' : '-';
+      // Only one rate is used; the other one's arrays would be warned of.
+      const header = (files[0]!.content as string).replace(
+        '#ifndef',
+        '#pragma GCC diagnostic ignored "-Wunused-variable"\n#ifndef',
+      );
+      const impulse = impulseResponse(header, program(scale, sign, order));
+      expect(impulse).toHaveLength(LENGTH);
+      const expected = bankResponseDb(design.filters, RATE, Float64Array.from(checkedHz));
+      const gainDb = 20 * Math.log10(Number(/96000_input_gain = ([\d.e-]+)/.exec(header)![1]));
+      checkedHz.forEach((hz, i) => {
+        expect(Math.abs(levelDb(impulse, hz) - expected[i]! - gainDb)).toBeLessThan(toleranceDb);
+      });
+    });
+  },
+);
