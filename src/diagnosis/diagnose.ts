@@ -7,6 +7,8 @@ import type { DiagnosisInput } from './diagnosisInput.js';
 import type { Finding } from './finding.js';
 import { localSmooth } from './localSmooth.js';
 import { mergeRanges } from './mergeRanges.js';
+import { placementAdvice } from './placementAdvice.js';
+import { protectedSpan } from './protectedSpan.js';
 import { surroundingTrend } from './surroundingTrend.js';
 
 export interface Diagnosis {
@@ -29,7 +31,9 @@ export function diagnose(input: DiagnosisInput): Diagnosis {
   const features = detectFeatures(frequencyHz, heightDb, { minHeightDb: 1, minProminenceDb: 0.8 }).filter(
     (f) => f.frequencyHz >= input.range.fromHz && f.frequencyHz <= input.range.toHz,
   );
-  const findings = features.map((feature) => judge(feature, input));
+  const findings = features.map((feature) =>
+    judge(feature, input, protectedSpan(feature, frequencyHz, heightDb)),
+  );
   return {
     findings,
     warnings: [],
@@ -37,14 +41,13 @@ export function diagnose(input: DiagnosisInput): Diagnosis {
   };
 }
 
-function judge(feature: Feature, input: DiagnosisInput): Finding {
+function judge(feature: Feature, input: DiagnosisInput, zone: FrequencyRange): Finding {
   const { kind, frequencyHz, levelDb, widthOctaves } = feature;
   const base = { kind, frequencyHz, levelDb, widthOctaves };
   const shape = `${Math.abs(levelDb).toFixed(1)} dB ${kind === 'dip' ? 'below' : 'above'} the trend around it, ${widthOctaves.toFixed(2)} octave wide at half its height.`;
   if (Math.abs(levelDb) < 1.5 || widthOctaves < 1 / 16) {
     return { ...base, verdict: 'leave', cause: { type: 'unknown' }, confidence: 0.6, evidence: [shape] };
   }
-  const zone = zoneOf(feature);
   const predicted = kind === 'dip' && levelDb < -2 ? predictedCancellation(feature, input) : undefined;
   if (predicted) {
     return {
@@ -56,6 +59,7 @@ function judge(feature: Feature, input: DiagnosisInput): Finding {
         `${predicted.surface} is predicted to cancel near ${predicted.predictedHz.toFixed(0)} Hz.`,
         shape,
       ],
+      ...withAdvice(predicted.surface, input),
       zone,
     };
   }
@@ -70,6 +74,11 @@ function judge(feature: Feature, input: DiagnosisInput): Finding {
     };
   }
   return { ...base, verdict: 'equalize', cause: { type: 'unknown' }, confidence: 0.6, evidence: [shape] };
+}
+
+function withAdvice(surface: string, { setup }: DiagnosisInput): { advice?: string } {
+  const advice = setup && placementAdvice(setup, surface);
+  return advice === undefined ? {} : { advice };
 }
 
 /** The surface whose cancellation, tolerances and lag allowed for, lies nearest to the dip. */
@@ -95,12 +104,4 @@ function predictedCancellation(
   });
   const miss = (hz: number) => Math.abs(Math.log(hz / frequencyHz));
   return found.sort((a, b) => miss(a.predictedHz) - miss(b.predictedHz))[0];
-}
-
-/** The half-height span, widened to take in the flanks. */
-function zoneOf({ fromHz, toHz, frequencyHz }: Feature): FrequencyRange {
-  return {
-    fromHz: frequencyHz * (fromHz / frequencyHz) ** 1.5,
-    toHz: frequencyHz * (toHz / frequencyHz) ** 1.5,
-  };
 }
