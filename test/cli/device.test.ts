@@ -1,0 +1,123 @@
+import { readFileSync } from 'node:fs';
+import { afterAll, describe, expect, test } from 'vitest';
+import { type Design, designSchema } from '../../src/schema/design.js';
+import { curveText } from './curveText.js';
+import { nullwise } from './nullwise.js';
+import { workFolder } from './workFolder.js';
+
+const BOX = JSON.stringify({
+  name: 'box',
+  sampleRatesHz: [44100, 96000],
+  bands: [{ types: ['peaking'], count: 3 }],
+  gainDb: { min: -12, max: 6, step: 0.5 },
+  frequencyHz: { min: 20, max: 20000, perOctave: 3 },
+  q: { min: 0.1, max: 4, step: 0.1 },
+  qConvention: 'bandwidthOctaves',
+});
+
+const work = workFolder({ 'room.txt': curveText(), 'box.json': BOX });
+afterAll(work.remove);
+const run = (...args: string[]) => nullwise(args, { cwd: work.folder });
+
+describe('fit --device', () => {
+  test('leaves filters on the device’s grid and what is to be entered beside them', async () => {
+    const { code, stdout } = await run('fit', 'room.txt', '--device', 'box.json', '--out', 'result');
+    expect(code).toBe(0);
+    expect(stdout).toContain('Device:      box; rounding to it costs');
+    expect(stdout).toContain('To enter');
+    const design: Design = designSchema.parse(
+      JSON.parse(readFileSync(work.path('result', 'design.json'), 'utf8')),
+    );
+    expect(design.sampleRateHz).toBe(44100);
+    expect(design.limits.bands).toBe(3);
+    expect(design.device).toMatchObject({ name: 'box', qConvention: 'bandwidthOctaves' });
+    expect(design.deviceSettings).toHaveLength(design.filters.length);
+    expect(design.deviceCost!.costDb).toBeCloseTo(
+      design.deviceCost!.roundedRmsDb - design.deviceCost!.unroundedRmsDb,
+      2,
+    );
+    for (const { gainDb, q } of design.deviceSettings!) {
+      expect(Number.isInteger(gainDb * 2)).toBe(true);
+      expect(Math.abs(q * 10 - Math.round(q * 10))).toBeLessThan(1e-9);
+    }
+    expect(readFileSync(work.path('result', 'report.html'), 'utf8')).toContain('box; rounding to it costs');
+  });
+
+  test('knows the devices that come along by name', async () => {
+    const { code, stdout } = await run(
+      'fit',
+      'room.txt',
+      '--device',
+      'five-band-48k',
+      '--bands',
+      '2',
+      '--json',
+    );
+    expect(code).toBe(0);
+    const design = designSchema.parse(JSON.parse(stdout));
+    expect(design.device?.name).toBe('five-band-48k');
+    expect(design.filters.length).toBeLessThanOrEqual(2);
+  });
+
+  test.each([
+    [['--device', 'no-such'], /no-such: found no such file, expected one of the devices five-band-48k/],
+    [['--device', 'box.json', '--sample-rate', '48000'], /device "box" has: 44100, 96000 Hz/],
+    [['--device', 'room.txt'], /room\.txt line 1/],
+  ])('%j is refused with exit code 2', async (args, message) => {
+    const { code, stdout, stderr } = await run('fit', 'room.txt', ...args);
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toMatch(message);
+  });
+});
+
+describe('export', () => {
+  test('prints text, and writes files without overwriting', async () => {
+    const design = work.path('result', 'design.json');
+    const printed = await run('export', design, '--format', 'markdown');
+    expect(printed.code).toBe(0);
+    expect(printed.stdout).toContain('| Band | Type |');
+
+    const rates = ['--sample-rate', '44.1 kHz', '--sample-rate', '96000'];
+    const wav = [
+      'export',
+      design,
+      '--format',
+      'fir-linear-phase',
+      '--taps',
+      '1024',
+      ...rates,
+      '--out',
+      'fir.wav',
+    ];
+    const first = await run(...wav);
+    expect(first.code).toBe(0);
+    expect(first.stderr).toContain('dB RMS');
+    expect(work.list().filter((name) => name.startsWith('fir'))).toEqual(['fir-44100.wav', 'fir-96000.wav']);
+    const second = await run(...wav);
+    expect(second.code).toBe(2);
+    expect(second.stderr).toContain('--force');
+    expect((await run(...wav, '--force', '--quiet')).stderr).toBe('');
+  });
+
+  test.each([
+    [['--format', 'fir-minimum-phase'], '--out: found nothing'],
+    [['--format', 'nothing'], 'Allowed choices are table, markdown, csv, json'],
+    [
+      ['--format', 'c-header', '--order', 'b0,b1'],
+      '--order: found "b0,b1", expected each of b0,b1,b2,a1,a2 once',
+    ],
+    [['--format', 'hex', '--fixed-point', '0.9'], '--fixed-point: found "0.9"'],
+    [['--format', 'table', '--taps', '64'], '--taps: found it beside the format table'],
+    [[], "required option '--format <name>' not specified"],
+  ])('%j is refused with exit code 2', async (args, words) => {
+    const { code, stdout, stderr } = await run('export', work.path('result', 'design.json'), ...args);
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toContain(words);
+  });
+
+  test('refuses a file that is no design', async () => {
+    const { code, stderr } = await run('export', 'box.json', '--format', 'table');
+    expect(code).toBe(2);
+    expect(stderr).toContain('box.json');
+  });
+});
