@@ -1,6 +1,6 @@
 import { cholesky, solveLower, solveLowerTransposed } from './cholesky.js';
-import { PARAMETERS_PER_PATH, type PathGrid, sumPaths } from './pathModel.js';
-import type { Whitener } from './speakerPrior.js';
+import { PARAMETERS_PER_PATH, type PathPair, sumPaths } from './pathModel.js';
+import type { PathProblem } from './pathProblem.js';
 
 /** What is held of a path before the curve is looked at. */
 export interface PathPrior {
@@ -11,6 +11,11 @@ export interface PathPrior {
   readonly lnStrength: readonly number[];
   /** Inverse covariance of ln strength at the knots, row by row. */
   readonly strengthPrecision: Float64Array;
+}
+
+export interface FitPathsOptions {
+  readonly pairs?: readonly PathPair[];
+  readonly maxRounds?: number;
 }
 
 export interface PathFit {
@@ -54,17 +59,16 @@ export function strengthPrecision(knots: number, common: number, single: number)
  * the speaker's own response being whatever `whitener` holds probable.
  */
 export function fitPaths(
-  levelDb: Float64Array,
-  whitener: Whitener,
-  grid: PathGrid,
+  problem: PathProblem,
   priors: readonly PathPrior[],
   start: ArrayLike<number>,
-  maxRounds = 15,
+  { pairs = [], maxRounds = 15 }: FitPathsOptions = {},
 ): PathFit {
+  const { levelDb, whitener } = problem;
   const size = priors.length * PARAMETERS_PER_PATH;
   const target = whitener.whiten(levelDb);
   let parameters: Float64Array = Float64Array.from(start);
-  let state = evaluate(target, whitener, grid, priors, parameters);
+  let state = evaluate(problem, target, priors, pairs, parameters);
   let damping = 1e-2;
   for (let round = 0; round < maxRounds; round++) {
     const { gradient, hessian } = state.normal();
@@ -75,7 +79,7 @@ export function fitPaths(
       const lower = cholesky(damped, size);
       const step = solveLowerTransposed(lower, solveLower(lower, gradient));
       const trial = clampParameters(parameters.map((v, i) => v + Math.max(-0.7, Math.min(0.7, step[i]!))));
-      const next = evaluate(target, whitener, grid, priors, trial);
+      const next = evaluate(problem, target, priors, pairs, trial);
       if (next.cost < state.cost) {
         improved = state.cost - next.cost > LEAST_GAIN;
         parameters = trial;
@@ -104,14 +108,14 @@ function clampParameters(parameters: Float64Array): Float64Array {
 }
 
 function evaluate(
+  { whitener, grid }: PathProblem,
   target: Float64Array,
-  whitener: Whitener,
-  grid: PathGrid,
   priors: readonly PathPrior[],
+  pairs: readonly PathPair[],
   parameters: Float64Array,
 ) {
   const size = parameters.length;
-  const sum = sumPaths(grid, parameters);
+  const sum = sumPaths(grid, parameters, pairs);
   const { levelDb } = sum;
   const modelled = whitener.whiten(levelDb);
   const residual = target.map((t, i) => t - modelled[i]!);

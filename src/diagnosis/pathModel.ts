@@ -33,6 +33,17 @@ export function pathGrid(frequencyHz: Float64Array, speedOfSoundMs: number): Pat
   return { frequencyHz, speedOfSoundMs, knot, share };
 }
 
+/**
+ * Sound that meets two planes at right angles to each other, one after the other: lengths add as squares,
+ * L₁₂² = L₁² + L₂² − r², and reflection factors multiply. It has no parameters of its own.
+ */
+export interface PathPair {
+  readonly first: number;
+  readonly second: number;
+  /** Straight from speaker to microphone. */
+  readonly directM: number;
+}
+
 export interface PathSum {
   /** Direct sound plus reflections over the direct sound alone. */
   readonly re: Float64Array;
@@ -44,14 +55,18 @@ export interface PathSum {
 }
 
 /** Direct sound plus the paths whose parameters stand in `parameters`, over the direct sound alone. */
-export function sumPaths(grid: PathGrid, parameters: ArrayLike<number>): PathSum {
+export function sumPaths(
+  grid: PathGrid,
+  parameters: ArrayLike<number>,
+  pairs: readonly PathPair[] = [],
+): PathSum {
   const { frequencyHz, knot, share } = grid;
   const n = frequencyHz.length;
   const paths = parameters.length / PARAMETERS_PER_PATH;
   const re = new Float64Array(n).fill(1);
   const im = new Float64Array(n);
-  const partRe = new Float64Array(n * paths);
-  const partIm = new Float64Array(n * paths);
+  const partRe = new Float64Array(n * (paths + pairs.length));
+  const partIm = new Float64Array(n * (paths + pairs.length));
   const waveNumber = (2 * Math.PI) / grid.speedOfSoundMs;
   for (let p = 0; p < paths; p++) {
     const base = p * PARAMETERS_PER_PATH;
@@ -68,6 +83,25 @@ export function sumPaths(grid: PathGrid, parameters: ArrayLike<number>): PathSum
       im[i]! += b;
     }
   }
+  const doubled = pairs.map((pair) => pairGeometry(pair, parameters));
+  doubled.forEach(({ differenceM, factor, at, bt }, q) => {
+    const row = (paths + q) * n;
+    const turnPerHz = -waveNumber * differenceM;
+    for (let i = 0; i < n; i++) {
+      const k = knot[i]!;
+      const u = share[i]!;
+      const low = parameters[at + k]! + parameters[bt + k]!;
+      const high = parameters[at + k + 1]! + parameters[bt + k + 1]!;
+      const strength = factor * Math.exp(low + u * (high - low));
+      const phase = turnPerHz * frequencyHz[i]!;
+      const a = strength * Math.cos(phase);
+      const b = strength * Math.sin(phase);
+      partRe[row + i] = a;
+      partIm[row + i] = b;
+      re[i]! += a;
+      im[i]! += b;
+    }
+  });
   const levelDb = new Float64Array(n);
   for (let i = 0; i < n; i++) {
     levelDb[i] = 10 * Math.log10((re[i]! ** 2 + im[i]! ** 2 + FLOOR_POWER) / (1 + FLOOR_POWER));
@@ -90,6 +124,25 @@ export function sumPaths(grid: PathGrid, parameters: ArrayLike<number>): PathSum
         columns[k + 1]![i] = byStrength * share[i]!;
       }
     }
+    doubled.forEach(({ byFirstM, bySecondM, at, bt }, q) => {
+      const row = (paths + q) * n;
+      for (let i = 0; i < n; i++) {
+        const scale = DB_PER_NEPER / (re[i]! ** 2 + im[i]! ** 2 + FLOOR_POWER);
+        const a = partRe[row + i]!;
+        const b = partIm[row + i]!;
+        const byLength = scale * waveNumber * frequencyHz[i]! * (re[i]! * b - im[i]! * a);
+        columns[at - 1]![i]! += byLength * byFirstM;
+        columns[bt - 1]![i]! += byLength * bySecondM;
+        const byStrength = scale * (re[i]! * a + im[i]! * b);
+        const k = knot[i]!;
+        const low = byStrength * (1 - share[i]!);
+        const high = byStrength * share[i]!;
+        columns[at + k]![i]! += low;
+        columns[at + k + 1]![i]! += high;
+        columns[bt + k]![i]! += low;
+        columns[bt + k + 1]![i]! += high;
+      }
+    });
     return columns;
   };
   return { re, im, levelDb, derivatives };
@@ -116,4 +169,30 @@ export function strengthOver({ knot, share }: PathGrid, lnStrength: readonly num
     const k = knot[i]!;
     return Math.exp(lnStrength[k]! + t * (lnStrength[k + 1]! - lnStrength[k]!));
   });
+}
+
+/**
+ * Path difference of a pair, its derivatives by ln of the two single ones, the part of its strength that spreading
+ * leaves, and where the strengths of the two begin. That spreading changes with length is left out of the derivatives.
+ */
+function pairGeometry({ first, second, directM }: PathPair, parameters: ArrayLike<number>) {
+  const at = first * PARAMETERS_PER_PATH + 1;
+  const bt = second * PARAMETERS_PER_PATH + 1;
+  const firstM = Math.exp(parameters[at - 1]!);
+  const secondM = Math.exp(parameters[bt - 1]!);
+  const [l1, l2] = [directM + firstM, directM + secondM];
+  const pathM = Math.sqrt(l1 * l1 + l2 * l2 - directM * directM);
+  return {
+    differenceM: pathM - directM,
+    byFirstM: (l1 / pathM) * firstM,
+    bySecondM: (l2 / pathM) * secondM,
+    factor: (l1 * l2) / (directM * pathM),
+    at,
+    bt,
+  };
+}
+
+/** How much longer the way by way of two planes is than the direct one, in metres. */
+export function pairDifferenceM(pair: PathPair, parameters: ArrayLike<number>): number {
+  return pairGeometry(pair, parameters).differenceM;
 }

@@ -13,6 +13,12 @@ const SINGLE_SPREAD = 0.35;
 /** What a tape measure and a guess at the acoustic centre leave open when no tolerance was given. */
 const TAPE_ERROR = 0.08;
 const USUAL_BAFFLE_M = 0.18;
+/**
+ * Sound toward the rear starts late: it bends around the box, and the acoustic centre lies in front of the baffle. In
+ * units of half the baffle's width, for straight behind; a sphere gives 0 to 1 by where its centre is taken to be.
+ */
+export const LAG = 0.4;
+const LAG_SPREAD = 0.5;
 
 /**
  * What a set-up says of one surface before the curve is looked at: path difference with its tolerance, and how much
@@ -25,8 +31,8 @@ export function surfacePrior(setup: Setup, surface: Surface, speedOfSoundMs: num
   const radiusM = (setup.baffleWidthM ?? USUAL_BAFFLE_M) / 2;
   const cosTheta = cosineTowardImage(plane);
   const turned = (1 - cosTheta) / 2;
-  const lagM = 0.6 * radiusM * turned;
-  const lagSpreadM = 0.6 * radiusM * turned + 0.005;
+  const lagM = LAG * radiusM * turned;
+  const lagSpreadM = LAG_SPREAD * radiusM * turned + 0.005;
 
   const interval = pathDifferenceInterval({
     r: setup.microphoneDistance,
