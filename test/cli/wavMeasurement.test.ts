@@ -1,0 +1,80 @@
+import { afterAll, describe, expect, test } from 'vitest';
+import { type Design, designSchema } from '../../src/schema/design.js';
+import { diagnosisSchema } from '../../src/schema/diagnosis.js';
+import { impulseWav, rate } from '../measurement/impulseWav.js';
+import { nullwise } from './nullwise.js';
+import { workFolder } from './workFolder.js';
+
+const good = impulseWav({ reflections: [[150, 0.4]], noise: 1e-6 }, 'pcm24');
+const work = workFolder({
+  'here.wav': good,
+  'there.wav': impulseWav({ reflections: [[190, 0.4]], noise: 1e-6 }, 'float32'),
+  'cut.wav': good.subarray(0, 30_000),
+  'empty.wav': new Uint8Array(0),
+  'words.wav': new TextEncoder().encode('20 80\n40 80\n'),
+  'silent.wav': good.map((byte, i) => (i < 44 ? byte : 0)),
+  'compressed.wav': good.map((byte, i) => (i === 20 ? 2 : byte)),
+});
+afterAll(work.remove);
+
+const run = (...args: string[]) => nullwise(args, { cwd: work.folder });
+
+describe('an impulse response as a measurement', () => {
+  test("diagnose finds the speaker's resonances in it, and takes another for the moved placement", async () => {
+    const { code, stdout, stderr } = await run('diagnose', 'here.wav', '--moved', 'there.wav', '--json');
+    expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
+    const { findings, warnings } = diagnosisSchema.parse(JSON.parse(stdout));
+    expect(
+      findings.some(({ kind, frequencyHz }) => kind === 'peak' && Math.abs(frequencyHz - 300) < 60),
+    ).toBe(true);
+    expect(warnings.map(({ code }) => code)).not.toContain('moved-not-trusted');
+  });
+
+  test('fit with a gate touches nothing that the gate does not resolve, and is the same twice', async () => {
+    const args = ['fit', 'here.wav', '--gate', '3 ms', '--bands', '2', '--json'];
+    const [first, second] = [await run(...args), await run(...args)];
+    expect({ code: first.code, stderr: first.stderr }).toEqual({ code: 0, stderr: '' });
+    expect(second.stdout).toBe(first.stdout);
+    const design: Design = designSchema.parse(JSON.parse(first.stdout));
+    expect(design.range.fromHz).toBeGreaterThanOrEqual(333.3);
+    expect(design.warnings.map(({ code }) => code)).toContain('range-cut-by-gate');
+    for (const { frequencyHz, type } of design.filters) {
+      expect(frequencyHz).toBeGreaterThanOrEqual(333);
+      expect(type).not.toBe('lowShelf');
+    }
+  });
+
+  test('a time without a unit is in seconds, a channel that is not there is named', async () => {
+    const long = await run('fit', 'here.wav', '--gate', '5');
+    expect(long.code).toBe(2);
+    expect(long.stderr).toContain('here.wav: a gate of 5000 ms, but only 490 ms follow');
+    const channel = await run('diagnose', 'here.wav', '--channel', '3');
+    expect(channel.code).toBe(2);
+    expect(channel.stderr).toContain('here.wav: no channel 3');
+  });
+});
+
+describe('a bad WAV file ends with exit code 2, what was found, and nothing written', () => {
+  const cases = [
+    ['cut.wav', 'promises'],
+    ['empty.wav', 'too short for a WAV file (0 bytes'],
+    ['words.wav', 'not a WAV file: it begins with "20 8"'],
+    ['silent.wav', 'every sample is 0'],
+    ['compressed.wav', 'encoded as ADPCM'],
+  ] as const;
+  for (const command of ['response', 'diagnose', 'fit'] as const) {
+    test.concurrent.for(cases)(`${command} %s`, async ([file, words], { expect }) => {
+      const out = command === 'diagnose' ? [] : ['--out', `${command}-${file}-out`];
+      const { code, stdout, stderr } = await run(command, file, ...out);
+      expect(stderr).toContain(`${file}: `);
+      expect(stderr).toContain(words);
+      expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+      expect(work.list().filter((name) => name.endsWith('-out'))).toEqual([]);
+    });
+  }
+});
+
+test('the sample rate of an impulse response is its own, not that of the filters', async () => {
+  const { stdout } = await run('fit', 'here.wav', '--sample-rate', '96 kHz', '--bands', '1', '--json');
+  expect((JSON.parse(stdout) as Design).sampleRateHz).toBe(2 * rate);
+});
