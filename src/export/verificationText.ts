@@ -18,7 +18,7 @@ export function verificationText(verification: Verification): string {
     ...faults.flatMap((fault, i) => [
       '',
       wrap(`${i + 1}. ${cleanText(fault.message)}`, '   '),
-      `   ${wrap(`What to do: ${cleanText(fault.fix)}`, '   ')}`,
+      wrap(`   What to do: ${cleanText(fault.fix)}`, '   '),
     ]),
     '',
     ...figures(verification).map((line) => wrap(line, ' '.repeat(13))),

@@ -63,7 +63,7 @@ export function judge(
   const test = (displacementM: number): Tester => {
     const scatter = scatterOf(frequencyHz, beforeDb, start, displacementM);
     const centred = start.map((db, i) => db - scatter.meanDb[i]!);
-    return { scatter, residual: whiten(scatter, centred) };
+    return { scatter, residual: whiten(scatter, centred), changes: new Map() };
   };
   const whole = [...bankHypotheses(filters, sampleRateHz, frequencyHz), ...extra];
   const single = filters.map((_, index) => filterHypotheses(filters, index, sampleRateHz, frequencyHz));
@@ -87,7 +87,7 @@ export function judge(
   const residualDb = Float64Array.from(start);
   const faults = chosen.faults.map((fault) => {
     const before = misfitOf(left);
-    left = lessChange(left, reference.scatter, fault.hypothesis);
+    left = lessChange({ ...reference, residual: left }, fault.hypothesis);
     fault.hypothesis.changeDb.forEach((db, i) => {
       residualDb[i] = residualDb[i]! - db;
     });
@@ -104,7 +104,7 @@ export function judge(
     wholeBank: whole.map((hypothesis, i) => ({
       hypothesis,
       evidence: chosen.wholeBankEvidence[i]!,
-      explains: 1 - misfitOf(lessChange(reference.residual, reference.scatter, hypothesis)) / misfit,
+      explains: 1 - misfitOf(lessChange(reference, hypothesis)) / misfit,
     })),
   };
 }
@@ -113,6 +113,8 @@ interface Tester {
   readonly scatter: Scatter;
   /** Whitened. */
   readonly residual: Float64Array;
+  /** What hypotheses add, whitened: the same in every round. */
+  readonly changes: Map<Hypothesis, Float64Array>;
 }
 
 interface Weighed {
@@ -153,7 +155,7 @@ function explain(testers: readonly Tester[], suspects: Suspects) {
     penalties += hypothesis.penalty;
     current = current.map((tester) => ({
       ...tester,
-      residual: lessChange(tester.residual, tester.scatter, hypothesis),
+      residual: lessChange(tester, hypothesis),
     }));
     ({ likelihood, displacementM } = likeliest(current));
     if (hypothesis.filter === undefined) break;
@@ -193,15 +195,16 @@ function likeliest(testers: readonly Tester[]) {
 
 function likelihoodWith(testers: readonly Tester[], hypothesis: Hypothesis): number {
   let top = Number.NEGATIVE_INFINITY;
-  for (const { scatter, residual } of testers) {
-    const squared = squaredLength(lessChange(residual, scatter, hypothesis));
-    top = Math.max(top, logLikelihood(scatter, squared));
+  for (const tester of testers) {
+    const squared = squaredLength(lessChange(tester, hypothesis));
+    top = Math.max(top, logLikelihood(tester.scatter, squared));
   }
   return top;
 }
 
-function lessChange(residual: Float64Array, scatter: Scatter, { changeDb }: Hypothesis): Float64Array {
-  const change = whiten(scatter, changeDb);
+function lessChange({ scatter, residual, changes }: Tester, hypothesis: Hypothesis): Float64Array {
+  const change = changes.get(hypothesis) ?? whiten(scatter, hypothesis.changeDb);
+  changes.set(hypothesis, change);
   return residual.map((r, i) => r - change[i]!);
 }
 

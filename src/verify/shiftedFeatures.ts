@@ -6,11 +6,11 @@ export interface ShiftedFeature {
 }
 
 const TREND_OCTAVES = 1.5;
-const LEAST_DEPTH_DB = 3;
+const LEAST_DEPTH_DB = 2.5;
 /** Reflections higher up change with every centimetre. */
 const HIGHEST_HZ = 1500;
 const WINDOW_OCTAVES = 0.45;
-const FARTHEST_OCTAVES = 0.5;
+const FARTHEST_OCTAVES = 0.7;
 const LEAST_OCTAVES = 0.05;
 const LEAST_CORRELATION = 0.6;
 /** How much better the curves must agree at the new place than at the old one. */

@@ -1,0 +1,74 @@
+import { seededRandom } from '../../fixtures/simulate/seededRandom.js';
+import { verifyDesign } from '../../src/verify/verifyDesign.js';
+import { type FaultyCase, faultKinds, faultyCase, installation } from './faultyInstallations.js';
+
+/**
+ * How often `verify` names what went wrong in simulated installations (measurement noise 0.3 dB, microphone put back
+ * to within 2 cm), and how often it leaves faultless ones alone.
+ *
+ *     npx tsx test/evaluate/verify.ts [rooms = 29] [first seed = 1]
+ */
+const rooms = Number(process.argv[2] ?? 29);
+const firstSeed = Number(process.argv[3] ?? 1);
+/** What changes the response by less over the range is hardly a fault. */
+const AUDIBLE_DB = 0.3;
+const FAULTLESS_PER_ROOM = 3;
+
+interface Row {
+  cases: number;
+  right: number;
+  /** The right type, if not the right filter. */
+  type: number;
+  audible: number;
+  audibleRight: number;
+}
+const rows = new Map<FaultyCase['type'], Row>();
+const misses: string[] = [];
+
+for (let seed = firstSeed, done = 0; done < rooms; seed++) {
+  const room = installation(seed);
+  if (room.design.filters.length === 0) continue;
+  done++;
+  const random = seededRandom(seed + 0x5eed);
+  const faultless = Array.from({ length: FAULTLESS_PER_ROOM }, () => 'none' as const);
+  for (const kind of [...faultless, ...faultKinds]) {
+    const sample = faultyCase(room, kind, random);
+    const { faults, asPromised } = verifyDesign({ design: room.design, after: sample.after });
+    const first = faults[0];
+    const type = kind === 'none' ? asPromised : first?.type === kind;
+    const right = type && (kind === 'none' || first?.filter === sample.filter);
+    const audible = kind === 'none' || kind === 'speakerMoved' || sample.effectDb >= AUDIBLE_DB;
+    const row = rows.get(kind) ?? { cases: 0, right: 0, type: 0, audible: 0, audibleRight: 0 };
+    rows.set(kind, {
+      cases: row.cases + 1,
+      right: row.right + Number(right),
+      type: row.type + Number(type),
+      audible: row.audible + Number(audible),
+      audibleRight: row.audibleRight + Number(audible && right),
+    });
+    if (!right) {
+      const named = first ? `${first.type} ${first.filter ?? ''} (${first.explains})` : 'as promised';
+      misses.push(
+        `${seed} ${room.scenario.name}: ${kind} ${sample.filter ?? ''} ${sample.words}, ${sample.effectDb.toFixed(2)} dB RMS; named ${named}`,
+      );
+    }
+  }
+}
+
+const share = (part: number, of: number) =>
+  of === 0 ? '      -' : `${((100 * part) / of).toFixed(1).padStart(5)} %`;
+const print = (name: string, row: Row) =>
+  console.log(
+    `${name.padEnd(16)} ${String(row.cases).padStart(4)} cases  right ${share(row.right, row.cases)}  right type ${share(row.type, row.cases)}  right where ≥ ${AUDIBLE_DB} dB ${share(row.audibleRight, row.audible)} (${row.audible})`,
+  );
+const all = [...rows].filter(([kind]) => kind !== 'none').map(([, row]) => row);
+const sum = (value: (row: Row) => number) => all.reduce((total, row) => total + value(row), 0);
+for (const [kind, row] of rows) print(kind === 'none' ? 'faultless' : kind, row);
+print('all faults', {
+  cases: sum((r) => r.cases),
+  right: sum((r) => r.right),
+  type: sum((r) => r.type),
+  audible: sum((r) => r.audible),
+  audibleRight: sum((r) => r.audibleRight),
+});
+for (const miss of misses) console.log(`  missed: ${miss}`);

@@ -1,0 +1,181 @@
+import { describe, expect, test } from 'vitest';
+import { verificationText } from '../../src/export/verificationText.js';
+import type { Filter } from '../../src/filter/filter.js';
+import { filterFromSetting, type QConventionName } from '../../src/filter/qConventions.js';
+import { InputError } from '../../src/inputError.js';
+import { verificationSchema } from '../../src/verify/verification.js';
+import { verifyDesign } from '../../src/verify/verifyDesign.js';
+import { bank, before, curveOf, designOf, measuredWith, roomDb, sampleRateHz } from './smallRoom.js';
+
+const design = designOf();
+const replaced = (index: number, other: Partial<Filter>) =>
+  bank.map((filter, i) => (i === index ? { ...filter, ...other } : filter));
+const firstFault = (filters: readonly Filter[], options: Parameters<typeof measuredWith>[1] = {}) => {
+  const result = verifyDesign({ design, after: measuredWith(filters, options) });
+  expect(result.asPromised).toBe(false);
+  return result.faults[0]!;
+};
+
+describe('a faultless installation', () => {
+  test.each([2, 3, 4])('is as promised with noise of 0.3 dB and another path by 2 cm (noise %i)', (seed) => {
+    const result = verifyDesign({ design, after: measuredWith(bank, { seed }) });
+    expect(result.faults).toEqual([]);
+    expect(result.asPromised).toBe(true);
+    expect(result.errorRmsDb).toBeLessThan(1);
+    // measuredWith() is 5 dB quieter.
+    expect(Math.abs(result.levelShiftDb + 5)).toBeLessThan(0.3);
+    expect(verificationText(result)).toMatch(/\nAs promised\./);
+  });
+
+  test('has the promised and the measured gain side by side in every octave', () => {
+    const { octaves } = verifyDesign({ design, after: measuredWith(bank) });
+    expect(octaves.map(({ centreHz }) => centreHz)).toEqual([
+      62.5, 125, 250, 500, 1000, 2000, 4000, 8000, 16000,
+    ]);
+    for (const { promisedDb, measuredDb } of octaves)
+      expect(Math.abs(promisedDb - measuredDb)).toBeLessThan(0.6);
+  });
+});
+
+describe('one slip', () => {
+  test.each([0, 1, 2, 3])('filter %i left out is named', (index) => {
+    const fault = firstFault(bank.filter((_, i) => i !== index));
+    expect(fault).toMatchObject({ type: 'filterMissing', filter: index });
+    expect(fault.explains).toBeGreaterThan(0.3);
+    expect(fault.message).toContain(`Filter ${index + 1} `);
+    expect(fault.fix).toContain(`${bank[index]!.frequencyHz} Hz`);
+  });
+
+  test.each([0, 1, 2, 3])('the wrong sign of filter %i is named', (index) => {
+    const fault = firstFault(replaced(index, { gainDb: -bank[index]!.gainDb }));
+    expect(fault).toMatchObject({ type: 'gainSign', filter: index, gainDb: -bank[index]!.gainDb });
+  });
+
+  test.each([
+    [0, 612, 'decimal point'],
+    [1, 138, undefined],
+    [2, 482, 'swapped'],
+    [3, 7300, undefined],
+  ])('filter %i at %f Hz is named with that frequency', (index, frequencyHz, slip) => {
+    const fault = firstFault(replaced(index, { frequencyHz }));
+    expect(fault).toMatchObject({ type: 'frequencyWrong', filter: index });
+    expect(Math.abs(Math.log2(fault.frequencyHz! / frequencyHz))).toBeLessThan(0.1);
+    if (slip) expect(fault.message).toContain(slip);
+  });
+
+  test('filters that do nothing are named as a whole', () => {
+    expect(firstFault([])).toMatchObject({ type: 'bypassed' });
+    expect(firstFault([])).not.toHaveProperty('filter');
+  });
+
+  test('signs turned in all filters are named as a whole', () => {
+    const fault = firstFault(bank.map((filter) => ({ ...filter, gainDb: -filter.gainDb })));
+    expect(fault.type).toBe('gainSign');
+    expect(fault).not.toHaveProperty('filter');
+  });
+
+  test.each([
+    [44100 / 48000, 48000, 44100],
+    [48000 / 44100, 44100, 48000],
+    [2, 48000, 96000],
+  ])('a response stretched by %f is laid to the sample rate', (stretch, madeForHz, runningAtHz) => {
+    expect(firstFault(bank, { stretch })).toMatchObject({ type: 'sampleRate', madeForHz, runningAtHz });
+  });
+
+  test.each(['bandwidthOctaves', 'poleQ', 'threeDbQ'] as const)(
+    'Q taken for %s is named, and the readings are ranked',
+    (name: QConventionName) => {
+      const filters = bank.map((filter) => filterFromSetting(filter, filter.q, name, sampleRateHz) ?? filter);
+      const result = verifyDesign({ design, after: measuredWith(filters) });
+      expect(result.faults[0]).toMatchObject({ type: 'qConvention' });
+      const best = result.qConventions[0]!.explains;
+      const named = result.qConventions.find((c) => c.name === name && c.direction === 'entered')!;
+      expect(named.explains).toBeGreaterThan(best - 0.05);
+      expect(verificationText(result)).toContain('Readings of Q that explain most');
+    },
+  );
+
+  test('a speaker that has moved is named, with where its cancellation went', () => {
+    const result = verifyDesign({ design, after: measuredWith(bank, { distanceM: 0.38 }) });
+    expect(result.faults[0]).toMatchObject({ type: 'speakerMoved' });
+    // A quarter of a wavelength in 0.30 m and in 0.38 m.
+    const shift = result.shifted.find(({ beforeHz }) => Math.abs(Math.log2(beforeHz / 286)) < 0.2);
+    expect(Math.abs(Math.log2(shift!.afterHz / shift!.beforeHz) - Math.log2(0.3 / 0.38))).toBeLessThan(0.15);
+  });
+});
+
+test('two slips are both named', () => {
+  const filters = replaced(0, { gainDb: 6.3 }).filter((_, i) => i !== 2);
+  const { faults } = verifyDesign({ design, after: measuredWith(filters) });
+  expect(faults.map(({ type, filter }) => `${type} ${filter}`).sort()).toEqual([
+    'filterMissing 2',
+    'gainSign 0',
+  ]);
+});
+
+describe('left and right', () => {
+  const otherRoom = curveOf((hz) => roomDb(hz, 0.55) + 3 * Math.cos(2.3 * Math.log2(hz)), 9);
+  const otherBank: readonly Filter[] = [
+    { type: 'peaking', frequencyHz: 95, gainDb: -5, q: 2 },
+    { type: 'peaking', frequencyHz: 420, gainDb: 4, q: 1.5 },
+    { type: 'lowShelf', frequencyHz: 150, gainDb: 3, q: 0.71 },
+  ];
+  const other = { bank: { filters: otherBank, sampleRateHz }, before: otherRoom };
+
+  test("the other channel's filters are recognised where its design is given", () => {
+    const { faults } = verifyDesign({ design, after: measuredWith(otherBank), other });
+    expect(faults[0]).toMatchObject({ type: 'channelsSwapped' });
+    expect(faults[0]!.message).toContain("other channel's filters");
+  });
+
+  test('the other speaker behind these filters is recognised from its curve alone', () => {
+    const { frequencyHz, levelDb } = measuredWith(bank, { distanceM: 0.3 });
+    const swapped = {
+      frequencyHz,
+      levelDb: levelDb.map((db, i) => db - before.levelDb[i]! + otherRoom.levelDb[i]!),
+    };
+    const { faults } = verifyDesign({ design, after: swapped, other: { before: otherRoom } });
+    expect(faults[0]).toMatchObject({ type: 'channelsSwapped' });
+  });
+
+  test('nothing is said to be swapped where nothing is', () => {
+    expect(verifyDesign({ design, after: measuredWith(bank), other }).faults).toEqual([]);
+  });
+
+  test('without the other channel nothing is claimed about it', () => {
+    const { faults } = verifyDesign({ design, after: measuredWith(otherBank) });
+    expect(faults.length).toBeGreaterThan(0);
+    expect(faults.map(({ type }) => type)).not.toContain('channelsSwapped');
+  });
+});
+
+describe('what is given', () => {
+  test('an earlier measurement takes the place of the curve in the design, whatever its microphone', () => {
+    const bent = (db: number, i: number) => db + 4 * Math.sin(i / 60);
+    const otherwise = {
+      design,
+      before: { ...before, levelDb: before.levelDb.map(bent) },
+      after: { ...before, levelDb: measuredWith(bank).levelDb.map(bent) },
+    };
+    expect(verifyDesign(otherwise).asPromised).toBe(true);
+    const { before: _, ...without } = otherwise;
+    expect(verifyDesign(without).asPromised).toBe(false);
+  });
+
+  test('a design without filters asks only that nothing changed', () => {
+    const plain = designOf([]);
+    expect(verifyDesign({ design: plain, after: measuredWith([]) }).asPromised).toBe(true);
+    expect(verifyDesign({ design: plain, after: measuredWith(bank) }).asPromised).toBe(false);
+  });
+
+  test('the result is a verification, the same twice', () => {
+    const once = verifyDesign({ design, after: measuredWith([]) });
+    expect(verificationSchema.parse(once)).toEqual(once);
+    expect(verifyDesign({ design, after: measuredWith([]) })).toEqual(once);
+  });
+
+  test('curves that share no octave with the design are refused', () => {
+    const high = { frequencyHz: Float64Array.of(17000, 18000, 19000), levelDb: Float64Array.of(1, 2, 3) };
+    expect(() => verifyDesign({ design, after: high })).toThrow(InputError);
+  });
+});
