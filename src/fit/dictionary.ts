@@ -6,7 +6,7 @@ import type { FitGrid } from './fitGrid.js';
 const PEAKING_PER_OCTAVE = 6;
 const SHELVES_PER_OCTAVE = 3;
 const PEAKING_Q = [0.5, 0.8, 1.3, 2.1, 3.4, 5.5, 9];
-const SHELF_Q = [0.5, 0.71, 1];
+const SHELF_Q = [0.5, 0.71, 1, 2, 4];
 /** The shape of a band in dB is nearly proportional to its gain; it is taken at this one. */
 const REFERENCE_GAIN_DB = 4;
 

@@ -1,4 +1,4 @@
-import { type Bands, filtersFromBands, typeCode } from './bands.js';
+import { type Bands, filtersFromBands, NO_BANDS, typeCode } from './bands.js';
 import { boundsOf, boundsReached } from './bounds.js';
 import { createDictionary } from './dictionary.js';
 import { enforceLimits, FIRM_PENALTY, LEVEL_RESTRAINT, roundIntoLimits } from './exactLimits.js';
@@ -18,7 +18,7 @@ export interface FitOptions {
   readonly effort: SearchEffort;
 }
 
-export const NORMAL_EFFORT: SearchEffort = { chains: 6, hops: 40 };
+export const NORMAL_EFFORT: SearchEffort = { chains: 6, hops: 80 };
 
 const SEARCH_PENALTY = 15;
 /** Bands more than allowed that the search may hold for a while. */
@@ -50,6 +50,7 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
     types,
     ...(problem.limits.slots && { slots: problem.limits.slots.map((slot) => slot.map(typeCode)) }),
   };
+  if (isGoodAlready(coarse)) return leaveAlone(coarse);
   const found = searchBanks(space, options.effort, options.random);
   const fine = objectiveOf(problem, fitGrid(problem, 1), FIRM_PENALTY, RESTRAINT);
   const finalists = found.map((bank) =>
@@ -89,6 +90,26 @@ function objectiveOf(
     maxLevelLossDb: problem.limits.maxLevelLossDb,
     ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
   });
+}
+
+/** What no measurement repeats to within is not worth a band: 0.15 dB RMS. */
+const GOOD_ALREADY_DB = 0.15;
+
+function isGoodAlready(objective: Objective): boolean {
+  objectiveValue(objective, NO_BANDS);
+  return Math.sqrt(squaredError(objective)) < GOOD_ALREADY_DB;
+}
+
+function leaveAlone(objective: Objective): FitResult {
+  objectiveValue(objective, NO_BANDS);
+  return {
+    filters: [],
+    levelDb: levelOf(objective),
+    rmsDb: Math.sqrt(squaredError(objective)),
+    stopReason: 'good without filters',
+    iterations: 0,
+    limitsReached: [],
+  };
 }
 
 function leastBoostOfEquals(objective: Objective, banks: readonly Refined[]): Refined {

@@ -7,7 +7,7 @@ import { byValue, insert, isAllowed, propose, QUICK, type SearchSpace, THOROUGH 
 export interface SearchEffort {
   /** Independent chains, each from a start of its own. */
   readonly chains: number;
-  /** Moves tried per chain. */
+  /** Moves tried per chain for banks of up to 8 bands; fewer for larger ones, whose moves cost more. */
   readonly hops: number;
 }
 
@@ -15,6 +15,8 @@ export interface SearchEffort {
 const DRIFT = 1.002;
 /** Squared error, dB², below which nothing is left to be won: a hundredth of a dB. */
 const PERFECT = 1e-4;
+
+const FULL_HOPS_BANDS = 8;
 
 /** Shelves to begin with; the wrong choice can double the error, and none of them wins always. */
 const STARTS: readonly (readonly number[])[] = [[], [LOW_SHELF], [HIGH_SHELF], [LOW_SHELF, HIGH_SHELF]];
@@ -30,9 +32,10 @@ export function searchBanks(space: SearchSpace, effort: SearchEffort, random: ()
     .map((shelves) => grow(space, withShelves(space, shelves)))
     .sort(byValue);
   if (isPerfect(space, starts[0]!)) return [starts[0]!];
+  const hops = Math.round(effort.hops * Math.min(1, FULL_HOPS_BANDS / space.maxBands));
   const ends: Refined[] = [];
   for (let chain = 0; chain < effort.chains; chain++) {
-    const end = improve(space, starts[chain % starts.length]!, effort.hops, random);
+    const end = improve(space, starts[chain % starts.length]!, hops, random);
     ends.push(end);
     if (isPerfect(space, end)) break;
   }
