@@ -34,10 +34,24 @@ const KEPT = 4;
  * @returns the few best banks found, the best first
  */
 export function searchFrequencies(search: FrequencySearch, start: Bands): Bands[] {
-  let current = settleWell(
-    search,
-    snapOneByOne(search, start, () => false),
-  );
+  return [snapOneByOne(search, start, () => false), snapAtOnce(search, start)]
+    .flatMap((snapped) => improve(search, settleWell(search, snapped)))
+    .sort((a, b) => a.value - b.value)
+    .slice(0, KEPT)
+    .map(({ bands }) => bands);
+}
+
+/** Every frequency to its nearest value. */
+function snapAtOnce({ device }: FrequencySearch, { types, values }: Bands): Bands {
+  const nearest = (lnF: number) =>
+    frequenciesAround(device, Math.exp(lnF))
+      .map((hz) => Math.log(hz))
+      .reduce((a, b) => (Math.abs(b - lnF) < Math.abs(a - lnF) ? b : a));
+  return { types, values: values.map((value, j) => (j % 3 === 0 ? nearest(value) : value)) };
+}
+
+function improve(search: FrequencySearch, start: Refined): Refined[] {
+  let current = start;
   const kept: Refined[] = [current];
   let trials = 0;
   for (let improved = true; improved && trials < MAX_TRIALS; ) {
@@ -52,7 +66,7 @@ export function searchFrequencies(search: FrequencySearch, start: Bands): Bands[
       break;
     }
   }
-  return kept.slice(0, KEPT).map(({ bands }) => bands);
+  return kept.slice(0, KEPT);
 }
 
 function settleWell({ objective, bounds }: FrequencySearch, bands: Bands): Refined {

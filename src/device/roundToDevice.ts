@@ -20,7 +20,7 @@ import { createObjective, type Objective } from '../fit/objective.js';
 import { refine } from '../fit/refine.js';
 import type { Warning } from '../warning.js';
 import { fixedSlots, freeSlots } from './bandSlots.js';
-import { bandsOf, type DeviceBand, type DeviceBounds, filterOf } from './deviceBank.js';
+import { bandsOf, type DeviceBand, type DeviceBounds, filterOf, stepped } from './deviceBank.js';
 import type { DeviceProfile } from './deviceProfile.js';
 import { isContinuous, valuesAround } from './deviceValues.js';
 import { searchFrequencies, snapOneByOne } from './frequencySearch.js';
@@ -128,9 +128,45 @@ function ontoGrid(problem: FitProblem, bounds: DeviceBounds, start: Bands, freeC
     : hasFixed
       ? [snapOneByOne(search, start, isFixed)]
       : searchFrequencies(frequencySearch(problem, search), start);
-  return banks
+  const best = banks
     .map((bands) => searchNeighbours(fine, fixOneByOne(search, bands)))
     .reduce((a, b) => (b.value < a.value ? b : a));
+  return shiftFrequencies(search, fine, best);
+}
+
+const SETTLED = { maxIterations: 12, tolerance: 1e-4, frozen: (j: number) => j % 3 === 0 };
+const MAX_SHIFTS = 60;
+
+/** Moves single bands by a step, frees and fixes gains and Qs anew, and keeps what is better on the grid itself. */
+function shiftFrequencies(search: GridSearch, fine: GridSearch, start: Settled): Settled {
+  let current = start;
+  let tried = 0;
+  for (let improved = true; improved && tried < MAX_SHIFTS; ) {
+    improved = false;
+    for (let i = 0; i < current.bank.length && !improved; i++) {
+      if (search.isFixed(i)) continue;
+      for (const steps of [1, -1]) {
+        const band = stepped(search.device, current.bank[i]!, 'frequencyHz', steps);
+        const shifted =
+          band &&
+          bandsOf(
+            search.device,
+            current.bank.map((other, k) => (k === i ? band : other)),
+          );
+        if (!shifted) continue;
+        const free = refine(fine.objective, shifted, fine.bounds, SETTLED);
+        // What is not better with gains and Qs free cannot be with them on the grid.
+        if (free.value >= current.value) continue;
+        tried++;
+        const settled = searchNeighbours(fine, fixOneByOne(search, free.bands));
+        if (settled.value >= current.value * 0.999) continue;
+        current = settled;
+        improved = true;
+        break;
+      }
+    }
+  }
+  return current;
 }
 
 function frequencySearch(problem: FitProblem, search: GridSearch) {
