@@ -145,7 +145,8 @@ describe('limits hold on the finished bank, between grid points too', () => {
     const { filters, rmsDb } = fitted({ ...options, limits: { ...options.limits, maxBands: 5 } });
     expect(check({ ...options, limits: { ...options.limits, maxBands: 5 } }, filters)).toEqual([]);
     const untouched = fitted({ ...options, limits: { ...options.limits, maxBands: 0 } }).rmsDb;
-    expect(rmsDb).toBeLessThan(0.8 * untouched);
+    // A curve within 0.15 dB is left alone.
+    expect(rmsDb).toBeLessThan(Math.max(0.15, 0.8 * untouched));
   });
 
   test('with neither boost nor loss of level there is nothing to be done', () => {
