@@ -96,7 +96,8 @@ export function verifyDesign(request: VerifyRequest): Verification {
 function faultsOf(request: VerifyRequest, comparison: Comparison, judgement: Judgement): Fault[] {
   const { design } = request;
   const named = judgement.faults.map((fault) => faultOf(fault, design, judgement));
-  const isMoved = judgement.movedEvidence > 0;
+  // Within the scatter of a faultless installation there is nothing to lay to a move.
+  const isMoved = judgement.movedEvidence > 0 && judgement.misfitLeft > 1;
   const isUnknown = judgement.misfitLeft > TOO_MUCH;
   if (!isMoved && !isUnknown) return named.sort((a, b) => b.explains - a.explains);
   const share = Math.min(1, Math.max(0, (judgement.misfitLeft - 1) / judgement.misfit));
