@@ -49,6 +49,13 @@ describe('what a design leaves alone', () => {
     },
   );
 
+  test('a null as a cookbook filter would carve it, whose skirts run on and on', () => {
+    // −15 dB, a sixth of an octave between its half-gain points: Q = 1/(2 sinh(ln 2/12)), from the Cookbook's bandwidth.
+    const carved = designOf(sum(() => 80, bell(300, -15, 8.65)));
+    for (const hz of around(300, 1 / 2)) expect(eqAt(carved, hz)).toBeLessThanOrEqual(0.5);
+    expect(carved.filters).toEqual([]);
+  });
+
   test('the same null on a speaker with a fault of its own: the fault is mended, the null is not', () => {
     const both = designOf(sum(() => 80, lonelyNull(300, 15, 1 / 6), bell(2500, -4, 1)));
     for (const hz of around(300, 1 / 4)) expect(eqAt(both, hz)).toBeLessThanOrEqual(0.5);
