@@ -86,13 +86,13 @@ describe('help', () => {
       expect(stdout).toContain(option);
     }
     for (const standard of [
-      '"8"',
+      '8, or as many as the device has',
       '"6 dB"',
       '"12 dB"',
       '"3 dB"',
       '"0.4"',
       '"10"',
-      '"48 kHz"',
+      "48 kHz, or the device's own",
       '"1/12"',
       '"120 Hz"',
     ]) {
