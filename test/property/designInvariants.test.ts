@@ -24,7 +24,7 @@ const speaker: Response = sum(
   bell(9000, -2, 1),
   (hz) => 82 - 0.4 * Math.log2(hz / 1000),
 );
-const OPTIONS: Partial<DesignRequest> = { bands: 5 };
+const OPTIONS: Partial<DesignRequest> = { bands: 3 };
 
 const rowsOf = (response: Response, points: number, offsetDb = 0) => {
   const { frequencyHz, levelDb } = curveOf(response, points);
