@@ -1,8 +1,8 @@
 import type { Finding } from '../diagnosis/finding.js';
 import type { Design } from '../schema/design.js';
+import { formatFrequency } from '../units/formatFrequency.js';
 import { errorPair } from './errorPair.js';
 import { findingName } from './findingWords.js';
-import { formatFrequency } from './formatFrequency.js';
 import { formatInputGain } from './formatInputGain.js';
 import { joinWords } from './joinWords.js';
 

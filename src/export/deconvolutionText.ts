@@ -1,7 +1,7 @@
 import type { DeconvolutionReport } from '../schema/deconvolution.js';
+import { formatFrequency } from '../units/formatFrequency.js';
 import { cleanText } from './cleanText.js';
 import { formatDb } from './formatDb.js';
-import { formatFrequency } from './formatFrequency.js';
 import { formatMs } from './formatMs.js';
 import { padTable } from './padTable.js';
 import { wrapText } from './wrapText.js';

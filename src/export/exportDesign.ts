@@ -4,6 +4,7 @@ import { InputError } from '../inputError.js';
 import { writeWav } from '../measurement/wavWriter.js';
 import type { Design } from '../schema/design.js';
 import type { ExportOptions } from '../schema/exportOptions.js';
+import { formatFrequency } from '../units/formatFrequency.js';
 import {
   coefficientsAsC,
   coefficientsAsCsv,
@@ -19,7 +20,6 @@ import {
   listingAsTable,
 } from './filterListing.js';
 import { type FirPhase, firOfDesign } from './firOfDesign.js';
-import { formatFrequency } from './formatFrequency.js';
 
 const LISTINGS = {
   table: listingAsTable,

@@ -1,7 +1,7 @@
 import type { Cause, Finding, Verdict } from '../diagnosis/finding.js';
+import { formatFrequency } from '../units/formatFrequency.js';
 import { cleanText } from './cleanText.js';
 import { fixedDecimals } from './fixedDecimals.js';
-import { formatFrequency } from './formatFrequency.js';
 
 /** "dip at 297 Hz" */
 export function findingName(finding: Pick<Finding, 'kind' | 'frequencyHz'>): string {

@@ -1,5 +1,5 @@
 import type { FrequencyRange } from '../curve/curve.js';
-import { formatFrequency } from './formatFrequency.js';
+import { formatFrequency } from '../units/formatFrequency.js';
 
 /** A span for reading: "55 Hz to 16 kHz". */
 export function formatSpan(range: FrequencyRange): string {

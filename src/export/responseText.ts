@@ -1,9 +1,9 @@
 import { smoothOctave } from '../curve/smoothOctave.js';
 import type { ResponseReport } from '../schema/response.js';
+import { formatFrequency } from '../units/formatFrequency.js';
 import { formatLength } from '../units/formatLength.js';
 import { cleanText } from './cleanText.js';
 import { formatDb, formatSignedDb } from './formatDb.js';
-import { formatFrequency } from './formatFrequency.js';
 import { formatMs } from './formatMs.js';
 import { formatSpan } from './formatSpan.js';
 import { gateWords } from './gateWords.js';

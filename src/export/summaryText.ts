@@ -1,11 +1,11 @@
 import type { Design } from '../schema/design.js';
+import { formatFrequency } from '../units/formatFrequency.js';
 import { cleanText } from './cleanText.js';
 import { conclusion } from './conclusion.js';
 import { designColumns } from './designColumns.js';
 import { errorPair } from './errorPair.js';
 import { adviceWords, causeWords, findingName } from './findingWords.js';
 import { formatDb, formatSignedDb } from './formatDb.js';
-import { formatFrequency } from './formatFrequency.js';
 import { joinWords } from './joinWords.js';
 import { padTable } from './padTable.js';
 import { settingsLines } from './settingsLines.js';

@@ -1,8 +1,8 @@
 import type { SweepReport } from '../schema/sweep.js';
+import { formatFrequency } from '../units/formatFrequency.js';
 import { cleanText } from './cleanText.js';
 import { fixedDecimals } from './fixedDecimals.js';
 import { formatDb } from './formatDb.js';
-import { formatFrequency } from './formatFrequency.js';
 import { formatMs } from './formatMs.js';
 import { wrapText } from './wrapText.js';
 

@@ -1,8 +1,8 @@
+import { formatFrequency } from '../units/formatFrequency.js';
 import type { Verification } from '../verify/verification.js';
 import { cleanText } from './cleanText.js';
 import { fixedDecimals } from './fixedDecimals.js';
 import { formatDb, formatSignedDb } from './formatDb.js';
-import { formatFrequency } from './formatFrequency.js';
 import { padTable } from './padTable.js';
 import { wrapText } from './wrapText.js';
 

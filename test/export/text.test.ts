@@ -6,7 +6,6 @@ import { csvField } from '../../src/export/csvField.js';
 import { errorPair } from '../../src/export/errorPair.js';
 import { fixedDecimals } from '../../src/export/fixedDecimals.js';
 import { formatDb, formatSignedDb } from '../../src/export/formatDb.js';
-import { formatFrequency } from '../../src/export/formatFrequency.js';
 import { formatInputGain } from '../../src/export/formatInputGain.js';
 import { joinWords } from '../../src/export/joinWords.js';
 import { padTable } from '../../src/export/padTable.js';
@@ -14,6 +13,7 @@ import { shorten } from '../../src/export/shorten.js';
 import { smoothingWords } from '../../src/export/smoothingWords.js';
 import { typeset } from '../../src/export/typeset.js';
 import { wrapText } from '../../src/export/wrapText.js';
+import { formatFrequency } from '../../src/units/formatFrequency.js';
 
 const seed = { seed: 20240611 };
 

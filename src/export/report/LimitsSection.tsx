@@ -1,8 +1,8 @@
 import type { Design } from '../../schema/design.js';
+import { formatFrequency } from '../../units/formatFrequency.js';
 import { cleanText } from '../cleanText.js';
 import { errorPair } from '../errorPair.js';
 import { formatDb, formatSignedDb } from '../formatDb.js';
-import { formatFrequency } from '../formatFrequency.js';
 import { formatSpan } from '../formatSpan.js';
 import { smoothingWords } from '../smoothingWords.js';
 import { typeset } from '../typeset.js';

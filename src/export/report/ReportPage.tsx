@@ -1,9 +1,9 @@
 import type { Design } from '../../schema/design.js';
+import { formatFrequency } from '../../units/formatFrequency.js';
 import { cleanText } from '../cleanText.js';
 import { conclusion } from '../conclusion.js';
 import { errorPair } from '../errorPair.js';
 import { formatDb } from '../formatDb.js';
-import { formatFrequency } from '../formatFrequency.js';
 import { formatInputGain } from '../formatInputGain.js';
 import { typeset } from '../typeset.js';
 import { BeyondEqSection } from './BeyondEqSection.js';

@@ -1,9 +1,9 @@
 import type { Finding } from '../../diagnosis/finding.js';
 import { bankResponseDb } from '../../filter/bankResponseDb.js';
 import type { Design } from '../../schema/design.js';
+import { formatFrequency } from '../../units/formatFrequency.js';
 import { filterTypeName } from '../filterTypeName.js';
 import { findingName, verdictWords } from '../findingWords.js';
-import { formatFrequency } from '../formatFrequency.js';
 import { numberedFindings } from '../numberedFindings.js';
 import { eqDomain } from '../plot/eqDomain.js';
 import { frequencyDomain } from '../plot/frequencyDomain.js';
