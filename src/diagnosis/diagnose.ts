@@ -1,4 +1,6 @@
 import { cancellationInterval } from '../acoustics/cancellationInterval.js';
+import { reflectedPathM } from '../acoustics/imageSource.js';
+import { planeGeometry } from '../acoustics/planeGeometry.js';
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import type { FrequencyRange } from '../curve/curve.js';
 import type { Warning } from '../warning.js';
@@ -9,6 +11,7 @@ import { localSmooth } from './localSmooth.js';
 import { mergeRanges } from './mergeRanges.js';
 import { placementAdvice } from './placementAdvice.js';
 import { protectedSpan } from './protectedSpan.js';
+import { fitRollOff } from './rollOff.js';
 import { surroundingTrend } from './surroundingTrend.js';
 
 export interface Diagnosis {
@@ -23,7 +26,8 @@ const SMOOTHING_OCTAVES = 1 / 30;
 
 /** What is wrong with a curve, why, and what to do about it. */
 export function diagnose(input: DiagnosisInput): Diagnosis {
-  const { frequencyHz, levelDb } = input.curve;
+  const { frequencyHz } = input.curve;
+  const levelDb = withoutRollOff(input);
   const octave = frequencyHz.map(Math.log2);
   const smoothedDb = localSmooth(octave, levelDb, SMOOTHING_OCTAVES);
   const trendDb = surroundingTrend(octave, levelDb);
@@ -41,6 +45,15 @@ export function diagnose(input: DiagnosisInput): Diagnosis {
   };
 }
 
+/** Deeper than this a measurement shows its noise rather than the box. */
+const ROLL_OFF_FLOOR_DB = -24;
+
+/** The curve with the box's fall taken out, so that its shoulder is not taken for a peak. */
+function withoutRollOff({ curve, range }: DiagnosisInput): Float64Array {
+  const box = fitRollOff(curve, range)?.levelDb;
+  return box ? curve.levelDb.map((l, i) => l - Math.max(box[i]!, ROLL_OFF_FLOOR_DB)) : curve.levelDb;
+}
+
 function judge(feature: Feature, input: DiagnosisInput, zone: FrequencyRange): Finding {
   const { kind, frequencyHz, levelDb, widthOctaves } = feature;
   const base = { kind, frequencyHz, levelDb, widthOctaves };
@@ -56,14 +69,14 @@ function judge(feature: Feature, input: DiagnosisInput, zone: FrequencyRange): F
       cause: { type: 'reflection', ...predicted },
       confidence: 0.75,
       evidence: [
-        `${predicted.surface} is predicted to cancel near ${predicted.predictedHz.toFixed(0)} Hz.`,
+        `The reflection from "${predicted.surface}" is predicted to cancel near ${predicted.predictedHz.toFixed(0)} Hz.`,
         shape,
       ],
       ...withAdvice(predicted.surface, input),
       zone,
     };
   }
-  if (kind === 'dip' && levelDb < -7 && widthOctaves < 0.5) {
+  if (kind === 'dip' && isDeepAndNarrow(feature)) {
     return {
       ...base,
       verdict: 'move',
@@ -76,12 +89,24 @@ function judge(feature: Feature, input: DiagnosisInput, zone: FrequencyRange): F
   return { ...base, verdict: 'equalize', cause: { type: 'unknown' }, confidence: 0.6, evidence: [shape] };
 }
 
+/** Speakers' own dips of 7 dB are broad and those of 10 dB rare: the deeper, the wider a null may be. */
+function isDeepAndNarrow({ levelDb, widthOctaves }: Feature): boolean {
+  const beyond = -levelDb - 7;
+  return beyond > 0 && widthOctaves < Math.min(0.5 + 0.1 * beyond, 1);
+}
+
 function withAdvice(surface: string, { setup }: DiagnosisInput): { advice?: string } {
   const advice = setup && placementAdvice(setup, surface);
   return advice === undefined ? {} : { advice };
 }
 
-/** The surface whose cancellation, tolerances and lag allowed for, lies nearest to the dip. */
+/** A miss by this share counts as much as one order higher or 6 dB weaker by distance. */
+const MISS = 0.1;
+
+/**
+ * The surface whose cancellation, tolerances and lag allowed for, best explains a dip there: near in frequency, low in
+ * order, and not much weakened by its longer path.
+ */
 function predictedCancellation(
   { frequencyHz }: Feature,
   { setup }: DiagnosisInput,
@@ -94,14 +119,16 @@ function predictedCancellation(
       hs: surface.speakerDistance,
       hm: surface.microphoneDistance,
     };
-    return [1, 2, 3].flatMap((n) => {
-      const { from, to } = cancellationInterval(plane, n, c);
+    const { r } = planeGeometry(setup, surface);
+    const weakenedBy = Math.log2(reflectedPathM(planeGeometry(setup, surface)) / r);
+    return [1, 2, 3].flatMap((order) => {
+      const { from, to } = cancellationInterval(plane, order, c);
       const predictedHz = Math.sqrt(from * to);
-      return frequencyHz > from * 0.8 && frequencyHz < to * 1.05
-        ? [{ surface: surface.name, predictedHz }]
-        : [];
+      if (frequencyHz <= from * 0.8 || frequencyHz >= to * 1.05) return [];
+      const price = Math.abs(Math.log(predictedHz / frequencyHz)) / MISS + (order - 1) + weakenedBy;
+      return [{ surface: surface.name, predictedHz, price }];
     });
   });
-  const miss = (hz: number) => Math.abs(Math.log(hz / frequencyHz));
-  return found.sort((a, b) => miss(a.predictedHz) - miss(b.predictedHz))[0];
+  const best = found.sort((a, b) => a.price - b.price)[0];
+  return best && { surface: best.surface, predictedHz: best.predictedHz };
 }
