@@ -89,10 +89,14 @@ function judge(feature: Feature, input: DiagnosisInput, zone: FrequencyRange): F
   return { ...base, verdict: 'equalize', cause: { type: 'unknown' }, confidence: 0.6, evidence: [shape] };
 }
 
-/** Speakers' own dips of 7 dB are broad and those of 10 dB rare: the deeper, the wider a null may be. */
+/**
+ * Speakers' own dips are seldom sharp, those of 7 dB are broad, and those of 10 dB rare: the narrower a null, the less
+ * deep it must be, and the deeper, the wider it may be.
+ */
 function isDeepAndNarrow({ levelDb, widthOctaves }: Feature): boolean {
-  const beyond = -levelDb - 7;
-  return beyond > 0 && widthOctaves < Math.min(0.5 + 0.1 * beyond, 1);
+  const leastDepthDb =
+    widthOctaves < 0.5 ? 5 + 5.7 * Math.max(0, widthOctaves - 0.15) : 7 + 10 * (widthOctaves - 0.5);
+  return widthOctaves < 1 && -levelDb > leastDepthDb;
 }
 
 function withAdvice(surface: string, { setup }: DiagnosisInput): { advice?: string } {
