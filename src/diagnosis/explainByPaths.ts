@@ -1,5 +1,6 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { assignPaths, prune } from './assignPaths.js';
+import type { TimeReflection } from './diagnosisInput.js';
 import { findPaths } from './findPaths.js';
 import { fitPaths, type PathFit, type PathPrior } from './fitPaths.js';
 import type { PathGrid, PathPair } from './pathModel.js';
@@ -9,8 +10,11 @@ import { rescanPaths } from './rescanPaths.js';
 
 /** A path that the set-up or the impulse response gives reason to look for. */
 export interface ExpectedPath {
-  readonly name: string;
+  /** The surface's name in the set-up. */
+  readonly name?: string;
   readonly prior: PathPrior;
+  /** Where the impulse response shows it. */
+  readonly seen?: TimeReflection;
 }
 
 /** The reflections that explain a curve best. */
@@ -18,10 +22,12 @@ export interface Explanation {
   /** Grid of the fitted span. */
   readonly grid: PathGrid;
   readonly fit: PathFit;
-  /** Name of each path; undefined for one that was found in the curve alone. */
-  readonly names: readonly (string | undefined)[];
+  /** For each path what it was expected as; undefined for one that was found in the curve alone. */
+  readonly expected: readonly (ExpectedPath | undefined)[];
   /** Paths by way of two of them, one after the other. */
   readonly pairs: readonly PathPair[];
+  /** How much better (in squared deviations) they describe the curve than no reflection at all does. */
+  readonly gain: number;
 }
 
 export interface ExplainOptions {
@@ -62,6 +68,11 @@ export function explainByPaths(
     solutions.push(prune(problem, findPaths(problem, rescanPaths(problem, nominal), MOST_BESIDE_EXPECTED)));
     best = solutions.reduce((a, b) => (priceOf(b) < priceOf(a) ? b : a));
   }
-  const names = best.priors.map((_, p) => expected[p]?.name);
-  return { grid: problem.grid, fit: best.fit, names, pairs: best.pairs };
+  return {
+    grid: problem.grid,
+    fit: best.fit,
+    expected: best.priors.map((_, p) => expected[p]),
+    pairs: best.pairs,
+    gain: nothing.fit.cost - best.fit.cost,
+  };
 }

@@ -1,24 +1,56 @@
 import { type RandomScenarioOptions, randomScenario } from '../../fixtures/simulate/randomScenario.js';
-import { seededRandom } from '../../fixtures/simulate/seededRandom.js';
-import { simulate } from '../../fixtures/simulate/simulate.js';
+import { moveMicrophone, moveSpeaker } from '../../fixtures/simulate/place.js';
+import type { Scenario } from '../../fixtures/simulate/scenario.js';
+import { seededRandom, uniform } from '../../fixtures/simulate/seededRandom.js';
+import { type Simulation, simulate, simulateCurve } from '../../fixtures/simulate/simulate.js';
+import { averagePositions } from '../../src/curve/averagePositions.js';
 import type { Curve } from '../../src/curve/curve.js';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { resampleToGrid } from '../../src/curve/resampleToGrid.js';
 import { workingRange } from '../../src/curve/workingRange.js';
+import { excessGroupDelayS } from '../../src/impulse/excessPhaseOfCurve.js';
 import type { EvaluationCase } from './evaluationCase.js';
 
 /** One case of the project's simulator, as the pipeline would hand it to the diagnosis. */
 export function simulatedRoom(seed: number, options: RandomScenarioOptions): EvaluationCase {
   const scenario = randomScenario(seededRandom(seed), { withPhase: false, ...options });
-  const { curve, setup, truth } = simulate(scenario);
-  const onGrid = gridded(curve);
-  const placement = resampleToGrid(
-    { frequencyHz: curve.frequencyHz, levelDb: truth.placementDb },
-    onGrid.frequencyHz,
+  return caseOf(seed, scenario, simulate(scenario));
+}
+
+/** The same with phase, another placement of the speaker and three more microphone positions. */
+export function fullyMeasuredRoom(seed: number, options: RandomScenarioOptions): EvaluationCase {
+  const random = seededRandom(seed);
+  const scenario = randomScenario(random, { ...options, withPhase: true });
+  const shift = () => uniform(random, 0.08, 0.35) * (random() < 0.2 ? -0.3 : 1);
+  const moved = moveSpeaker(scenario, [shift(), 0.6 * shift(), 0], seed + 1, 'comes along');
+  const positions = [1, 2, 3].map((k) =>
+    moveMicrophone(
+      scenario,
+      [uniform(random, -0.1, 0.1), uniform(random, -0.1, 0.1), uniform(random, -0.05, 0.05)],
+      seed + 1 + k,
+    ),
   );
+  const first = simulate(scenario);
+  const sample = caseOf(seed, scenario, first);
+  const onGrid = gridded(first.curve);
+  const { spreadDb } = averagePositions([onGrid, ...positions.map((p) => gridded(simulateCurve(p)))]);
+  return {
+    ...sample,
+    input: {
+      ...sample.input,
+      spreadDb,
+      moved: [gridded(simulateCurve(moved))],
+      excessGroupDelayS: excessGroupDelayS(onGrid),
+    },
+  };
+}
+
+function caseOf(seed: number, scenario: Scenario, { curve, setup, truth }: Simulation): EvaluationCase {
+  const { frequencyHz, levelDb } = gridded(curve);
+  const placement = resampleToGrid({ frequencyHz: curve.frequencyHz, levelDb: truth.placementDb }, frequencyHz);
   return {
     id: `${scenario.name} ${seed}`,
-    input: { curve: onGrid, range: workingRange(curve).range, setup },
+    input: { curve: { frequencyHz, levelDb }, range: workingRange(curve).range, setup },
     cancellations: truth.cancellations.map((c) => ({
       frequencyHz: c.frequencyHz,
       depthDb: -c.levelDb,
