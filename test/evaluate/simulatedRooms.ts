@@ -1,5 +1,5 @@
-import { type RandomScenarioOptions, randomScenario } from '../../fixtures/simulate/randomScenario.js';
 import { moveMicrophone, moveSpeaker } from '../../fixtures/simulate/place.js';
+import { type RandomScenarioOptions, randomScenario } from '../../fixtures/simulate/randomScenario.js';
 import type { Scenario } from '../../fixtures/simulate/scenario.js';
 import { seededRandom, uniform } from '../../fixtures/simulate/seededRandom.js';
 import { type Simulation, simulate, simulateCurve } from '../../fixtures/simulate/simulate.js';
@@ -47,7 +47,10 @@ export function fullyMeasuredRoom(seed: number, options: RandomScenarioOptions):
 
 function caseOf(seed: number, scenario: Scenario, { curve, setup, truth }: Simulation): EvaluationCase {
   const { frequencyHz, levelDb } = gridded(curve);
-  const placement = resampleToGrid({ frequencyHz: curve.frequencyHz, levelDb: truth.placementDb }, frequencyHz);
+  const placement = resampleToGrid(
+    { frequencyHz: curve.frequencyHz, levelDb: truth.placementDb },
+    frequencyHz,
+  );
   return {
     id: `${scenario.name} ${seed}`,
     input: { curve: { frequencyHz, levelDb }, range: workingRange(curve).range, setup },
