@@ -10,6 +10,7 @@ import type { Finding } from './finding.js';
 import { localSmooth } from './localSmooth.js';
 import { mergeRanges } from './mergeRanges.js';
 import { placementAdvice } from './placementAdvice.js';
+import { type PlacementClues, placementClues } from './placementClues.js';
 import { protectedSpan } from './protectedSpan.js';
 import { fitRollOff } from './rollOff.js';
 import { surroundingTrend } from './surroundingTrend.js';
@@ -27,16 +28,16 @@ const SMOOTHING_OCTAVES = 1 / 30;
 /** What is wrong with a curve, why, and what to do about it. */
 export function diagnose(input: DiagnosisInput): Diagnosis {
   const { frequencyHz } = input.curve;
-  const levelDb = withoutRollOff(input);
-  const octave = frequencyHz.map(Math.log2);
-  const smoothedDb = localSmooth(octave, levelDb, SMOOTHING_OCTAVES);
-  const trendDb = surroundingTrend(octave, levelDb);
-  const heightDb = smoothedDb.map((l, i) => l - trendDb[i]!);
-  const features = detectFeatures(frequencyHz, heightDb, { minHeightDb: 1, minProminenceDb: 0.8 }).filter(
-    (f) => f.frequencyHz >= input.range.fromHz && f.frequencyHz <= input.range.toHz,
+  const heightDb = heightOverTrend(input);
+  const inRange = (f: Feature) => f.frequencyHz >= input.range.fromHz && f.frequencyHz <= input.range.toHz;
+  const features = detectFeatures(frequencyHz, heightDb, LEAST).filter(inRange);
+  const movedDips = (input.moved ?? []).map((curve) =>
+    detectFeatures(curve.frequencyHz, heightOverTrend({ ...input, curve }), LEAST).filter(
+      ({ kind }) => kind === 'dip',
+    ),
   );
   const findings = features.map((feature) =>
-    judge(feature, input, protectedSpan(feature, frequencyHz, heightDb)),
+    judge(feature, input, movedDips, protectedSpan(feature, frequencyHz, heightDb)),
   );
   return {
     findings,
@@ -44,6 +45,20 @@ export function diagnose(input: DiagnosisInput): Diagnosis {
     zones: mergeRanges(findings.flatMap((f) => (f.zone ? [f.zone] : []))),
   };
 }
+
+const LEAST = { minHeightDb: 1, minProminenceDb: 0.8 };
+
+/** Smoothed level over the surrounding trend, the box's fall taken out. */
+function heightOverTrend(input: DiagnosisInput): Float64Array {
+  const octave = input.curve.frequencyHz.map(Math.log2);
+  const levelDb = withoutRollOff(input);
+  const trendDb = surroundingTrend(octave, levelDb);
+  return localSmooth(octave, levelDb, SMOOTHING_OCTAVES).map((l, i) => l - trendDb[i]!);
+}
+
+const NO_CLUES: PlacementClues = { placement: [], speaker: [] };
+/** A dip that other measurements lay to the placement is held for it from this depth on. */
+const LEAST_CLUED_DB = -2.5;
 
 /** Deeper than this a measurement shows its noise rather than the box. */
 const ROLL_OFF_FLOOR_DB = -24;
@@ -54,27 +69,48 @@ function withoutRollOff({ curve, range }: DiagnosisInput): Float64Array {
   return box ? curve.levelDb.map((l, i) => l - Math.max(box[i]!, ROLL_OFF_FLOOR_DB)) : curve.levelDb;
 }
 
-function judge(feature: Feature, input: DiagnosisInput, zone: FrequencyRange): Finding {
+function judge(
+  feature: Feature,
+  input: DiagnosisInput,
+  movedDips: readonly (readonly Feature[])[],
+  zone: FrequencyRange,
+): Finding {
   const { kind, frequencyHz, levelDb, widthOctaves } = feature;
   const base = { kind, frequencyHz, levelDb, widthOctaves };
   const shape = `${Math.abs(levelDb).toFixed(1)} dB ${kind === 'dip' ? 'below' : 'above'} the trend around it, ${widthOctaves.toFixed(2)} octave wide at half its height.`;
   if (Math.abs(levelDb) < 1.5 || widthOctaves < 1 / 16) {
     return { ...base, verdict: 'leave', cause: { type: 'unknown' }, confidence: 0.6, evidence: [shape] };
   }
+  const clues = kind === 'dip' ? placementClues(feature, input, movedDips) : NO_CLUES;
   const predicted = kind === 'dip' && levelDb < -2 ? predictedCancellation(feature, input) : undefined;
   if (predicted) {
     return {
       ...base,
       verdict: 'move',
       cause: { type: 'reflection', ...predicted },
-      confidence: 0.75,
+      confidence: clues.placement.length > 0 ? 0.9 : 0.75,
       evidence: [
+        ...clues.placement,
         `The reflection from "${predicted.surface}" is predicted to cancel near ${predicted.predictedHz.toFixed(0)} Hz.`,
         shape,
       ],
       ...withAdvice(predicted.surface, input),
       zone,
     };
+  }
+  if (levelDb < LEAST_CLUED_DB && clues.placement.length > 0) {
+    return {
+      ...base,
+      verdict: 'move',
+      cause: { type: 'reflection' },
+      confidence: 0.8,
+      evidence: [...clues.placement, shape],
+      zone,
+    };
+  }
+  if (clues.speaker.length > 0) {
+    const evidence = [...clues.speaker, shape];
+    return { ...base, verdict: 'equalize', cause: { type: 'speaker' }, confidence: 0.65, evidence };
   }
   if (kind === 'dip' && isDeepAndNarrow(feature)) {
     return {
