@@ -1,4 +1,6 @@
 import { expect, test } from 'vitest';
+import { pressureLevelDb } from '../../src/acoustics/complexPressure.js';
+import { planePressure } from '../../src/acoustics/reflectionModel.js';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { diagnose } from '../../src/diagnosis/diagnose.js';
 import type { DiagnosisInput } from '../../src/diagnosis/diagnosisInput.js';
@@ -48,7 +50,7 @@ test('the same dip is for moving when it is gone at another placement', () => {
 });
 
 test('a dip that stays at another placement is laid to the speaker, even a sharp one', () => {
-  const sharp = { atHz: 700, db: -8, q: 5 };
+  const sharp = { atHz: 700, db: -13, q: 8 };
   expect(near({ curve: curveWith(sharp), range }, 700)?.verdict).toBe('move');
   const finding = near({ curve: curveWith(sharp), range, moved: [curveWith(sharp)] }, 700);
   expect(finding?.verdict).toBe('equalize');
@@ -82,7 +84,17 @@ test('a cancellation that the set-up predicts is for moving and says how far', (
     surfaces: [{ name: 'wall behind', speakerDistance: at(0.25), microphoneDistance: at(1.25) }],
   };
   // A quarter wavelength: c/(4·0.25 m) = 343 Hz.
-  const finding = near({ curve: curveWith({ atHz: 335, db: -5, q: 3 }), range, setup }, 335);
+  const { levelDb } = {
+    levelDb: pressureLevelDb(
+      planePressure(
+        frequencyHz,
+        { r: 1, hs: 0.25, hm: 1.25 },
+        { strength: 0.62, cornerHz: 2000, lagM: 0 },
+        343.2,
+      ),
+    ),
+  };
+  const finding = near({ curve: { frequencyHz, levelDb }, range, setup }, 320);
   expect(finding?.verdict).toBe('move');
   expect(finding?.cause).toMatchObject({ type: 'reflection', surface: 'wall behind' });
   expect(finding?.cause.predictedHz).toBeCloseTo(343.2, 0);

@@ -1,0 +1,37 @@
+import { formatLength } from '../units/formatLength.js';
+import type { Warning } from '../warning.js';
+import { fittedSurface } from './fittedSurface.js';
+import { KNOTS_HZ, PARAMETERS_PER_PATH } from './pathModel.js';
+import type { Scene } from './scene.js';
+
+/** A fitted distance is worth a word when it is off by this share … */
+const OFF_SHARE = 0.13;
+/** … and known to within this one, from a reflection at least this strong somewhere. */
+const SURE_SHARE = 0.03;
+const LEAST_STRENGTH = 0.25;
+/** A curve that the fit does not describe (squared deviation per point) says nothing of distances. */
+const WORST_FIT = 0.6;
+
+/** Surfaces that the curve shows elsewhere than the set-up has them. */
+export function geometryWarnings({ input, reflected }: Scene): Warning[] {
+  const { setup } = input;
+  if (!setup || !reflected) return [];
+  const { explanation } = reflected;
+  if (explanation.fit.dataCost > WORST_FIT * explanation.grid.frequencyHz.length) return [];
+  return explanation.expected.flatMap((_, path) => {
+    const surface = fittedSurface(explanation, path, setup);
+    if (!surface) return [];
+    const { name, saidM, distanceM, deviationM } = surface;
+    const base = path * PARAMETERS_PER_PATH + 1;
+    const strongest = Math.exp(Math.max(...explanation.fit.parameters.slice(base, base + KNOTS_HZ.length)));
+    const off = Math.abs(distanceM / saidM - 1);
+    if (off < OFF_SHARE || deviationM > SURE_SHARE * distanceM || strongest < LEAST_STRENGTH) return [];
+    const length = (m: number) => formatLength(m, setup.lengthUnit);
+    return [
+      {
+        code: 'geometry-disagrees',
+        message: `The curve fits "${name}" at ${length(distanceM)}, and the set-up has ${length(saidM)}: measure again from the plane to the front baffle.`,
+      },
+    ];
+  });
+}

@@ -1,0 +1,120 @@
+import { clip } from './clip.js';
+import type { Feature } from './detectFeatures.js';
+import type { Evidence } from './evidence.js';
+import type { Scene } from './scene.js';
+
+/** A reflection's dip this near (relative) to the curve's counts as the same. */
+const NEAR = 0.06;
+const AROUND_OCTAVES = 1;
+const OWN_OCTAVES = 1 / 6;
+const OWN_WIDTHS = 0.75;
+const COMPANY = { fromHz: 60, toHz: 2500, ownOctaves: 1 / 3 };
+
+/** How much of a dip the fitted reflections account for. */
+export interface ReflectionShare {
+  /** Depth of the reflections' own dip near it, in dB, positive; 0 where they make none. */
+  readonly explainedDb: number;
+  /** What of the depth they leave over; negative where they would make it deeper than it is. */
+  readonly unexplainedDb: number;
+  /** How far direct and reflected sound together lie under the direct sound alone there, in dB. */
+  readonly underDirectDb: number;
+  /** RMS of what they leave unexplained within an octave. */
+  readonly leftAroundDb: number;
+  /** RMS of the heights that reflections make elsewhere in the curve, and that the curve has. */
+  readonly companyDb: number;
+  readonly roughDb: number;
+  /** What each path takes away at the dip, in the order of the explanation's paths. */
+  readonly losses: readonly number[];
+}
+
+export function reflectionShare(dip: Feature, scene: Scene): ReflectionShare | undefined {
+  const { frequencyHz, octave, measured, reflected } = scene;
+  if (!reflected) return undefined;
+  const { index } = dip;
+  const sign = dip.kind === 'dip' ? -1 : 1;
+  let explainedDb = 0;
+  let place = index;
+  for (let i = 0; i < frequencyHz.length; i++) {
+    if (Math.abs(frequencyHz[i]! / dip.frequencyHz - 1) > NEAR) continue;
+    const height = sign * reflected.localDb[i]!;
+    if (height > explainedDb) {
+      explainedDb = height;
+      place = i;
+    }
+  }
+  // The dip's own flanks are not its surroundings.
+  const own = Math.max(OWN_OCTAVES, Math.min(OWN_WIDTHS * dip.widthOctaves, AROUND_OCTAVES / 2));
+  let left = 0;
+  let leftCount = 0;
+  let company = 0;
+  let rough = 0;
+  let companyCount = 0;
+  for (let i = 0; i < frequencyHz.length; i++) {
+    const f = frequencyHz[i]!;
+    if (f < scene.input.range.fromHz || f > scene.input.range.toHz) continue;
+    const away = Math.abs(octave[i]! - octave[index]!);
+    if (away <= AROUND_OCTAVES && away >= own) {
+      left += (measured.localDb[i]! - reflected.localDb[i]!) ** 2;
+      leftCount++;
+    }
+    if (f < COMPANY.fromHz || f > COMPANY.toHz || away < COMPANY.ownOctaves) continue;
+    company += reflected.localDb[i]! ** 2;
+    rough += measured.localDb[i]! ** 2;
+    companyCount++;
+  }
+  const rms = (sum: number, count: number) => (count > 0 ? Math.sqrt(sum / count) : 0);
+  return {
+    explainedDb,
+    unexplainedDb: sign * measured.localDb[index]! - explainedDb,
+    underDirectDb: sign * reflected.levelDb[place]!,
+    leftAroundDb: rms(left, leftCount),
+    companyDb: rms(company, companyCount),
+    roughDb: rms(rough, companyCount),
+    losses: reflected.withoutDb.map((without) => sign * (reflected.localDb[place]! - without[place]!)),
+  };
+}
+
+/** The strongest of the paths that bear a surface's name: index and what it takes away. */
+export function strongestNamed(
+  { losses }: ReflectionShare,
+  { reflected }: Scene,
+): { path: number; lossDb: number } | undefined {
+  const named = losses
+    .map((lossDb, path) => ({ path, lossDb }))
+    .filter(({ path }) => reflected?.explanation.expected[path]?.name !== undefined)
+    .sort((a, b) => b.lossDb - a.lossDb);
+  return named[0];
+}
+
+export function reflectionEvidence(share: ReflectionShare, scene: Scene): Evidence[] {
+  const { explainedDb, unexplainedDb, leftAroundDb } = share;
+  const rough = clip((leftAroundDb - 1) / 1.5, 0, 1);
+  return [
+    {
+      label: 'the fitted reflections',
+      terms: [
+        { name: 'explainedTo1', value: clip(explainedDb, 0, 1.5) },
+        { name: 'explainedTo3', value: clip(explainedDb - 1.5, 0, 1.5) },
+        { name: 'underDirect', value: clip(share.underDirectDb - 1, 0, 4) },
+      ],
+    },
+    {
+      label: 'what they leave over',
+      terms: [
+        { name: 'unexplainedInSmooth', value: clip(unexplainedDb, 0, 4) * (1 - rough) },
+        { name: 'unexplainedInRough', value: clip(unexplainedDb, 0, 4) * rough },
+      ],
+    },
+    {
+      label: 'the rest of the curve',
+      terms: [
+        { name: 'companyTo1', value: clip(share.companyDb, 0, 1) },
+        {
+          name: 'gain',
+          value: clip(Math.log2(Math.max(1, (scene.reflected?.explanation.gain ?? 0) / 40)), 0, 4),
+        },
+        { name: 'roughCurve', value: clip(share.roughDb, 0.5, 3) },
+      ],
+    },
+  ];
+}

@@ -1,0 +1,44 @@
+import { formatFrequency } from '../units/formatFrequency.js';
+import { formatLength } from '../units/formatLength.js';
+import type { GuiltyPath } from './causeOf.js';
+import type { Feature } from './detectFeatures.js';
+import { fittedSurface, pathStrength } from './fittedSurface.js';
+import { PARAMETERS_PER_PATH } from './pathModel.js';
+import type { ReflectionShare } from './reflectionEvidence.js';
+import type { Scene } from './scene.js';
+
+/** What the fitted reflections say of a feature, with the figures of the path that makes most of it. */
+export function reflectionSentences(
+  feature: Feature,
+  share: ReflectionShare,
+  guilty: GuiltyPath | undefined,
+  scene: Scene,
+): string[] {
+  const { setup } = scene.input;
+  const explanation = scene.reflected?.explanation;
+  const height = Math.abs(scene.measured.localDb[feature.index]!).toFixed(1);
+  const word = feature.kind === 'dip' ? 'depth' : 'height';
+  if (!explanation || explanation.expected.length === 0) {
+    return [`No reflection that would explain it was found in the curve.`];
+  }
+  const all = `All reflections together, fitted to the whole curve, make ${share.explainedDb.toFixed(1)} dB of its ${height} dB of ${word}.`;
+  if (!guilty) return [all];
+  const strength = pathStrength(explanation.fit.parameters, guilty.path, feature.frequencyHz).toFixed(2);
+  const surface = setup && fittedSurface(explanation, guilty.path, setup);
+  const unit = setup?.lengthUnit ?? 'cm';
+  const without = `without it ${guilty.lossDb.toFixed(1)} dB of the ${word} would be gone`;
+  if (surface) {
+    const { distanceM, deviationM, saidM, name } = surface;
+    return [
+      `It fits "${name}" at ${formatLength(distanceM, unit)} ± ${formatLength(Math.max(deviationM, 0.001), unit)} (you said ${formatLength(saidM, unit)}), relative reflection ${strength} at ${formatFrequency(feature.frequencyHz)}; ${without}.`,
+      all,
+    ];
+  }
+  const seen = explanation.expected[guilty.path]?.seen;
+  const differenceM = Math.exp(explanation.fit.parameters[guilty.path * PARAMETERS_PER_PATH]!);
+  const source = seen ? 'The impulse response shows' : 'The curve shows the comb of';
+  return [
+    `${source} a reflection ${formatLength(differenceM, unit)} longer than the direct sound (a wall about ${formatLength(differenceM / 2, unit)} behind the front, or another surface that makes the same detour), relative strength ${strength}; ${without}.`,
+    all,
+  ];
+}

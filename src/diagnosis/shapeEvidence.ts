@@ -1,0 +1,27 @@
+import { clip } from './clip.js';
+import type { Feature } from './detectFeatures.js';
+import type { Evidence } from './evidence.js';
+import type { Scene } from './scene.js';
+
+const HIGH_HZ = 2500;
+
+/** Depth, width and steepness: a speaker's own dips are seldom both deep and narrow. */
+export function shapeEvidence(dip: Feature, { measured }: Scene): Evidence {
+  const depthDb = -measured.localDb[dip.index]!;
+  const { widthOctaves } = dip;
+  const narrow = clip((0.6 - widthOctaves) / 0.3, 0, 1);
+  const high = dip.frequencyHz > HIGH_HZ ? 1 : 0;
+  return {
+    label: 'its shape',
+    sentence: `${Math.abs(dip.levelDb).toFixed(1)} dB below the trend around it, ${widthOctaves.toFixed(2)} octave wide at half its depth.`,
+    terms: [
+      { name: 'depthTo2', value: clip(depthDb, 0, 2) },
+      { name: 'depthBeyond', value: clip(depthDb - 2, 0, 4) },
+      { name: 'deepNarrow', value: clip(depthDb - 8, 0, 6) * narrow },
+      { name: 'width', value: clip(Math.log2(widthOctaves / 0.2), -2, 2) },
+      { name: 'prominence', value: clip(dip.prominenceDb, 0, 5) },
+      { name: 'highFrequency', value: high },
+      { name: 'highDepth', value: high * clip(depthDb, 0, 5) },
+    ],
+  };
+}

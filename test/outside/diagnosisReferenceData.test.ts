@@ -1,0 +1,73 @@
+import { describe, expect, it } from 'vitest';
+import type { Setup } from '../../src/acoustics/setup.js';
+import { analyseImpulse } from '../../src/impulse/analyseImpulse.js';
+import { diagnosisReport } from '../../src/pipeline/diagnosisReport.js';
+import { missing, referenceImpulse, referenceJson } from './impulseReferenceData.js';
+
+// dEchorate data set, Di Carlo et al., EURASIP J. Audio Speech Music Process., 2021 (licence MIT).
+const room = missing('room-impulses');
+if (room) console.log(room);
+
+interface Geometry {
+  readonly roomM: readonly [number, number, number];
+  readonly sourceM: readonly [number, number, number];
+  readonly temperatureC: number;
+  readonly microphones: Readonly<Record<string, { readonly positionM: readonly [number, number, number] }>>;
+}
+
+/** The surfaces whose annotations agree with the geometry, and the far wall. */
+function setupOf({ roomM, sourceM, temperatureC, microphones }: Geometry, microphone: string): Setup {
+  const { positionM } = microphones[microphone]!;
+  const at = (m: number) => ({ m, toleranceM: 0 });
+  const surface = (name: string, axis: 0 | 1 | 2, high: boolean) => ({
+    name,
+    speakerDistance: at(high ? roomM[axis] - sourceM[axis] : sourceM[axis]),
+    microphoneDistance: at(high ? roomM[axis] - positionM[axis] : positionM[axis]),
+  });
+  return {
+    temperatureC,
+    microphoneDistance: at(Math.hypot(...sourceM.map((s, i) => s - positionM[i]!))),
+    surfaces: [
+      surface('ceiling', 2, true),
+      surface('wall x=0', 0, false),
+      surface('wall x=Lx', 0, true),
+      surface('wall y=Ly', 1, true),
+    ],
+    lengthUnit: 'cm',
+  };
+}
+
+describe.skipIf(room)('cancellations in a room of known geometry', () => {
+  it('are attributed to the ceiling and the trusted walls at most microphones', () => {
+    const geometry = referenceJson('room-impulses/geometry.json') as Geometry;
+    const named = Object.keys(geometry.microphones).map((microphone) => {
+      const { curve, reflections } = analyseImpulse(referenceImpulse(`room-impulses/${microphone}.wav`), {
+        gate: 'none',
+      });
+      const { findings } = diagnosisReport({
+        title: microphone,
+        measurements: [
+          {
+            fileName: microphone,
+            curve,
+            comments: [],
+            rows: curve.frequencyHz.length,
+            warnings: [],
+            reflections,
+          },
+        ],
+        setup: setupOf(geometry, microphone),
+      });
+      return findings
+        .filter(({ verdict, frequencyHz }) => verdict === 'move' && frequencyHz < 1000)
+        .map(({ cause }) => cause.surface);
+    });
+    const all = named.flat();
+    expect(named).toHaveLength(8);
+    expect(all.filter((name) => name !== undefined).length / all.length).toBeGreaterThan(0.8);
+    const microphonesWith = (name: string) => named.filter((names) => names.includes(name)).length;
+    expect(microphonesWith('ceiling')).toBeGreaterThanOrEqual(5);
+    expect(microphonesWith('wall x=0')).toBeGreaterThanOrEqual(4);
+    expect(microphonesWith('wall y=Ly')).toBeGreaterThanOrEqual(3);
+  });
+});
