@@ -1,0 +1,182 @@
+import { z } from 'zod';
+import type { Verdict } from '../../src/diagnosis/finding.js';
+import type { Filter } from '../../src/filter/filter.js';
+import { InputError } from '../../src/inputError.js';
+import type { DesignOptions } from '../../src/schema/designOptions.js';
+import { exactObject } from '../../src/schema/exactObject.js';
+import { found } from '../../src/schema/found.js';
+import { readJson } from '../../src/schema/readJson.js';
+import { UnitEngineNeeded } from '../../src/units/unitEngineNeeded.js';
+import { projectFileSchema } from './projectFileSchema.js';
+import { projectOptionsSchema } from './projectOptionsSchema.js';
+
+/** What a file is to the project; `after` is a measurement taken with the filters in. */
+export type FileRole = 'position' | 'placement' | 'calibration' | 'setup' | 'device' | 'after';
+
+/** A file that the user gave, kept as it was. */
+export interface ProjectFile {
+  readonly name: string;
+  readonly role: FileRole;
+  /** What `content` is: the text itself, or bytes in base64 (RFC 4648, padded). */
+  readonly encoding: 'text' | 'base64';
+  readonly content: string;
+}
+
+/** A target drawn by breakpoints in Hz and dB: the content of a target file. */
+export interface DrawnTarget {
+  readonly breakpoints: readonly { readonly frequency: number; readonly level: number }[];
+}
+
+/** What the user chose for the fit, in Hz, dB and octaves; what is absent follows the defaults and the device. */
+export type ProjectOptions = Readonly<Partial<DesignOptions>> & {
+  readonly target?: 'flat' | DrawnTarget;
+  /** The name of a device that comes with the program; a file with the role `device` goes before it. */
+  readonly device?: string;
+};
+
+/** A verdict given by hand on what was found at a frequency. */
+export interface Overrule {
+  readonly frequencyHz: number;
+  readonly verdict: Verdict;
+  readonly note: string;
+}
+
+/** A filter as the user left it: locked ones stay in a refit, those that are off don't sound. */
+export interface ProjectFilter {
+  readonly filter: Filter;
+  readonly locked: boolean;
+  readonly on: boolean;
+}
+
+/** Everything that a session in the app consists of, but for how it looks. */
+export interface Project {
+  readonly schemaVersion: 1;
+  readonly name: string;
+  readonly files: readonly ProjectFile[];
+  readonly options: ProjectOptions;
+  readonly overrules: readonly Overrule[];
+  /** Absent where the fit's own filters stand. */
+  readonly filters?: readonly ProjectFilter[];
+}
+
+/** Longest project file that is read, in characters; with it a browser still has room to work. */
+export const MAX_PROJECT_LENGTH = 96 * 2 ** 20;
+export const MAX_PROJECT_NAME = 200;
+const MAX_FILES = 100;
+const MAX_OVERRULES = 500;
+const MAX_FILTERS = 40;
+const MAX_NOTE = 2000;
+
+/** At most one of each may be in a project. */
+const SINGLE_ROLES: readonly FileRole[] = ['calibration', 'setup', 'device'];
+
+const number = (min: number, max: number, expected: string) => {
+  const error = ({ input }: { readonly input?: unknown }) => `${found(input)}, expected ${expected}`;
+  return z.number({ error }).min(min, { error }).max(max, { error });
+};
+
+const oneOf = <const T extends readonly string[]>(words: T) =>
+  z.enum(words, { error: ({ input }) => `${found(input)}, expected ${words.join(', ')}` });
+
+const yesOrNo = z.boolean({ error: ({ input }) => `${found(input)}, expected true or false` });
+
+const text = (max: number, expected: string) =>
+  z
+    .string({ error: ({ input }) => `${found(input)}, expected ${expected}` })
+    .max(max, { error: ({ input }) => `${found(input)}, expected ${expected}` });
+
+/** A bounded list; where it is too long its items are not looked at. */
+const list = <T extends z.ZodType>(item: T, max: number, items: string) => {
+  const error = ({ input }: { readonly input?: unknown }) =>
+    `${found(input)}, expected a list of at most ${max} ${items}`;
+  return z.array(z.unknown(), { error }).max(max, { error, abort: true }).pipe(z.array(item));
+};
+
+const frequencyHz = number(0.1, 384_000, 'a frequency from 0.1 to 384000 Hz');
+
+const overrule = exactObject(
+  {
+    frequencyHz,
+    verdict: oneOf(['equalize', 'move', 'leave']),
+    note: text(MAX_NOTE, `a note of at most ${MAX_NOTE} characters`),
+  },
+  'an overruled verdict',
+);
+
+const filter = exactObject(
+  {
+    type: oneOf(['peaking', 'lowShelf', 'highShelf']),
+    frequencyHz,
+    gainDb: number(-60, 60, 'a gain from -60 to 60 dB'),
+    q: number(0.01, 200, 'a Q from 0.01 to 200'),
+  },
+  'a filter',
+);
+
+const projectFilter = exactObject({ filter, locked: yesOrNo, on: yesOrNo }, 'a filter with its state');
+
+const projectSchema = exactObject(
+  {
+    schemaVersion: z.literal(1),
+    name: text(MAX_PROJECT_NAME, `a name of 1 to ${MAX_PROJECT_NAME} characters`).refine(
+      (name) => name.trim() !== '',
+      { error: `found an empty name, expected one of 1 to ${MAX_PROJECT_NAME} characters` },
+    ),
+    files: list(projectFileSchema, MAX_FILES, 'files').superRefine(refuseSecondOfKind),
+    options: projectOptionsSchema,
+    overrules: list(overrule, MAX_OVERRULES, 'overruled verdicts'),
+    filters: list(projectFilter, MAX_FILTERS, 'filters').exactOptional(),
+  },
+  'a project',
+);
+
+function refuseSecondOfKind(files: readonly ProjectFile[], context: z.core.$RefinementCtx): void {
+  for (const role of SINGLE_ROLES) {
+    const [first, ...more] = files.flatMap((file, index) => (file.role === role ? [index] : []));
+    for (const index of more) {
+      context.addIssue({
+        code: 'custom',
+        path: [index, 'role'],
+        message: `found a second "${role}" beside files[${first}], expected at most one`,
+      });
+    }
+  }
+}
+
+/** Looks at nothing but the version, so that a newer format is not refused for keys that it may well have. */
+const versioned = z.looseObject(
+  { schemaVersion: z.literal(1, { error: ({ input }) => versionMessage(input) }) },
+  { error: ({ input }) => `${found(input)}, expected a project, an object {…}` },
+);
+
+function versionMessage(version: unknown): string {
+  return typeof version === 'number' && Number.isInteger(version) && version > 1
+    ? `found ${version}, expected 1: this project was saved by a newer version of the program, and this one cannot read it`
+    : `${found(version)}, expected 1: is this a project saved by the app?`;
+}
+
+const projectFile: z.ZodType<Project> = versioned.pipe(
+  projectSchema as z.ZodType<Project, z.output<typeof versioned>>,
+);
+
+/**
+ * Reads a project file.
+ *
+ * @param fileName for the message
+ * @throws InputError with every problem, each with its line, its path, what was found and what was expected
+ */
+export function parseProject(text: string, fileName: string): Project {
+  if (text.length > MAX_PROJECT_LENGTH) {
+    throw new InputError(
+      `${fileName}: found ${text.length} characters, expected a project of at most ${MAX_PROJECT_LENGTH}`,
+    );
+  }
+  try {
+    return readJson(projectFile, text, fileName);
+  } catch (error) {
+    if (!(error instanceof UnitEngineNeeded)) throw error;
+    throw new InputError(
+      `${fileName}: options: found ${JSON.stringify(error.text)}, expected a number in Hz or dB`,
+    );
+  }
+}

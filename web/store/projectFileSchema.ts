@@ -1,0 +1,42 @@
+import { z } from 'zod';
+import { exactObject } from '../../src/schema/exactObject.js';
+import { found } from '../../src/schema/found.js';
+
+/** Longest content of one file, in characters: 24 MiB of bytes in base64. */
+export const MAX_FILE_LENGTH = 32 * 2 ** 20;
+export const MAX_FILE_NAME = 255;
+
+const roles = ['position', 'placement', 'calibration', 'setup', 'device', 'after'] as const;
+const encodings = ['text', 'base64'] as const;
+
+const oneOf = <const T extends readonly string[]>(words: T) =>
+  z.enum(words, { error: ({ input }) => `${found(input)}, expected ${words.join(', ')}` });
+
+const name = z
+  .string({ error: ({ input }) => `${found(input)}, expected the name of the file` })
+  .min(1, { error: 'found an empty name, expected the name of the file' })
+  .max(MAX_FILE_NAME, {
+    error: ({ input }) => `${found(input)}, expected a name of at most ${MAX_FILE_NAME} characters`,
+  });
+
+const content = z
+  .string({ error: ({ input }) => `${found(input)}, expected the content of the file as text or base64` })
+  .max(MAX_FILE_LENGTH, {
+    abort: true,
+    error: ({ input }) =>
+      `found ${String(input).length} characters, expected at most ${MAX_FILE_LENGTH} in one file`,
+  });
+
+/** One file of a project. */
+export const projectFileSchema = exactObject(
+  { name, role: oneOf(roles), encoding: oneOf(encodings), content },
+  'a file of the project',
+).refine(({ encoding, content }) => encoding === 'text' || isBase64(content), {
+  path: ['content'],
+  error: ({ input }) =>
+    `${found((input as { readonly content: string }).content)}, expected base64: groups of four of A–Z, a–z, 0–9, + and /, padded with =`,
+});
+
+function isBase64(text: string): boolean {
+  return text.length % 4 === 0 && /^[A-Za-z0-9+/]*={0,2}$/.test(text);
+}
