@@ -1,18 +1,17 @@
 import type { Setup } from '../src/acoustics/setup.js';
 import type { Curve } from '../src/curve/curve.js';
-import { bandCount } from '../src/device/bandSlots.js';
 import type { DeviceProfile } from '../src/device/deviceProfile.js';
-import { deviceSampleRateHz } from '../src/device/deviceSampleRateHz.js';
 import type { Measurement } from '../src/measurement/measurement.js';
 import type { MeasurementReading } from '../src/measurement/readMeasurement.js';
 import type { DesignRequest, MeasuredRequest } from '../src/pipeline/designRequest.js';
+import { askedRange, designRequestOf } from '../src/pipeline/designRequestOf.js';
+import { titleOf } from '../src/pipeline/titleOf.js';
 import { type DesignOptions, designOptionsSchema, readDesignOptions } from '../src/schema/designOptions.js';
 import { gather } from './gather.js';
 import { type ImpulseFlags, impulseReading } from './impulseOptions.js';
 import { readDeviceFile } from './io/readDeviceFile.js';
 import { readCalibrationFile, readMeasurementFile, readSetupFile, readTargetFile } from './io/readFiles.js';
 import { type MeasuredFlags, optionName } from './options.js';
-import { titleOf } from './title.js';
 
 /** Options by their names in camelCase, as they were written. */
 export type Flags = Readonly<Record<string, unknown>> &
@@ -34,28 +33,7 @@ export function readMeasuredRequest(paths: readonly string[], flags: Flags): Mea
 
 /** @throws InputError with every problem of options and files */
 export function readDesignRequest(paths: readonly string[], flags: Flags): DesignRequest {
-  const { measured, breakpoints, device, options } = readInputs(paths, flags);
-  const askedRateHz = flags.sampleRate === undefined ? undefined : options.sampleRate;
-  return {
-    ...measured,
-    target: {
-      ...(breakpoints && { breakpoints }),
-      ...(options.bassShelf !== undefined && { bassShelfDb: options.bassShelf }),
-      bassShelfFrequencyHz: options.bassShelfFrequency,
-      ...(options.tilt !== undefined && { tiltDbPerOctave: options.tilt }),
-    },
-    ...(options.level !== undefined && { levelDb: options.level }),
-    ...(device && { device }),
-    bands: device && flags.bands === undefined ? bandCount(device) : options.bands,
-    maxBoostDb: options.maxBoost,
-    maxCutDb: options.maxCut,
-    maxLevelLossDb: options.maxLevelLoss,
-    minQ: options.qMin,
-    maxQ: options.qMax,
-    sampleRateHz: device ? deviceSampleRateHz(device, askedRateHz) : options.sampleRate,
-    smoothingOctaves: options.smoothing,
-    seed: options.seed,
-  };
+  return designRequestOf({ ...readInputs(paths, flags), written: flags });
 }
 
 /** Files that a command line names, none of which may be overwritten. */
@@ -95,15 +73,13 @@ function readInputs(paths: readonly string[], flags: Flags): Inputs {
       if (flags.device !== undefined) device = readDeviceFile(flags.device);
     },
   ]);
-  const { from, to } = options!;
   const measured: MeasuredRequest = {
     title: flags.title ?? titleOf(measurements),
     measurements,
     ...(moved.length > 0 && { moved }),
     ...(calibration && { calibration }),
     ...(setup && { setup }),
-    ...(from !== undefined && { fromHz: from }),
-    ...(to !== undefined && { toHz: to }),
+    ...askedRange(options!),
   };
   return { measured, ...(breakpoints && { breakpoints }), ...(device && { device }), options: options! };
 }

@@ -4,13 +4,16 @@ import { bankMaximum } from './filter/bankMaximum.js';
 import { bankMean } from './filter/bankMean.js';
 import { buildProblem } from './fit/buildProblem.js';
 import { fitFilters, NORMAL_EFFORT } from './fit/fitFilters.js';
+import type { SearchEffort } from './fit/search.js';
 import { seededRandom } from './fit/seededRandom.js';
+import { besideHeld, limitsBeside } from './pipeline/besideHeld.js';
 import type { DesignRequest } from './pipeline/designRequest.js';
 import { designWarnings } from './pipeline/designWarnings.js';
-import { diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
+import { type DiagnosedMeasurements, diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
 import { errorFigures, unevenness } from './pipeline/errorFigures.js';
 import { fitForDevice } from './pipeline/fitForDevice.js';
 import { fitLimits } from './pipeline/fitLimits.js';
+import { overruleFindings } from './pipeline/overruleFindings.js';
 import { roundDb, roundFinding, roundHz, roundRange } from './pipeline/rounding.js';
 import type { Design } from './schema/design.js';
 import { describeTarget } from './target/describeTarget.js';
@@ -22,10 +25,11 @@ import { targetShapeDb } from './target/targetShapeDb.js';
  *
  * @throws InputError where the request asks for what the data do not hold
  */
-export function design(request: DesignRequest): Design {
-  const { sampleRateHz, target, smoothingOctaves } = request;
-  const diagnosed = diagnoseMeasurements(request, sampleRateHz);
-  const { range, cornerHz, boostFromHz, diagnosis } = diagnosed;
+export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Design {
+  const { sampleRateHz, target, smoothingOctaves, held = [] } = request;
+  const diagnosed = shortcuts.diagnosed ?? diagnoseMeasurements(request, sampleRateHz);
+  const { range, cornerHz, boostFromHz } = diagnosed;
+  const diagnosis = overruleFindings(diagnosed.diagnosis, request.overrules ?? []);
   const { curve, referenceDb } = diagnosed.prepared;
   const { findings, zones } = diagnosis;
 
@@ -33,17 +37,19 @@ export function design(request: DesignRequest): Design {
   const inRange = sliceCurve(smoothed, range);
   const shapeDb = targetShapeDb(target, inRange.frequencyHz);
   const deviationDb = inRange.levelDb.map((db, i) => roundMicro(db - shapeDb[i]!));
-  const problem = buildProblem({
+  const whole = buildProblem({
     sampleRateHz,
     frequencyHz: inRange.frequencyHz,
     deviationDb,
     zones,
     ...(boostFromHz !== undefined && { boostFromHz }),
     ...(request.levelDb !== undefined && { levelDb: roundMicro(request.levelDb - referenceDb) }),
-    limits: fitLimits(request, range, diagnosed),
+    limits: limitsBeside(request, (asked) => fitLimits(asked, range, diagnosed)),
   });
-  const fitted = fitFilters(problem, { random: seededRandom(request.seed), effort: NORMAL_EFFORT });
-  const made = fitForDevice(problem, fitted, request.device, request.bands);
+  const problem = besideHeld(whole, held);
+  const effort = shortcuts.effort ?? NORMAL_EFFORT;
+  const fitted = fitFilters(problem, { random: seededRandom(request.seed), effort });
+  const made = fitForDevice(problem, fitted, request.device, request.bands, held);
 
   const { fit, responseDb, inputGainDb: gainDb } = made;
   const { filters } = fit;
@@ -113,6 +119,14 @@ export function design(request: DesignRequest): Design {
       limitsReached: [...fit.limitsReached],
     },
   };
+}
+
+/** What one who designs again and again need not wait for twice. */
+export interface Shortcuts {
+  /** `diagnoseMeasurements` of the same request. */
+  readonly diagnosed?: DiagnosedMeasurements;
+  /** A short search, for a first look; the command line always takes the normal one. */
+  readonly effort?: SearchEffort;
 }
 
 /** Half an octave: nearer to the corner than this a boost at the corner itself still spills over. */

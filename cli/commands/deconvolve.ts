@@ -5,6 +5,7 @@ import { type SweepParameters, sweepParameters } from '../../src/impulse/sweepPa
 import { InputError } from '../../src/inputError.js';
 import { inFile } from '../../src/measurement/inFile.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
+import { titleOf } from '../../src/pipeline/titleOf.js';
 import { deconvolutionSchema } from '../../src/schema/deconvolution.js';
 import { readSweep } from '../../src/schema/sweep.js';
 import { parseTimeS } from '../../src/units/parseTimeS.js';
@@ -15,7 +16,6 @@ import { readInputText } from '../io/readInput.js';
 import { openTerminal, type Terminal } from '../io/terminal.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
 import { addSweepOptions, describesSweep, readSweepOptions, type SweepFlags } from '../sweepOptions.js';
-import { titleOf } from '../title.js';
 
 interface DeconvolveFlags extends OutputFlags, SweepFlags {
   readonly sweep?: string;

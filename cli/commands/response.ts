@@ -7,6 +7,7 @@ import { responseText } from '../../src/export/responseText.js';
 import { InputError } from '../../src/inputError.js';
 import { inFile } from '../../src/measurement/inFile.js';
 import type { MeasurementReading } from '../../src/measurement/readMeasurement.js';
+import { titleOf } from '../../src/pipeline/titleOf.js';
 import { parseFrequencyHz } from '../../src/units/parseFrequencyHz.js';
 import { parseSmoothing } from '../../src/units/parseSmoothing.js';
 import { readNumber } from '../../src/units/readNumber.js';
@@ -16,7 +17,6 @@ import { addImpulseOptions, type ImpulseFlags, impulseReading } from '../impulse
 import { readCalibrationFile, readImpulseFile, readSetupFile } from '../io/readFiles.js';
 import { openTerminal } from '../io/terminal.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
-import { titleOf } from '../title.js';
 
 interface ResponseFlags extends OutputFlags, ImpulseFlags {
   readonly mergeAt?: string;

@@ -1,8 +1,10 @@
 import type { Setup } from '../acoustics/setup.js';
 import type { Curve } from '../curve/curve.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
+import type { Filter } from '../filter/filter.js';
 import type { Measurement } from '../measurement/measurement.js';
 import type { TargetRequest } from '../target/targetRequest.js';
+import type { Overrule } from './overruleFindings.js';
 
 /** What was measured, and what is known of it. */
 export interface MeasuredRequest {
@@ -35,6 +37,10 @@ export interface DesignRequest extends MeasuredRequest {
   /** Width of the smoothing under which the error is taken; 0 for none. */
   readonly smoothingOctaves: number;
   readonly seed: number;
+  /** Verdicts given by hand. */
+  readonly overrules?: readonly Overrule[];
+  /** Filters that are in already and stay as they are; they count among `bands`, the fit makes the others. */
+  readonly held?: readonly Filter[];
 }
 
 /** What the command line and the app begin with. */

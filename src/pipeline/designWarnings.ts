@@ -22,6 +22,21 @@ export interface DesignFacts {
   readonly remainingDb: Float64Array;
 }
 
+const CODES = [
+  'null-not-boosted',
+  'boost-below-corner',
+  'target-out-of-reach',
+  'level-loss-at-limit',
+  'headroom-used',
+  'zone-boosted-by-hand',
+  'boost-beyond-limit',
+];
+
+/** Whether a warning speaks of the filters of a design, and so does not outlive a change of them. */
+export function isDesignWarning({ code }: Warning): boolean {
+  return CODES.includes(code);
+}
+
 /** A boost below the corner smaller than this is not worth a word. */
 const AUDIBLE_BOOST_DB = 0.6;
 const OUT_OF_REACH_DB = 2;

@@ -1,14 +1,17 @@
 import { assignSlots } from '../device/assignSlots.js';
-import { bandCount } from '../device/bandSlots.js';
+import { bandCount, fixedSlots } from '../device/bandSlots.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
 import { storedMaximumDb } from '../device/realResponse.js';
 import { roundToDevice } from '../device/roundToDevice.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
+import type { Filter } from '../filter/filter.js';
 import { inputGainDb } from '../filter/inputGainDb.js';
 import type { LevelAt } from '../fit/excess.js';
 import type { FitProblem, FitResult } from '../fit/fitProblem.js';
 import type { Design } from '../schema/design.js';
 import type { Warning } from '../warning.js';
+import { deviceBeside } from './besideHeld.js';
+import { realBank } from './realBank.js';
 import { roundDb } from './rounding.js';
 
 /** A fitted bank with what it really does. */
@@ -28,8 +31,10 @@ export function fitForDevice(
   fitted: FitResult,
   device: DeviceProfile | undefined,
   bands: number,
+  held: readonly Filter[] = [],
 ): RealFit {
   const { sampleRateHz } = problem;
+  if (held.length > 0) return besideThem(problem, fitted, device, bands, held);
   if (!device) {
     return {
       fit: fitted,
@@ -66,5 +71,27 @@ export function fitForDevice(
         costDb: roundDb(rmsDb - unroundedRmsDb),
       },
     },
+  };
+}
+
+/** The bands that were fitted, put beside those that were in already. */
+function besideThem(
+  problem: FitProblem,
+  fitted: FitResult,
+  device: DeviceProfile | undefined,
+  bands: number,
+  held: readonly Filter[],
+): RealFit {
+  const { sampleRateHz } = problem;
+  const left = device && deviceBeside(device, held, sampleRateHz);
+  const usable = problem.limits.maxBands > 0 || (left && fixedSlots(left).length > 0) ? left : undefined;
+  const rest = fitForDevice(problem, fitted, usable, Math.max(0, bands - held.length));
+  const bank = realBank([...rest.fit.filters, ...held], sampleRateHz, device);
+  return {
+    fit: { ...rest.fit, filters: bank.filters },
+    responseDb: bank.responseDb,
+    inputGainDb: bank.inputGainDb,
+    warnings: bank.warnings,
+    fields: { ...bank.fields, ...(rest.fields.deviceCost && { deviceCost: rest.fields.deviceCost }) },
   };
 }

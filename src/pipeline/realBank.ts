@@ -1,0 +1,130 @@
+import { assignSlots } from '../device/assignSlots.js';
+import { fixedSlots, freeSlots } from '../device/bandSlots.js';
+import type { DeviceProfile } from '../device/deviceProfile.js';
+import { valuesAround } from '../device/deviceValues.js';
+import { storedMaximumDb } from '../device/realResponse.js';
+import { storedBank } from '../device/storedBank.js';
+import { bankResponseDb } from '../filter/bankResponseDb.js';
+import type { Filter } from '../filter/filter.js';
+import { inputGainDb } from '../filter/inputGainDb.js';
+import { filterFromSetting, settingFromFilter } from '../filter/qConventions.js';
+import type { LevelAt } from '../fit/excess.js';
+import { InputError } from '../inputError.js';
+import type { Design } from '../schema/design.js';
+import type { Warning } from '../warning.js';
+
+/** Filters with what they really do, and what a device is given for them. */
+export interface RealBank {
+  readonly filters: readonly Filter[];
+  readonly responseDb: LevelAt;
+  readonly inputGainDb: number;
+  readonly fields: Pick<Design, 'device' | 'deviceSettings'>;
+  readonly warnings: readonly Warning[];
+}
+
+/**
+ * Filters that somebody chose, as they will run: as they are, or in the nearest values that a device has.
+ *
+ * @throws InputError where the device has no band for them all, or no number that a filter could have
+ */
+export function realBank(chosen: readonly Filter[], sampleRateHz: number, device?: DeviceProfile): RealBank {
+  if (!device) {
+    return {
+      filters: chosen,
+      responseDb: (frequencyHz) => bankResponseDb(chosen, sampleRateHz, frequencyHz),
+      inputGainDb: inputGainDb(chosen, sampleRateHz),
+      fields: {},
+      warnings: [],
+    };
+  }
+  const settings = chosen.map((filter) => nearestSetting(filter, device, sampleRateHz));
+  const filters = settings.map((setting) => filterOfSetting(setting, device, sampleRateHz));
+  const slots = slotsOf(filters, device);
+  const { deviationDb, fits, impossible } = storedBank(filters, device, sampleRateHz);
+  const lost = impossible[0];
+  if (lost !== undefined) {
+    throw new InputError(
+      `filters[${lost}]: found ${filters[lost]!.frequencyHz} Hz, ${filters[lost]!.gainDb} dB, Q ${filters[lost]!.q}, ` +
+        `which does not fit the number format of "${device.name}"; expected another frequency, gain or Q`,
+    );
+  }
+  const hundredths = Math.ceil((storedMaximumDb(filters, deviationDb, sampleRateHz) - 1e-9) * 100);
+  const { name, sampleRatesHz, qConvention, coefficients } = device;
+  return {
+    filters,
+    responseDb: (frequencyHz) => {
+      const addedDb = deviationDb(frequencyHz);
+      return bankResponseDb(filters, sampleRateHz, frequencyHz).map((db, i) => db + addedDb[i]!);
+    },
+    inputGainDb: hundredths > 0 ? -hundredths / 100 : 0,
+    fields: {
+      device: {
+        name,
+        sampleRatesHz: [...sampleRatesHz],
+        qConvention,
+        ...(coefficients && { coefficients: { ...coefficients, order: [...coefficients.order] } }),
+      },
+      deviceSettings: settings.map((setting, i) => ({ band: slots[i]! + 1, ...setting })),
+    },
+    warnings: fits.flatMap(({ warnings }) => warnings),
+  };
+}
+
+/** Which bands of the device these filters take, counted from 0. */
+export function slotsOf(filters: readonly Filter[], device: DeviceProfile): number[] {
+  try {
+    return assignSlots(filters, device);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    throw new InputError(
+      `device "${device.name}": found ${filters.length} filters, expected no more, and of no other type, than it has bands for`,
+    );
+  }
+}
+
+/** A device with some of its bands taken away. */
+export function withoutSlots(device: DeviceProfile, taken: readonly number[]): DeviceProfile {
+  const single = device.bands.flatMap(({ types, count, atHz }) =>
+    Array.from({ length: count }, (_, k) => ({ types, count: 1, ...(atHz && { atHz: [atHz[k]!] }) })),
+  );
+  return { ...device, bands: single.filter((_, slot) => !taken.includes(slot)) };
+}
+
+function nearestSetting(filter: Filter, device: DeviceProfile, sampleRateHz: number): Filter {
+  const gainDb = nearest(valuesAround(device.gainDb, filter.gainDb), filter.gainDb);
+  const movable = freeSlots(device).some((types) => types.includes(filter.type));
+  const frequencies = movable
+    ? valuesAround(device.frequencyHz, filter.frequencyHz)
+    : fixedSlots(device).flatMap(({ type, frequencyHz }) => (type === filter.type ? [frequencyHz] : []));
+  const frequencyHz = nearest(frequencies.map(Math.log), Math.log(filter.frequencyHz), Math.exp, frequencies);
+  const shape = { ...filter, frequencyHz, gainDb };
+  const middle = Math.sqrt(device.q.min * device.q.max);
+  const exact =
+    gainDb === 0 ? middle : (settingFromFilter(shape, device.qConvention, sampleRateHz) ?? middle);
+  return { ...shape, q: nearest(valuesAround(device.q, exact), exact) };
+}
+
+function filterOfSetting(setting: Filter, device: DeviceProfile, sampleRateHz: number): Filter {
+  // A band at 0 dB is off, whatever else it says.
+  if (setting.gainDb === 0) return { ...setting, q: 1 };
+  const filter = filterFromSetting(setting, setting.q, device.qConvention, sampleRateHz);
+  if (filter) return filter;
+  throw new InputError(
+    `device "${device.name}": found no filter of ${setting.frequencyHz} Hz and ${setting.gainDb} dB with the value ` +
+      `${setting.q} as "${device.qConvention}"; expected another gain or Q`,
+  );
+}
+
+/** The one of `candidates` nearest to `wanted`; `wanted` itself where there are none. */
+function nearest(
+  candidates: readonly number[],
+  wanted: number,
+  back: (value: number) => number = (value) => value,
+  originals: readonly number[] = candidates,
+): number {
+  let best = -1;
+  candidates.forEach((candidate, i) => {
+    if (best < 0 || Math.abs(candidate - wanted) < Math.abs(candidates[best]! - wanted)) best = i;
+  });
+  return best < 0 ? back(wanted) : originals[best]!;
+}

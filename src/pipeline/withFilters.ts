@@ -1,0 +1,101 @@
+import { sliceCurve } from '../curve/sliceCurve.js';
+import type { DeviceProfile } from '../device/deviceProfile.js';
+import { bankMaximum } from '../filter/bankMaximum.js';
+import { bankMean } from '../filter/bankMean.js';
+import type { Filter } from '../filter/filter.js';
+import type { Design } from '../schema/design.js';
+import { formatFrequency } from '../units/formatFrequency.js';
+import type { Warning } from '../warning.js';
+import { designWarnings, isDesignWarning } from './designWarnings.js';
+import { errorFigures, unevenness } from './errorFigures.js';
+import { realBank } from './realBank.js';
+import { roundDb, roundHz } from './rounding.js';
+
+/** A boost that somebody put into a span that should be left alone is worth a word from here on. */
+const BOOSTED_ZONE_DB = 0.6;
+
+/**
+ * A design with other filters in it, chosen by hand: all that depends on them reckoned anew, the target's level as it
+ * was. Limits are not enforced on what a person chose; what goes beyond them is warned of.
+ *
+ * @param design whose curves, findings and target stay
+ * @param device the profile that `design` was made for, if any; the filters go to its nearest values
+ * @throws InputError where the device cannot hold the filters
+ */
+export function withFilters(design: Design, chosen: readonly Filter[], device?: DeviceProfile): Design {
+  const { sampleRateHz, range, zones, limits, curves, cornerHz } = design;
+  const bank = realBank(chosen, sampleRateHz, device);
+  const { filters } = bank;
+  const all = Float64Array.from(curves.frequencyHz);
+  const eqDb = bank.responseDb(all);
+  const errorOf = Float64Array.from(curves.smoothedDb, (db, i) => db - curves.targetDb[i]!);
+  const error = sliceCurve({ frequencyHz: all, levelDb: errorOf }, range);
+  const eq = sliceCurve({ frequencyHz: all, levelDb: eqDb }, range).levelDb;
+  const figures = (leftOut: typeof zones) => errorFigures(error.frequencyHz, error.levelDb, eq, leftOut);
+  const meanDb = bankMean(filters, sampleRateHz, range.fromHz, range.toHz);
+  const maximum = bankMaximum(filters, sampleRateHz);
+  const { device: _, deviceSettings: __, deviceCost: ___, ...rest } = design;
+  return {
+    ...rest,
+    ...bank.fields,
+    inputGainDb: bank.inputGainDb,
+    filters: [...filters],
+    error: figures(zones),
+    errorWithZones: figures([]),
+    unevenness: unevenness(error.frequencyHz, error.levelDb, eq, zones),
+    eq: { meanDb: roundDb(meanDb), maxDb: roundDb(maximum.maxDb), maxAtHz: roundHz(maximum.atHz) },
+    warnings: [
+      ...design.warnings.filter((warning) => !isDesignWarning(warning)),
+      ...bank.warnings,
+      ...boostedZones(zones, error.frequencyHz, eq),
+      ...beyondLimit(maximum, limits.maxBoostDb),
+      ...designWarnings({
+        findings: design.findings,
+        zones,
+        ...(cornerHz !== undefined && { cornerHz }),
+        inputGainDb: bank.inputGainDb,
+        maxBoostDb: limits.maxBoostDb,
+        maxLevelLossDb: limits.maxLevelLossDb,
+        meanDb,
+        belowCornerDb: bankMaximum(filters, sampleRateHz, 0, (cornerHz ?? range.fromHz) / Math.SQRT2).maxDb,
+        frequencyHz: error.frequencyHz,
+        eqDb: eq,
+        remainingDb: error.levelDb.map((db, i) => db + eq[i]!),
+      }),
+    ],
+    curves: { ...curves, eqDb: Array.from(eqDb, roundDb) },
+    fit: { ...design.fit, stopReason: 'changed by hand', limitsReached: [] },
+  };
+}
+
+function boostedZones(zones: Design['zones'], frequencyHz: Float64Array, eqDb: Float64Array): Warning[] {
+  return zones.flatMap(({ fromHz, toHz }) => {
+    let at = -1;
+    frequencyHz.forEach((hz, i) => {
+      if (hz >= fromHz && hz <= toHz && (at < 0 || eqDb[i]! > eqDb[at]!)) at = i;
+    });
+    if (at < 0 || eqDb[at]! <= BOOSTED_ZONE_DB) return [];
+    return [
+      {
+        code: 'zone-boosted-by-hand',
+        message:
+          `The filters boost by ${eqDb[at]!.toFixed(1)} dB at ${formatFrequency(frequencyHz[at]!)}, inside a span that is ` +
+          'to be left alone: the boost is mostly cancelled again, and costs headroom and power.',
+        frequencyHz: frequencyHz[at]!,
+      },
+    ];
+  });
+}
+
+function beyondLimit({ maxDb, atHz }: { maxDb: number; atHz: number }, maxBoostDb: number): Warning[] {
+  if (maxDb <= maxBoostDb + 0.05) return [];
+  return [
+    {
+      code: 'boost-beyond-limit',
+      message:
+        `The filters boost by ${maxDb.toFixed(1)} dB at ${formatFrequency(atHz)}, more than the ${maxBoostDb.toFixed(1)} dB ` +
+        'that were allowed. 3 dB of boost asks for twice the amplifier power.',
+      frequencyHz: atHz,
+    },
+  ];
+}
