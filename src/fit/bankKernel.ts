@@ -1,4 +1,4 @@
-import { LOW_SHELF, PEAKING } from './bands.js';
+import { type Bands, LOW_SHELF, PEAKING } from './bands.js';
 
 const DB_PER_NEPER_OF_POWER = 10 / Math.LN10;
 
@@ -107,6 +107,68 @@ export function bankValuesAndJacobian(
     }
   }
   for (let p = 0; p < points; p++) eqDb[p] = DB_PER_NEPER_OF_POWER * Math.log(eqDb[p]!);
+}
+
+/**
+ * Derivatives by every free number, each times a point's `root`.
+ *
+ * @param warped, root of the first `count` points
+ * @param jacobian result, 3n rows of `count` numbers, in the order of `bankValuesAndJacobian`
+ */
+export function scaledJacobian(
+  { types, values }: Bands,
+  warped: Float64Array,
+  root: Float64Array,
+  count: number,
+  sampleRateHz: number,
+  jacobian: Float64Array,
+): void {
+  for (let i = 0; i < types.length; i++) {
+    const { inverseT0, dLnT0, A, q } = bandConstants(values, i, sampleRateHz);
+    const byLnF = 3 * i * count;
+    const byGain = byLnF + count;
+    const byLnQ = byGain + count;
+    const scaleF = -DB_PER_NEPER_OF_POWER * dLnT0;
+    const scaleQ = 2 * DB_PER_NEPER_OF_POWER;
+    if (types[i] === PEAKING) {
+      const a = (A * A) / (q * q);
+      const d = 1 / (A * A * q * q);
+      for (let p = 0; p < count; p++) {
+        const u = warped[p]! * inverseT0;
+        const v = 1 - u;
+        const c = v * v;
+        const N = c + a * u;
+        const D = c + d * u;
+        const inverse = root[p]! / (N * D);
+        const perN = D * inverse;
+        const perD = N * inverse;
+        const aN = a * u * perN;
+        const dD = d * u * perD;
+        const between = aN - dD;
+        jacobian[byLnF + p] = scaleF * (2 * v * u * (perD - perN) + between);
+        jacobian[byGain + p] = 0.5 * (aN + dD);
+        jacobian[byLnQ + p] = -scaleQ * between;
+      }
+    } else {
+      const b = A / (q * q);
+      const sign = types[i] === LOW_SHELF ? 1 : -1;
+      for (let p = 0; p < count; p++) {
+        const u = warped[p]! * inverseT0;
+        const toward = (A - u) * (A - u) + b * u;
+        const away = (1 - A * u) * (1 - A * u) + b * u;
+        const w = root[p]!;
+        const inverse = w / (toward * away);
+        const perToward = away * inverse;
+        const perAway = toward * inverse;
+        const bu = b * u;
+        const byU = (-2 * (A - u) * u + bu) * perToward - (-2 * A * (1 - A * u) * u + bu) * perAway;
+        const byA = (2 * (A - u) * A + bu) * perToward - (-2 * u * (1 - A * u) * A + bu) * perAway;
+        jacobian[byLnF + p] = sign * scaleF * byU;
+        jacobian[byGain + p] = 0.25 * (2 * w + sign * byA);
+        jacobian[byLnQ + p] = sign * scaleQ * bu * (perAway - perToward);
+      }
+    }
+  }
 }
 
 function bandConstants(values: Float64Array, i: number, sampleRateHz: number) {

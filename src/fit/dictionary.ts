@@ -14,8 +14,9 @@ interface Shape {
   readonly type: number;
   readonly lnF: number;
   readonly lnQ: number;
-  /** Weight × shape per dB of gain, its weighted mean taken out where the level is free. */
+  /** Weight × shape per dB of gain at the points from `first` on, where the shape is more than next to nothing. */
   readonly weighted: Float64Array;
+  readonly first: number;
   readonly energy: number;
   /** Point of the grid nearest the centre, where the cap is looked up. */
   readonly centre: number;
@@ -57,23 +58,32 @@ export function createDictionary(
   return entries.map(({ type, lnF, lnQ }) => shapeOf(grid, type, lnF, lnQ, levelFree));
 }
 
+/** What is less than this share of a shape's greatest value counts for nothing in the search for candidates. */
+const NEXT_TO_NOTHING = 0.01;
+
 function shapeOf(grid: FitGrid, type: number, lnF: number, lnQ: number, levelFree: boolean): Shape {
   const m = grid.errorPoints;
   const shape = new Float64Array(m);
   const values = Float64Array.of(lnF, REFERENCE_GAIN_DB, lnQ);
   bankValues(Uint8Array.of(type), values, grid.warped.subarray(0, m), grid.sampleRateHz, shape);
   let mean = 0;
+  let square = 0;
+  let greatest = 0;
   for (let p = 0; p < m; p++) {
-    shape[p]! /= REFERENCE_GAIN_DB;
-    mean += grid.weight[p]! * shape[p]!;
+    const s = shape[p]! / REFERENCE_GAIN_DB;
+    mean += grid.weight[p]! * s;
+    square += grid.weight[p]! * s * s;
+    greatest = Math.max(greatest, s);
+    shape[p] = s;
   }
-  let energy = 0;
-  for (let p = 0; p < m; p++) {
-    const centred = levelFree ? shape[p]! - mean : shape[p]!;
-    energy += grid.weight[p]! * centred * centred;
-    shape[p] = grid.weight[p]! * centred;
-  }
-  return { type, lnF, lnQ, weighted: shape, energy, centre: nearestPoint(grid, Math.exp(lnF)) };
+  let first = 0;
+  let end = m;
+  while (first < m && shape[first]! < NEXT_TO_NOTHING * greatest) first++;
+  while (end > first && shape[end - 1]! < NEXT_TO_NOTHING * greatest) end--;
+  const weighted = shape.slice(first, end).map((s, k) => grid.weight[first + k]! * s);
+  // Where the level is free the residual's weighted mean is 0, so that taking out the shape's changes no product.
+  const energy = levelFree ? square - mean * mean : square;
+  return { type, lnF, lnQ, weighted, first, energy, centre: nearestPoint(grid, Math.exp(lnF)) };
 }
 
 function nearestPoint({ frequencyHz, errorPoints }: FitGrid, hz: number): number {
@@ -107,8 +117,7 @@ export function candidates(
   for (const shape of dictionary) {
     if ((shape.type === LOW_SHELF && hasLow) || (shape.type === HIGH_SHELF && hasHigh)) continue;
     if (shape.energy < 1e-9) continue;
-    let slope = 0;
-    for (let p = 0; p < residual.length; p++) slope += shape.weighted[p]! * residual[p]!;
+    const slope = product(shape.weighted, residual, shape.first);
     const room = Math.max(0, grid.capDb[shape.centre]! - eqDb[shape.centre]!);
     const gainDb = Math.min(
       Math.max(-slope / shape.energy, bounds.lower[1]),
@@ -129,4 +138,22 @@ export function candidates(
     if (!crowded) chosen.push(candidate);
   }
   return chosen;
+}
+
+/** Σ a[k] · b[first + k], four sums at a time. */
+function product(a: Float64Array, b: Float64Array, first: number): number {
+  let s0 = 0;
+  let s1 = 0;
+  let s2 = 0;
+  let s3 = 0;
+  let k = 0;
+  const last = a.length - 3;
+  for (; k < last; k += 4) {
+    s0 += a[k]! * b[first + k]!;
+    s1 += a[k + 1]! * b[first + k + 1]!;
+    s2 += a[k + 2]! * b[first + k + 2]!;
+    s3 += a[k + 3]! * b[first + k + 3]!;
+  }
+  for (; k < a.length; k++) s0 += a[k]! * b[first + k]!;
+  return s0 + s1 + (s2 + s3);
 }

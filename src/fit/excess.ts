@@ -23,23 +23,32 @@ export type LevelAt = (frequencyHz: Float64Array) => Float64Array;
  * @param deviationDb what a device's rounded coefficients add to the response of the bank
  */
 export function measureExcess(problem: FitProblem, bands: Bands, deviationDb?: LevelAt): Excess {
-  const frequencyHz = denseGrid(problem, bands);
-  const eqDb = evaluate(problem, bands, frequencyHz, deviationDb);
+  const dense = denseGrid(problem);
   let capDb = Number.NEGATIVE_INFINITY;
-  for (let p = 0; p < eqDb.length; p++) {
-    capDb = Math.max(capDb, summit(eqDb, p) - capAt(problem, frequencyHz[p]!));
-  }
   let zoneRiseDb = Number.NEGATIVE_INFINITY;
   let zoneFallDb = Number.NEGATIVE_INFINITY;
-  for (const zone of problem.zones) {
+  const around = pointsAround(problem, bands);
+  const spans = problem.zones.map((zone) => {
     const edges = evaluate(problem, bands, Float64Array.of(zone.fromHz, zone.toHz), deviationDb);
-    const floor = Math.min(edges[0]!, edges[1]!) - zone.maxFallDb;
-    for (let p = 0; p < eqDb.length; p++) {
-      if (frequencyHz[p]! < zone.fromHz || frequencyHz[p]! > zone.toHz) continue;
-      zoneRiseDb = Math.max(zoneRiseDb, eqDb[p]! - zone.maxRiseDb);
-      zoneFallDb = Math.max(zoneFallDb, floor - eqDb[p]!);
-    }
     zoneRiseDb = Math.max(zoneRiseDb, edges[0]! - zone.maxRiseDb, edges[1]! - zone.maxRiseDb);
+    return { zone, floor: Math.min(edges[0]!, edges[1]!) - zone.maxFallDb };
+  });
+  for (const { frequencyHz, warped, cap, even } of [dense, around]) {
+    const eqDb = new Float64Array(frequencyHz.length);
+    bankValues(bands.types, bands.values, warped, problem.sampleRateHz, eqDb);
+    deviationDb?.(frequencyHz).forEach((db, p) => {
+      eqDb[p]! += db;
+    });
+    for (let p = 0; p < eqDb.length; p++) {
+      capDb = Math.max(capDb, (even ? summit(eqDb, p) : eqDb[p]!) - cap[p]!);
+    }
+    for (const { zone, floor } of spans) {
+      for (let p = 0; p < eqDb.length; p++) {
+        if (frequencyHz[p]! < zone.fromHz || frequencyHz[p]! > zone.toHz) continue;
+        zoneRiseDb = Math.max(zoneRiseDb, eqDb[p]! - zone.maxRiseDb);
+        zoneFallDb = Math.max(zoneFallDb, floor - eqDb[p]!);
+      }
+    }
   }
   return {
     capDb,
@@ -85,12 +94,44 @@ function summit(values: Float64Array, p: number): number {
   return curvature < 0 ? y - (a - b) ** 2 / (8 * curvature) : y;
 }
 
-function denseGrid(problem: FitProblem, bands: Bands): Float64Array {
+interface CheckPoints {
+  readonly frequencyHz: Float64Array;
+  readonly warped: Float64Array;
+  readonly cap: Float64Array;
+  /** Evenly spaced, so that a summit between points can be told from its neighbours. */
+  readonly even: boolean;
+}
+
+const denseGrids = new WeakMap<FitProblem, CheckPoints>();
+
+/** The same for every bank, and asked for often; kept as long as its problem. */
+function denseGrid(problem: FitProblem): CheckPoints {
+  const known = denseGrids.get(problem);
+  if (known) return known;
   const nyquist = problem.sampleRateHz / 2;
   const count = Math.floor(Math.log2(nyquist / LOWEST_HZ) * POINTS_PER_OCTAVE);
-  const grid = Array.from({ length: count + 1 }, (_, i) => LOWEST_HZ * 2 ** (i / POINTS_PER_OCTAVE));
+  const frequencyHz = Float64Array.from({ length: count + 2 }, (_, i) =>
+    i > count ? nyquist : LOWEST_HZ * 2 ** (i / POINTS_PER_OCTAVE),
+  );
+  const grid = checkPoints(problem, frequencyHz, true);
+  denseGrids.set(problem, grid);
+  return grid;
+}
+
+/** The bands' own centres and what lies next to them. */
+function pointsAround(problem: FitProblem, bands: Bands): CheckPoints {
+  const nyquist = problem.sampleRateHz / 2;
   const around = filtersFromBands(bands).flatMap(({ frequencyHz, q }) =>
     [-1, -0.5, 0, 0.5, 1].map((k) => frequencyHz * 2 ** (k / (8 * q))),
   );
-  return Float64Array.from([...grid, ...around.filter((hz) => hz < nyquist), nyquist]).sort();
+  return checkPoints(problem, Float64Array.from(around.filter((hz) => hz < nyquist)), false);
+}
+
+function checkPoints(problem: FitProblem, frequencyHz: Float64Array, even: boolean): CheckPoints {
+  return {
+    frequencyHz,
+    warped: frequencyHz.map((hz) => Math.tan((Math.PI * hz) / problem.sampleRateHz) ** 2),
+    cap: frequencyHz.map((hz) => capAt(problem, hz)),
+    even,
+  };
 }

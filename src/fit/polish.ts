@@ -1,6 +1,6 @@
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import type { Bands } from './bands.js';
-import { bankValues, bankValuesAndJacobian } from './bankKernel.js';
+import { bankValues } from './bankKernel.js';
 import { type Bounds, lowerBound, upperBound } from './bounds.js';
 import type { Objective } from './objective.js';
 import { objectiveValue } from './objective.js';
@@ -61,7 +61,7 @@ function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options:
     });
     return values;
   };
-  const { grid, eqDb, jacobian } = objective;
+  const { grid, eqDb } = objective;
   const rows = residualRows(objective).length;
   const model = (parameters: number[]) => {
     bankValues(bands.types, withFree(parameters), grid.warped, grid.sampleRateHz, eqDb);
@@ -70,8 +70,7 @@ function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options:
   };
   const derivatives = (parameters: number[]) => {
     const values = withFree(parameters);
-    bankValuesAndJacobian(bands.types, values, grid.warped, grid.sampleRateHz, eqDb, jacobian);
-    const matrix = residualRowsJacobian(objective, values.length);
+    const matrix = residualRowsJacobian(objective, { types: bands.types, values });
     return (row: number) => free.map((j) => matrix[row * values.length + j]!);
   };
   const result = levenbergMarquardt(

@@ -1,6 +1,6 @@
 import type { Bands } from './bands.js';
 import { type Bounds, clampToBounds, lowerBound, upperBound } from './bounds.js';
-import { normalEquations, type Objective, objectiveValue } from './objective.js';
+import { linearize, type Objective, objectiveValue } from './objective.js';
 import { solveDamped } from './solveDamped.js';
 
 export interface RefineOptions {
@@ -29,31 +29,33 @@ const LONGEST_STEP = [0.4, 4, 0.8];
  */
 export function refine(objective: Objective, start: Bands, bounds: Bounds, options: RefineOptions): Refined {
   const n = start.values.length;
-  let values = start.values.map((value, j) => clampToBounds(value, bounds, start.types, j));
-  const trial = new Float64Array(n);
-  const step = new Float64Array(n);
   const { types } = start;
+  const { normalMatrix, gradient, work } = objective;
+  const { step, free, factor } = work;
+  let values: Float64Array = start.values.map((value, j) => clampToBounds(value, bounds, types, j));
+  let trial: Float64Array = new Float64Array(n);
   const patience = options.patience ?? 5;
-  let value = normalEquations(objective, { types, values });
+  let value = objectiveValue(objective, { types, values });
   let damping = 1e-2;
   let slowSteps = 0;
   let iterations = 0;
   while (n > 0 && iterations < options.maxIterations && slowSteps < 2) {
     iterations++;
-    const free = freeParameters({ types, values }, objective.gradient, bounds).filter(
-      (j) => !options.frozen?.(j),
-    );
-    if (free.length === 0) break;
+    // The last evaluation was that of `values`: either the start or the step that was taken.
+    linearize(objective, { types, values });
+    const count = gatherFree(objective, { types, values }, bounds, options);
+    if (count === 0) break;
     let accepted = false;
     for (let attempt = 0; attempt < 8 && !accepted; attempt++) {
-      if (solveDamped(objective.normalMatrix, objective.gradient, n, free, damping, step)) {
-        const shorten = shortening(step);
-        for (let j = 0; j < n; j++)
+      if (solveDamped(normalMatrix, gradient, n, free, damping, step, count, factor)) {
+        const shorten = shortening(step, n);
+        for (let j = 0; j < n; j++) {
           trial[j] = clampToBounds(values[j]! + shorten * step[j]!, bounds, types, j);
+        }
         const next = objectiveValue(objective, { types, values: trial });
         if (next < value) {
           slowSteps = value - next < options.tolerance * value ? slowSteps + 1 : 0;
-          values = trial.slice();
+          [values, trial] = [trial, values];
           value = next;
           accepted = true;
         }
@@ -63,26 +65,28 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
     if (!accepted) break;
     if (options.hopelessAbove !== undefined && iterations === patience && value > options.hopelessAbove)
       break;
-    if (iterations < options.maxIterations && slowSteps < 2) {
-      value = normalEquations(objective, { types, values });
-    }
   }
   return { bands: { types, values }, value, iterations };
 }
 
-function freeParameters({ types, values }: Bands, gradient: Float64Array, bounds: Bounds): number[] {
-  const free: number[] = [];
+function gatherFree(
+  { gradient, work }: Objective,
+  { types, values }: Bands,
+  bounds: Bounds,
+  { frozen }: RefineOptions,
+): number {
+  let count = 0;
   for (let j = 0; j < values.length; j++) {
     const pressedDown = values[j]! <= lowerBound(bounds, j) && gradient[j]! > 0;
     const pressedUp = values[j]! >= upperBound(bounds, types, j) && gradient[j]! < 0;
-    if (!pressedDown && !pressedUp) free.push(j);
+    if (!pressedDown && !pressedUp && !frozen?.(j)) work.free[count++] = j;
   }
-  return free;
+  return count;
 }
 
-function shortening(step: Float64Array): number {
+function shortening(step: Float64Array, n: number): number {
   let shorten = 1;
-  for (let j = 0; j < step.length; j++) {
+  for (let j = 0; j < n; j++) {
     shorten = Math.min(shorten, LONGEST_STEP[j % 3]! / Math.max(Math.abs(step[j]!), 1e-12));
   }
   return shorten;

@@ -1,3 +1,5 @@
+import type { Bands } from './bands.js';
+import { bankValuesAndJacobian } from './bankKernel.js';
 import { type FitGrid, lowerEdge } from './fitGrid.js';
 import type { Objective } from './objective.js';
 
@@ -30,13 +32,16 @@ export function residualRows({ grid, eqDb, options }: Objective): Float64Array {
 }
 
 /**
- * Derivatives of `residualRows` by the n free numbers, from the state left in `objective.jacobian`.
+ * Derivatives of `residualRows` by the n free numbers of a bank, which is evaluated on the way.
  *
  * @returns rows × n numbers, row by row
  */
-export function residualRowsJacobian({ grid, eqDb, jacobian, options }: Objective, n: number): Float64Array {
+export function residualRowsJacobian({ grid, eqDb, options }: Objective, bands: Bands): Float64Array {
   const m = grid.errorPoints;
   const points = eqDb.length;
+  const n = bands.values.length;
+  const jacobian = new Float64Array(n * points);
+  bankValuesAndJacobian(bands.types, bands.values, grid.warped, grid.sampleRateHz, eqDb, jacobian);
   const count = rowCount(grid);
   const matrix = new Float64Array(count * n);
   const scale = Math.sqrt(options.penalty / m);

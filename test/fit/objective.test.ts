@@ -139,7 +139,7 @@ describe('the rows of residuals', () => {
         const n = bands.values.length;
         normalEquations(objective, bands);
         const rows = residualRows(objective);
-        const matrix = residualRowsJacobian(objective, n);
+        const matrix = residualRowsJacobian(objective, bands);
         expect(matrix.length).toBe(rows.length * n);
         const { gradient, normalMatrix } = objective;
         const columns = Array.from({ length: n }, (_, j) => rows.map((_, r) => matrix[r * n + j]!));
