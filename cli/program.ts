@@ -6,6 +6,7 @@ import { addDemo } from './commands/demo.js';
 import { addDiagnose } from './commands/diagnose.js';
 import { addExport } from './commands/export.js';
 import { addFit } from './commands/fit.js';
+import { addPredict } from './commands/predict.js';
 import { addRender } from './commands/render.js';
 import { addResponse } from './commands/response.js';
 import { addSchema } from './commands/schema.js';
@@ -28,6 +29,7 @@ export function createProgram(): Command {
     .showHelpAfterError('(--help lists what is known)');
   addFit(program);
   addDiagnose(program);
+  addPredict(program);
   addResponse(program);
   addSweep(program);
   addDeconvolve(program);

@@ -1,0 +1,85 @@
+import type { PredictedPlacement, Prediction } from '../schema/prediction.js';
+import { formatFrequency } from '../units/formatFrequency.js';
+import { formatLength } from '../units/formatLength.js';
+import { cleanText } from './cleanText.js';
+import { fixedDecimals } from './fixedDecimals.js';
+import { padTable, type TextColumn } from './padTable.js';
+import { wrapText } from './wrapText.js';
+
+const MOST_ROWS = 24;
+
+/** The table of places, where the speaker stands now among them. */
+export function variedLines(prediction: Prediction, width: number): string[] {
+  const { now, varied, variedSurfaces, lengthUnit, microphone } = prediction;
+  const names = variedSurfaces!.map((name) => `"${cleanText(name)}"`);
+  const all = [...varied!, now!].sort(byDistance);
+  const { rows, every } = thinned(all, now!);
+  const intro =
+    `The speaker moved from ${names.join(' and ')}, the microphone ` +
+    `${microphone === 'along' ? 'making the same move' : 'staying where it is'}` +
+    `${every > 1 ? ` (every ${every}th place; all are in the files of --out and in --json)` : ''}:`;
+  const measured = rows.some(({ remainingErrorRmsDb }) => remainingErrorRmsDb !== undefined);
+  const single = names.length === 1;
+  const columns: TextColumn[] = [
+    ...names.map((name, k) =>
+      column(`From ${single ? 'there' : name}`, rows, (p) =>
+        formatLength(p.surfaces[k]!.speakerDistanceM, lengthUnit),
+      ),
+    ),
+    ...(single
+      ? [
+          ...dipColumns(rows, 0, '1st dip'),
+          ...dipColumns(rows, 1, '2nd dip'),
+          column('3rd dip', rows, (p) => dipHz(p, 0, 2)),
+        ]
+      : names.flatMap((_, k) => dipColumns(rows, 0, 'dip', k))),
+    ...(measured
+      ? [
+          column('Uneven', rows, (p) => decibels(p.errorRmsDb)),
+          column('With EQ', rows, (p) => decibels(p.remainingErrorRmsDb)),
+        ]
+      : []),
+    { heading: '', align: 'left', cells: rows.map((p) => (p === now ? '<- now' : '')) },
+  ];
+  return [wrapText(intro, width), ...padTable(columns)];
+}
+
+function dipColumns(
+  rows: readonly PredictedPlacement[],
+  n: number,
+  heading: string,
+  surface = 0,
+): TextColumn[] {
+  return [
+    column(heading, rows, (p) => dipHz(p, surface, n)),
+    column('deep', rows, (p) => decibels(p.surfaces[surface]!.dips[n]?.depthDb)),
+  ];
+}
+
+function dipHz(placement: PredictedPlacement, surface: number, n: number): string {
+  const dip = placement.surfaces[surface]!.dips[n];
+  return dip ? formatFrequency(dip.expectedHz) : '-';
+}
+
+const decibels = (db: number | undefined) => (db === undefined ? '-' : `${fixedDecimals(db, 1)} dB`);
+
+function column(
+  heading: string,
+  rows: readonly PredictedPlacement[],
+  cell: (placement: PredictedPlacement) => string,
+): TextColumn {
+  return { heading, align: 'right', cells: rows.map(cell) };
+}
+
+function byDistance(a: PredictedPlacement, b: PredictedPlacement): number {
+  for (let k = 0; k < a.surfaces.length; k++) {
+    const apart = a.surfaces[k]!.speakerDistanceM - b.surfaces[k]!.speakerDistanceM;
+    if (apart !== 0) return apart;
+  }
+  return 0;
+}
+
+function thinned(all: readonly PredictedPlacement[], now: PredictedPlacement) {
+  const every = Math.ceil(all.length / MOST_ROWS);
+  return { every, rows: all.filter((p, i) => i % every === 0 || i === all.length - 1 || p === now) };
+}
