@@ -5,6 +5,7 @@ import { InputError } from '../../src/inputError.js';
 import type { DesignOptions } from '../../src/schema/designOptions.js';
 import { exactObject } from '../../src/schema/exactObject.js';
 import { found } from '../../src/schema/found.js';
+import { problemsMessage } from '../../src/schema/problems.js';
 import { readJson } from '../../src/schema/readJson.js';
 import { UnitEngineNeeded } from '../../src/units/unitEngineNeeded.js';
 import { projectFileSchema } from './projectFileSchema.js';
@@ -160,6 +161,19 @@ const projectFile: z.ZodType<Project> = versioned.pipe(
 );
 
 /**
+ * A project from a value that is no text, such as one out of the browser's own storage.
+ *
+ * @param source for the message
+ * @throws InputError with every problem
+ */
+export function checkProject(value: unknown, source: string): Project {
+  const read = withoutUnitEngine(source, () => projectFile.safeParse(value));
+  if (read.success) return read.data;
+  const problems = read.error.issues.map(({ path, message }) => ({ what: path.join('.'), message }));
+  throw new InputError(problemsMessage(source, problems));
+}
+
+/**
  * Reads a project file.
  *
  * @param fileName for the message
@@ -171,12 +185,17 @@ export function parseProject(text: string, fileName: string): Project {
       `${fileName}: found ${text.length} characters, expected a project of at most ${MAX_PROJECT_LENGTH}`,
     );
   }
+  return withoutUnitEngine(fileName, () => readJson(projectFile, text, fileName));
+}
+
+/** The app writes plain numbers; an expression that only the unit engine could read is no work of its. */
+function withoutUnitEngine<T>(source: string, read: () => T): T {
   try {
-    return readJson(projectFile, text, fileName);
+    return read();
   } catch (error) {
     if (!(error instanceof UnitEngineNeeded)) throw error;
     throw new InputError(
-      `${fileName}: options: found ${JSON.stringify(error.text)}, expected a number in Hz or dB`,
+      `${source}: options: found ${JSON.stringify(error.text)}, expected a number in Hz or dB`,
     );
   }
 }

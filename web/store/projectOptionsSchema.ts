@@ -21,10 +21,12 @@ export const projectOptionsSchema = z.unknown().transform((input, context): Proj
   const read = designOptionsSchema.safeParse(numbers);
   if (!read.success) pass(context, [], read.error.issues);
   const drawn = target === undefined ? undefined : readTargetOption(target, context);
-  if (!read.success || drawn === z.NEVER) return z.NEVER;
+  const named = device === undefined ? undefined : readDeviceOption(device, context);
+  if (!read.success || drawn === z.NEVER || named === z.NEVER) return z.NEVER;
   const given = Object.keys(numbers) as (keyof DesignOptions)[];
   return {
     ...(drawn !== undefined && { target: drawn }),
+    ...(named !== undefined && { device: named }),
     ...Object.fromEntries(given.map((key) => [key, read.data[key]])),
   };
 });
@@ -67,7 +69,9 @@ function pass(context: z.core.$RefinementCtx, path: string[], issues: readonly z
     context.issues.push({
       ...issue,
       path: [...path, ...issue.path],
-      message: issue.message.replace(/«(\w+)»/g, 'options.$1'),
+      message: issue.message
+        .replace(/«(\w+)»/g, 'options.$1')
+        .replace('; known are ', path.length > 0 ? '; known are ' : '; known are target, device, '),
       input: undefined,
     } as never);
   }

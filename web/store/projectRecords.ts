@@ -1,0 +1,73 @@
+import type { Project, ProjectFile } from './project.js';
+
+/**
+ * How a project lies in the browser's storage. Under keys of its own:
+ *
+ *     ['head', id]            what a list of projects shows, and the revision
+ *     ['body', id]            the project as JSON, its files named by content key
+ *     ['previous', id]        the body before, for when the present one cannot be read
+ *     ['last', id]            what was written in haste when the page went away, and onto which revision
+ *     ['content', id, key]    the content of one file
+ *
+ * So a save writes a few kilobytes, however large the files are.
+ */
+export type RecordKind = 'head' | 'body' | 'previous' | 'last' | 'content';
+
+export interface ProjectHead {
+  readonly id: string;
+  readonly name: string;
+  readonly savedAtMs: number;
+  /** Another one with every save; tells whether another window has saved in between. */
+  readonly revision: string;
+}
+
+/** What is written when the page goes away. */
+export interface LastWords {
+  readonly body: string;
+  /** Revisions that it may follow; where the head has another one, another window has saved since. */
+  readonly follows: readonly string[];
+}
+
+export const recordKey = (kind: RecordKind, id: string): string[] => [kind, id];
+
+export const contentKey = (id: string, key: string): string[] => ['content', id, key];
+
+/** All contents of one project: arrays sort after every text. */
+export const contentRange = (id: string): IDBKeyRange =>
+  IDBKeyRange.bound(['content', id], ['content', id, []]);
+
+export const headRange = (): IDBKeyRange => IDBKeyRange.bound(['head'], ['head', []]);
+
+/** The project as JSON with the content of its files left out. */
+export function bodyText(project: Project, keyOf: (file: ProjectFile) => string): string {
+  const files = project.files.map((file) => ({ ...file, content: keyOf(file) }));
+  return JSON.stringify({ ...project, files });
+}
+
+/** The content keys that a body names; none where it cannot be read. */
+export function contentKeys(body: string): string[] {
+  const files = (parsed(body) as { readonly files?: unknown } | undefined)?.files;
+  if (!Array.isArray(files)) return [];
+  return files.flatMap((file: { readonly content?: unknown } | null) =>
+    typeof file?.content === 'string' ? [file.content] : [],
+  );
+}
+
+/** A body with the contents put back; a file whose content is missing has none, which the schema then refuses. */
+export function withContents(body: string, contents: ReadonlyMap<string, string>): unknown {
+  const project = parsed(body) as { readonly files?: unknown } | undefined;
+  if (!Array.isArray(project?.files)) return project;
+  const files = project.files.map((file: { readonly content: string }) => ({
+    ...file,
+    content: contents.get(file?.content),
+  }));
+  return { ...project, files };
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+}
