@@ -1,14 +1,14 @@
-import { HIGH_SHELF, LOW_SHELF, PEAKING } from './bands.js';
-import { bankValues } from './bankKernel.js';
+import { type Bands, HIGH_SHELF, LOW_SHELF, PEAKING } from './bands.js';
+import { scaledJacobian } from './bankKernel.js';
 import type { Bounds } from './bounds.js';
 import type { FitGrid } from './fitGrid.js';
 
 const PEAKING_PER_OCTAVE = 6;
-const SHELVES_PER_OCTAVE = 3;
-const PEAKING_Q = [0.5, 0.8, 1.3, 2.1, 3.4, 5.5, 9];
-const SHELF_Q = [0.5, 0.71, 1, 2, 4];
-/** The shape of a band in dB is nearly proportional to its gain; it is taken at this one. */
-const REFERENCE_GAIN_DB = 4;
+const SHELVES_PER_OCTAVE = 2;
+const PEAKING_Q = [0.5, 0.9, 1.6, 2.8, 5, 9];
+const SHELF_Q = [0.5, 0.8, 1.5, 3];
+/** The shape of a band in dB is nearly proportional to its gain; its slope is taken here, halfway to 4 dB. */
+const REFERENCE_GAIN_DB = 2;
 
 interface Shape {
   readonly type: number;
@@ -55,43 +55,65 @@ export function createDictionary(
       Array.from(new Set(qs), (lnQ) => ({ type, lnF, lnQ })),
     );
   });
-  return entries.map(({ type, lnF, lnQ }) => shapeOf(grid, type, lnF, lnQ, levelFree));
+  const m = grid.errorPoints;
+  const scratch = { ones: new Float64Array(m).fill(1), jacobian: new Float64Array(3 * m) };
+  return entries.map(({ type, lnF, lnQ }) => {
+    const values = Float64Array.of(lnF, REFERENCE_GAIN_DB, lnQ);
+    return shapeOf(grid, { types: Uint8Array.of(type), values }, levelFree, scratch);
+  });
+}
+
+interface Scratch {
+  readonly ones: Float64Array;
+  readonly jacobian: Float64Array;
 }
 
 /** What is less than this share of a shape's greatest value counts for nothing in the search for candidates. */
 const NEXT_TO_NOTHING = 0.01;
 
-function shapeOf(grid: FitGrid, type: number, lnF: number, lnQ: number, levelFree: boolean): Shape {
+function shapeOf(grid: FitGrid, band: Bands, levelFree: boolean, scratch: Scratch): Shape {
   const m = grid.errorPoints;
-  const shape = new Float64Array(m);
-  const values = Float64Array.of(lnF, REFERENCE_GAIN_DB, lnQ);
-  bankValues(Uint8Array.of(type), values, grid.warped.subarray(0, m), grid.sampleRateHz, shape);
+  const { ones, jacobian } = scratch;
+  scaledJacobian(band, grid.warped, ones, m, grid.sampleRateHz, jacobian);
+  const shape = jacobian.subarray(m, 2 * m);
   let mean = 0;
   let square = 0;
   let greatest = 0;
   for (let p = 0; p < m; p++) {
-    const s = shape[p]! / REFERENCE_GAIN_DB;
+    const s = shape[p]!;
     mean += grid.weight[p]! * s;
     square += grid.weight[p]! * s * s;
     greatest = Math.max(greatest, s);
-    shape[p] = s;
   }
   let first = 0;
   let end = m;
   while (first < m && shape[first]! < NEXT_TO_NOTHING * greatest) first++;
   while (end > first && shape[end - 1]! < NEXT_TO_NOTHING * greatest) end--;
-  const weighted = shape.slice(first, end).map((s, k) => grid.weight[first + k]! * s);
+  const weighted = shape.slice(first, end);
+  for (let k = 0; k < weighted.length; k++) weighted[k]! *= grid.weight[first + k]!;
   // Where the level is free the residual's weighted mean is 0, so that taking out the shape's changes no product.
   const energy = levelFree ? square - mean * mean : square;
-  return { type, lnF, lnQ, weighted, first, energy, centre: nearestPoint(grid, Math.exp(lnF)) };
+  const lnF = band.values[0]!;
+  return {
+    type: band.types[0]!,
+    lnF,
+    lnQ: band.values[2]!,
+    weighted,
+    first,
+    energy,
+    centre: nearestPoint(grid, Math.exp(lnF)),
+  };
 }
 
 function nearestPoint({ frequencyHz, errorPoints }: FitGrid, hz: number): number {
-  let best = 0;
-  for (let p = 1; p < errorPoints; p++) {
-    if (Math.abs(frequencyHz[p]! - hz) < Math.abs(frequencyHz[best]! - hz)) best = p;
+  let low = 0;
+  let high = errorPoints - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (frequencyHz[middle]! <= hz) low = middle;
+    else high = middle;
   }
-  return best;
+  return hz - frequencyHz[low]! < frequencyHz[high]! - hz ? low : high;
 }
 
 /**
@@ -113,29 +135,29 @@ export function candidates(
 ): Candidate[] {
   const hasLow = taken.includes(LOW_SHELF);
   const hasHigh = taken.includes(HIGH_SHELF);
-  const all: Candidate[] = [];
-  for (const shape of dictionary) {
+  const gains = new Float64Array(dictionary.length);
+  const benefits = new Float64Array(dictionary.length);
+  for (let k = 0; k < dictionary.length; k++) {
+    const shape = dictionary[k]!;
     if ((shape.type === LOW_SHELF && hasLow) || (shape.type === HIGH_SHELF && hasHigh)) continue;
     if (shape.energy < 1e-9) continue;
     const slope = product(shape.weighted, residual, shape.first);
     const room = Math.max(0, grid.capDb[shape.centre]! - eqDb[shape.centre]!);
-    const gainDb = Math.min(
-      Math.max(-slope / shape.energy, bounds.lower[1]),
-      Math.min(bounds.peakingUpper[1], room),
-    );
-    const benefit = -gainDb * (2 * slope + gainDb * shape.energy);
-    if (benefit > 0) all.push({ type: shape.type, lnF: shape.lnF, gainDb, lnQ: shape.lnQ, benefit });
+    const upper = Math.min(bounds.peakingUpper[1], room);
+    const gainDb = Math.min(Math.max(-slope / shape.energy, bounds.lower[1]), upper);
+    gains[k] = gainDb;
+    benefits[k] = -gainDb * (2 * slope + gainDb * shape.energy);
   }
-  all.sort((a, b) => b.benefit - a.benefit);
   const chosen: Candidate[] = [];
-  for (const candidate of all) {
-    if (chosen.length === count) break;
-    const crowded = chosen.some(
-      (other) =>
-        other.type === candidate.type &&
-        (candidate.type !== PEAKING || Math.abs(other.lnF - candidate.lnF) < Math.LN2 / 3),
-    );
-    if (!crowded) chosen.push(candidate);
+  while (chosen.length < count) {
+    let best = -1;
+    for (let k = 0; k < benefits.length; k++) if (benefits[k]! > (best < 0 ? 0 : benefits[best]!)) best = k;
+    if (best < 0) break;
+    const { type, lnF, lnQ } = dictionary[best]!;
+    chosen.push({ type, lnF, gainDb: gains[best]!, lnQ, benefit: benefits[best]! });
+    dictionary.forEach((other, k) => {
+      if (other.type === type && (type !== PEAKING || Math.abs(other.lnF - lnF) < Math.LN2 / 3)) benefits[k] = 0;
+    });
   }
   return chosen;
 }

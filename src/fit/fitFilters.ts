@@ -3,7 +3,7 @@ import { boundsOf, boundsReached } from './bounds.js';
 import { createDictionary } from './dictionary.js';
 import { enforceLimits, FIRM_PENALTY, LEVEL_RESTRAINT, roundIntoLimits } from './exactLimits.js';
 import { measureExcess } from './excess.js';
-import { type FitGrid, fitGrid } from './fitGrid.js';
+import { cellGrid, type FitGrid, fitGrid } from './fitGrid.js';
 import type { FitProblem, FitResult } from './fitProblem.js';
 import { createObjective, levelOf, type Objective, objectiveValue, squaredError } from './objective.js';
 import { polish } from './polish.js';
@@ -18,7 +18,7 @@ export interface FitOptions {
   readonly effort: SearchEffort;
 }
 
-export const NORMAL_EFFORT: SearchEffort = { chains: 6, hops: 80 };
+export const NORMAL_EFFORT: SearchEffort = { hops: 200, pointsPerOctave: 16, finalists: 2 };
 
 const SEARCH_PENALTY = 15;
 /** Bands more than allowed that the search may hold for a while. */
@@ -40,7 +40,7 @@ const EQUAL_SHARE = 1.003;
  */
 export function fitFilters(problem: FitProblem, options: FitOptions): FitResult {
   const bounds = boundsOf(problem.limits);
-  const coarse = objectiveOf(problem, fitGrid(problem, 2), SEARCH_PENALTY, RESTRAINT, EXTRA_BANDS);
+  const coarse = objectiveOf(problem, cellGrid(problem, pointsPerCell(problem, options.effort)), SEARCH_PENALTY, RESTRAINT, EXTRA_BANDS);
   const types = problem.limits.types.map(typeCode);
   const space = {
     objective: coarse,
@@ -53,7 +53,7 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
   if (isGoodAlready(coarse)) return leaveAlone(coarse);
   const found = searchBanks(space, options.effort, options.random);
   const fine = objectiveOf(problem, fitGrid(problem, 1), FIRM_PENALTY, RESTRAINT);
-  const finalists = found.map((bank) =>
+  const finalists = found.slice(0, options.effort.finalists).map((bank) =>
     refine(fine, bank.bands, bounds, { maxIterations: 60, tolerance: 1e-5 }),
   );
   const forPruning = { ...fine, options: { ...fine.options, levelRestraint: LEVEL_RESTRAINT / 100 } };
@@ -74,6 +74,12 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
     iterations: polished.iterations,
     limitsReached: [...boundsReached(bands, bounds), ...sharedLimitsReached(problem, bands)],
   };
+}
+
+/** How many points of the problem's grid make one of the search's. */
+function pointsPerCell({ frequencyHz }: FitProblem, { pointsPerOctave }: SearchEffort): number {
+  const octaves = Math.log2(frequencyHz.at(-1)! / frequencyHz[0]!);
+  return Math.max(1, Math.floor(frequencyHz.length / Math.max(1, octaves * pointsPerOctave)));
 }
 
 function objectiveOf(

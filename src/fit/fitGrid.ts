@@ -66,6 +66,35 @@ export function fitGrid(problem: FitProblem, stride: number): FitGrid {
   };
 }
 
+/**
+ * As `fitGrid`, but with the mean of every `perCell` neighbouring points in place of each n-th: what the EQ cannot
+ * follow within a cell is taken out beforehand, so that the sums of squares on both grids differ by a constant only.
+ */
+export function cellGrid(problem: FitProblem, perCell: number): FitGrid {
+  if (perCell <= 1) return fitGrid(problem, 1);
+  const { frequencyHz, weight, deviationDb } = problem;
+  const cells = Math.ceil(frequencyHz.length / perCell);
+  const centresHz = new Float64Array(cells);
+  const weights = new Float64Array(cells);
+  const deviations = new Float64Array(cells);
+  for (let c = 0; c < cells; c++) {
+    const from = Math.floor((c * frequencyHz.length) / cells);
+    const to = Math.floor(((c + 1) * frequencyHz.length) / cells);
+    let [sum, weighted, plain, lnF] = [0, 0, 0, 0];
+    for (let p = from; p < to; p++) {
+      sum += weight[p]!;
+      weighted += weight[p]! * deviationDb[p]!;
+      plain += deviationDb[p]! / (to - from);
+      lnF += Math.log(frequencyHz[p]!) * (sum > 0 ? weight[p]! : 0);
+    }
+    centresHz[c] = sum > 0 ? Math.exp(lnF / sum) : Math.sqrt(frequencyHz[from]! * frequencyHz[to - 1]!);
+    weights[c] = sum;
+    deviations[c] = sum > 0 ? weighted / sum : plain;
+  }
+  const cellProblem = { ...problem, frequencyHz: centresHz, weight: weights, deviationDb: deviations };
+  return fitGrid(cellProblem, 1);
+}
+
 /** The edge of a zone where the EQ is lower: what it may fall to inside is counted from there. */
 export function lowerEdge({ edges: [a, b] }: GridZone, eqDb: Float64Array): number {
   return eqDb[a]! < eqDb[b]! ? a : b;

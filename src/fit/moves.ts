@@ -3,15 +3,15 @@ import type { Candidate } from './dictionary.js';
 import { objectiveValue } from './objective.js';
 import { type Refined, refine } from './refine.js';
 import { nearest, refineLocally, withNeighbours } from './refineLocally.js';
-import { byValue, insert, LOCAL, propose, QUICK, type SearchSpace, THOROUGH } from './searchSpace.js';
+import { byValue, insert, LOCAL, propose, type SearchSpace, THOROUGH } from './searchSpace.js';
 
 /** One step of a chain: another bank tried from the current one. */
 export type Move = (space: SearchSpace, current: Refined, random: () => number) => Refined;
 
 /** A move is dropped when five iterations leave it this far above the chain's present value … */
-const HOPELESS = 1.35;
+const HOPELESS = 1.1;
 /** … or when, its new bands settled among their neighbours, it stands this far above. */
-const HOPELESS_AT_ONCE = 2.5;
+const HOPELESS_AT_ONCE = 1.6;
 const SHARE_OF_DOUBLES = 0.4;
 
 /**
@@ -37,19 +37,23 @@ export function drawMove(random: () => number): Move {
 /** Takes out one or two bands and puts them back where one of the largest remaining errors is. */
 function reinsert(space: SearchSpace, current: Refined, random: () => number): Refined {
   let bands = takeOut(current.bands, random).rest;
+  let settled: Refined | undefined;
   for (let missing = space.maxBands - bands.types.length; missing > 0; missing--) {
     const candidate = preferFirst(propose(space, bands, 4), 0.55, random);
     if (!candidate) break;
     bands = insert(bands, candidate);
-    if (missing > 1) bands = refine(space.objective, bands, space.bounds, QUICK).bands;
+    const moving = withNeighbours(bands, bands.types.length - 1, 1);
+    settled = refineLocally(space.objective, bands, moving, space.bounds, LOCAL);
+    bands = settled.bands;
   }
+  if (settled && settled.value > current.value * HOPELESS_AT_ONCE) return settled;
   return refineUnlessHopeless(space, bands, current);
 }
 
 /** As `reinsert`, but the rest closes the gap first and the bands may not go back to where they were. */
 function reinsertElsewhere(space: SearchSpace, current: Refined, random: () => number): Refined {
   const { rest, removed } = takeOut(current.bands, random);
-  let bands = refine(space.objective, rest, space.bounds, QUICK).bands;
+  let bands = closeGap(space, rest, removed);
   let settled: Refined | undefined;
   for (let missing = space.maxBands - bands.types.length; missing > 0; missing--) {
     settled = preferFirst(settledInsertions(space, bands, removed), 0.7, random);
@@ -69,8 +73,12 @@ function insertAndDropCheapest(space: SearchSpace, current: Refined, random: () 
     if (!settled) break;
     bands = settled.bands;
   }
-  bands = refine(space.objective, bands, space.bounds, QUICK).bands;
-  while (bands.types.length > space.maxBands) bands = dropCheapest(space, bands);
+  let dropped: Refined | undefined;
+  while (bands.types.length > space.maxBands) {
+    dropped = dropCheapest(space, bands);
+    bands = dropped.bands;
+  }
+  if (dropped && dropped.value > current.value * HOPELESS_AT_ONCE) return dropped;
   return refineUnlessHopeless(space, bands, current);
 }
 
@@ -123,7 +131,7 @@ function resembles({ type, lnF, gainDb }: Candidate, removed: Bands): boolean {
 }
 
 /** The bank without the band that its neighbours can best do without. */
-function dropCheapest(space: SearchSpace, bands: Bands): Bands {
+function dropCheapest(space: SearchSpace, bands: Bands): Refined {
   const removals = Array.from(bands.types.keys()).map((index) => {
     const rest = withoutBand(bands, index);
     return { rest, lnF: bands.values[3 * index]!, value: objectiveValue(space.objective, rest) };
@@ -132,7 +140,17 @@ function dropCheapest(space: SearchSpace, bands: Bands): Bands {
     .sort((a, b) => a.value - b.value)
     .slice(0, 4)
     .map(({ rest, lnF }) => refineLocally(space.objective, rest, nearest(rest, lnF, 2), space.bounds, LOCAL))
-    .sort(byValue)[0]!.bands;
+    .sort(byValue)[0]!;
+}
+
+/** The neighbours of what was taken out fill in as well as they can. */
+function closeGap(space: SearchSpace, rest: Bands, removed: Bands): Bands {
+  let bands = rest;
+  for (let i = 0; i < removed.types.length && rest.types.length > 0; i++) {
+    const moving = nearest(bands, removed.values[3 * i]!, 2);
+    bands = refineLocally(space.objective, bands, moving, space.bounds, LOCAL).bands;
+  }
+  return bands;
 }
 
 /** One band or two; of two, half the time neighbours in frequency. */

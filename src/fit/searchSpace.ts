@@ -18,11 +18,14 @@ export interface SearchSpace {
 }
 
 /** A first look at where a new band settles … */
-export const QUICK = { maxIterations: 4, tolerance: 1e-3 };
+export const QUICK = { maxIterations: 3, tolerance: 3e-3 };
 /** … the same with only its neighbours moving … */
-export const LOCAL = { maxIterations: 6, tolerance: 3e-3 };
+export const LOCAL = { maxIterations: 5, tolerance: 1e-2 };
 /** … and a refinement good enough to compare banks by. */
-export const THOROUGH = { maxIterations: 20, tolerance: 2e-4 };
+export const THOROUGH = { maxIterations: 14, tolerance: 1e-3 };
+
+/** … and what a growing bank gets between one band and the next. */
+export const SETTLE = { maxIterations: 4, tolerance: 5e-3 };
 
 export const byValue = (a: Refined, b: Refined) => a.value - b.value;
 

@@ -16,7 +16,7 @@ export function solveDamped(
   damping: number,
   step: Float64Array,
   k = free.length,
-  scratch = new Float64Array(k * k + k),
+  scratch: Float64Array = new Float64Array(k * k + k),
 ): boolean {
   const L = scratch;
   const y = scratch.subarray(k * k, k * k + k);
