@@ -12,6 +12,7 @@ import { addResponse } from './commands/response.js';
 import { addSchema } from './commands/schema.js';
 import { addSweep } from './commands/sweep.js';
 import { addVerify } from './commands/verify.js';
+import { addWeb } from './commands/web.js';
 import { packageRoot } from './io/packageRoot.js';
 import { paint } from './io/terminal.js';
 
@@ -37,6 +38,7 @@ export function createProgram(): Command {
   addVerify(program);
   addRender(program);
   addDemo(program);
+  addWeb(program);
   addSchema(program);
   return program;
 }

@@ -55,7 +55,8 @@ export function unevenness(
   return { beforeRmsDb: aboutMean(errorDb), afterRmsDb: aboutMean(errorDb.map((e, i) => e + eqDb[i]!)) };
 }
 
-function countedWeights(frequencyHz: Float64Array, leftOut: readonly FrequencyRange[]): Float64Array {
+/** Every octave weighing the same, what is left out nothing. */
+export function countedWeights(frequencyHz: Float64Array, leftOut: readonly FrequencyRange[]): Float64Array {
   return octaveWeights(frequencyHz).map((w, i) => (isInside(frequencyHz[i]!, leftOut) ? 0 : w));
 }
 

@@ -7,28 +7,39 @@ import type { Design } from '../schema/design.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
 import { designWarnings, isDesignWarning } from './designWarnings.js';
-import { errorFigures, unevenness } from './errorFigures.js';
+import { countedWeights, errorFigures, unevenness } from './errorFigures.js';
 import { realBank } from './realBank.js';
 import { roundDb, roundHz } from './rounding.js';
+
+export interface HandOptions {
+  readonly device?: DeviceProfile | undefined;
+  readonly keepLevel?: boolean;
+}
 
 /** A boost that somebody put into a span that should be left alone is worth a word from here on. */
 const BOOSTED_ZONE_DB = 0.6;
 
 /**
- * A design with other filters in it, chosen by hand: all that depends on them reckoned anew, the target's level as it
- * was. Limits are not enforced on what a person chose; what goes beyond them is warned of.
+ * A design with other filters in it, chosen by hand: all that depends on them reckoned anew, the target's level among
+ * it unless it was given. Limits are not enforced on what a person chose; what goes beyond them is warned of.
  *
  * @param design whose curves, findings and target stay
- * @param device the profile that `design` was made for, if any; the filters go to its nearest values
+ * @param options.device the profile that `design` was made for, if any; the filters go to its nearest values
+ * @param options.keepLevel the level was given, not chosen
  * @throws InputError where the device cannot hold the filters
  */
-export function withFilters(design: Design, chosen: readonly Filter[], device?: DeviceProfile): Design {
+export function withFilters(
+  design: Design,
+  chosen: readonly Filter[],
+  { device, keepLevel = false }: HandOptions = {},
+): Design {
   const { sampleRateHz, range, zones, limits, curves, cornerHz } = design;
   const bank = realBank(chosen, sampleRateHz, device);
   const { filters } = bank;
   const all = Float64Array.from(curves.frequencyHz);
   const eqDb = bank.responseDb(all);
-  const errorOf = Float64Array.from(curves.smoothedDb, (db, i) => db - curves.targetDb[i]!);
+  const shiftDb = keepLevel ? 0 : meanRest(design, eqDb);
+  const errorOf = Float64Array.from(curves.smoothedDb, (db, i) => db - curves.targetDb[i]! - shiftDb);
   const error = sliceCurve({ frequencyHz: all, levelDb: errorOf }, range);
   const eq = sliceCurve({ frequencyHz: all, levelDb: eqDb }, range).levelDb;
   const figures = (leftOut: typeof zones) => errorFigures(error.frequencyHz, error.levelDb, eq, leftOut);
@@ -39,6 +50,7 @@ export function withFilters(design: Design, chosen: readonly Filter[], device?: 
     ...rest,
     ...bank.fields,
     inputGainDb: bank.inputGainDb,
+    levelDb: roundDb(design.levelDb + shiftDb),
     filters: [...filters],
     error: figures(zones),
     errorWithZones: figures([]),
@@ -63,9 +75,25 @@ export function withFilters(design: Design, chosen: readonly Filter[], device?: 
         remainingDb: error.levelDb.map((db, i) => db + eq[i]!),
       }),
     ],
-    curves: { ...curves, eqDb: Array.from(eqDb, roundDb) },
+    curves: {
+      ...curves,
+      targetDb: curves.targetDb.map((db) => roundDb(db + shiftDb)),
+      eqDb: Array.from(eqDb, roundDb),
+    },
     fit: { ...design.fit, stopReason: 'changed by hand', limitsReached: [] },
   };
+}
+
+/** Weighted mean of what would remain at the present level: zero where that is the best one. */
+function meanRest({ curves, range, zones }: Design, eqDb: Float64Array): number {
+  const rest = Float64Array.from(curves.smoothedDb, (db, i) => db + eqDb[i]! - curves.targetDb[i]!);
+  const { frequencyHz, levelDb } = sliceCurve(
+    { frequencyHz: Float64Array.from(curves.frequencyHz), levelDb: rest },
+    range,
+  );
+  const weights = countedWeights(frequencyHz, zones);
+  const total = weights.reduce((sum, w) => sum + w, 0);
+  return total > 0 ? levelDb.reduce((sum, db, i) => sum + weights[i]! * db, 0) / total : 0;
 }
 
 function boostedZones(zones: Design['zones'], frequencyHz: Float64Array, eqDb: Float64Array): Warning[] {

@@ -58,6 +58,19 @@ export interface Project {
   readonly overrules: readonly Overrule[];
   /** Absent where the fit's own filters stand. */
   readonly filters?: readonly ProjectFilter[];
+  /** Those of `filters` that are not locked are to be fitted anew. */
+  readonly refit?: boolean;
+  /** Where else the speaker might stand: the text of a set-up file. */
+  readonly whatIf?: string;
+  /** What the result is held against. */
+  readonly mask?: readonly MaskPoint[];
+}
+
+/** Limits around the target at a frequency. */
+export interface MaskPoint {
+  readonly frequencyHz: number;
+  readonly lowerDb: number;
+  readonly upperDb: number;
 }
 
 /** Longest project file that is read, in characters; with it a browser still has room to work. */
@@ -67,6 +80,8 @@ const MAX_FILES = 100;
 const MAX_OVERRULES = 500;
 const MAX_FILTERS = 40;
 const MAX_NOTE = 2000;
+const MAX_SETUP = 100_000;
+const MAX_MASK = 100;
 
 /** At most one of each may be in a project. */
 const SINGLE_ROLES: readonly FileRole[] = ['calibration', 'setup', 'device'];
@@ -116,6 +131,15 @@ const filter = exactObject(
 
 const projectFilter = exactObject({ filter, locked: yesOrNo, on: yesOrNo }, 'a filter with its state');
 
+const maskPoint = exactObject(
+  {
+    frequencyHz,
+    lowerDb: number(-60, 60, 'a limit from -60 to 60 dB'),
+    upperDb: number(-60, 60, 'a limit from -60 to 60 dB'),
+  },
+  'a point of a mask',
+);
+
 const projectSchema = exactObject(
   {
     schemaVersion: z.literal(1),
@@ -127,6 +151,9 @@ const projectSchema = exactObject(
     options: projectOptionsSchema,
     overrules: list(overrule, MAX_OVERRULES, 'overruled verdicts'),
     filters: list(projectFilter, MAX_FILTERS, 'filters').exactOptional(),
+    refit: yesOrNo.exactOptional(),
+    whatIf: text(MAX_SETUP, 'the text of a set-up file').exactOptional(),
+    mask: list(maskPoint, MAX_MASK, 'points of a mask').exactOptional(),
   },
   'a project',
 );

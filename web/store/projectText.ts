@@ -2,6 +2,6 @@ import type { Project } from './project.js';
 
 /** A project as the text of its file; `parseProject` gives it back. The same project gives the same text. */
 export function projectText(project: Project): string {
-  const { schemaVersion, name, files, options, overrules, filters } = project;
-  return `${JSON.stringify({ schemaVersion, name, files, options, overrules, filters }, null, 2)}\n`;
+  const { schemaVersion, name, files, options, overrules, filters, refit, whatIf, mask } = project;
+  return `${JSON.stringify({ schemaVersion, name, files, options, overrules, filters, refit, whatIf, mask }, null, 2)}\n`;
 }

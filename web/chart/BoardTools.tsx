@@ -1,0 +1,115 @@
+import type { ReadonlySignal } from '@preact/signals';
+import { download } from '../sheet/download.js';
+import { notice, shown } from '../state/session.js';
+import { type Shows, shows, view, zoom } from './chartState.js';
+import { pageColors, wholeFigure } from './figure.js';
+import { type Frame, frameOf } from './frame.js';
+import type { Plotting } from './plotly.js';
+
+const CURVES: readonly (readonly [keyof Shows, string])[] = [
+  ['raw', 'Measured'],
+  ['smoothed', 'Smoothed'],
+  ['target', 'Should be'],
+  ['expected', 'Will be'],
+  ['sum', 'All filters'],
+  ['single', 'Each filter'],
+];
+
+/** Which curves are shown, zoom, and pictures. */
+export function BoardTools(props: {
+  readonly frame: ReadonlySignal<Frame>;
+  readonly library: ReadonlySignal<Plotting | undefined>;
+}) {
+  const drawn = shows.value;
+  const zoomBy = (factor: number) => {
+    const now = view.peek();
+    if (!now) return;
+    const middle = Math.sqrt(now.fromHz * now.toHz);
+    const half = Math.max(Math.SQRT2, Math.sqrt(now.toHz / now.fromHz) ** factor);
+    const fromHz = Math.max(10, middle / half);
+    const toHz = Math.min(40000, middle * half);
+    zoom.value = { fromHz, toHz };
+  };
+  const shift = (octaves: number) => {
+    const now = view.peek();
+    if (now) zoom.value = { fromHz: now.fromHz * 2 ** octaves, toHz: now.toHz * 2 ** octaves };
+  };
+  async function picture(format: 'png' | 'svg') {
+    const design = shown.peek();
+    const now = view.peek();
+    const library = props.library.peek();
+    if (!design || !now || !library) return;
+    try {
+      const frame = frameOf(1000, 640);
+      const url = await library.toImage(wholeFigure(design, frame, now, shows.peek(), pageColors()), {
+        format,
+        width: 1000,
+        height: 640,
+        scale: 2,
+      });
+      download(
+        `curves.${format}`,
+        pictureBytes(url, format),
+        format === 'png' ? 'image/png' : 'image/svg+xml',
+      );
+    } catch (error) {
+      notice.value = `The picture could not be made: ${error instanceof Error ? error.message : String(error)}`;
+    }
+  }
+  return (
+    <>
+      <fieldset class="legend">
+        <legend class="unseen">Curves that are shown</legend>
+        {CURVES.map(([key, words]) => (
+          <label class={`key key-${key}`} key={key}>
+            <input
+              type="checkbox"
+              checked={drawn[key]}
+              onChange={({ currentTarget }) => {
+                shows.value = { ...shows.peek(), [key]: currentTarget.checked };
+              }}
+            />
+            <span class="swatch" aria-hidden="true" />
+            {words}
+          </label>
+        ))}
+      </fieldset>
+      <div class="tools">
+        <button type="button" class="small" onClick={() => zoomBy(0.6)} aria-label="Zoom in">
+          +
+        </button>
+        <button type="button" class="small" onClick={() => zoomBy(1.6)} aria-label="Zoom out">
+          −
+        </button>
+        <button type="button" class="small" onClick={() => shift(-0.5)} aria-label="Show lower frequencies">
+          ←
+        </button>
+        <button type="button" class="small" onClick={() => shift(0.5)} aria-label="Show higher frequencies">
+          →
+        </button>
+        <button
+          type="button"
+          class="small"
+          disabled={zoom.value === undefined}
+          onClick={() => {
+            zoom.value = undefined;
+          }}
+        >
+          All
+        </button>
+        <button type="button" class="small" disabled={!props.library.value} onClick={() => picture('png')}>
+          Save PNG
+        </button>
+        <button type="button" class="small" disabled={!props.library.value} onClick={() => picture('svg')}>
+          Save SVG
+        </button>
+      </div>
+    </>
+  );
+}
+
+function pictureBytes(url: string, format: 'png' | 'svg'): Uint8Array<ArrayBuffer> {
+  const data = url.slice(url.indexOf(',') + 1);
+  if (format === 'svg') return new TextEncoder().encode(decodeURIComponent(data)) as Uint8Array<ArrayBuffer>;
+  return Uint8Array.from(atob(data), (character) => character.charCodeAt(0));
+}

@@ -1,0 +1,185 @@
+import { filterTypeName } from '../../src/export/filterTypeName.js';
+import { typeset } from '../../src/export/typeset.js';
+import { formatFrequency } from '../../src/units/formatFrequency.js';
+import { editFilter, letterOf, lockFilter, removeFilter, switchFilter } from '../state/filterEdits.js';
+import { endOfGesture, filters } from '../state/session.js';
+import type { ProjectFilter } from '../store/project.js';
+import { selectedFilter } from './chartState.js';
+import { drag } from './drag.js';
+import { eqDbAt, eqYOf, type Frame, hzAt, type View, xOf } from './frame.js';
+
+const OCTAVE_STEP = 2 ** (1 / 48);
+const COARSE_STEP = 2 ** (1 / 6);
+
+interface Place {
+  readonly frame: Frame;
+  readonly now: View;
+}
+
+/** Each filter as a pennant at its frequency and gain; the chosen one has two feet that set how wide it is. */
+export function FilterMarks(place: Place) {
+  return (
+    <>
+      {filters.value.map((each, i) => (
+        <FilterMark key={i} {...place} index={i} each={each} />
+      ))}
+    </>
+  );
+}
+
+function FilterMark({
+  frame,
+  now,
+  index,
+  each,
+}: Place & { readonly index: number; readonly each: ProjectFilter }) {
+  const { filter, locked, on } = each;
+  const { frequencyHz, gainDb, q, type } = filter;
+  if (frequencyHz < now.fromHz || frequencyHz > now.toHz) return null;
+  const chosen = selectedFilter.value === index;
+  const letter = letterOf(index);
+  const x = xOf(frame, now, frequencyHz);
+  const clampY = (y: number) => Math.min(frame.bottom - 1, Math.max(frame.lower + 1, y));
+  const y = clampY(eqYOf(frame, now, gainDb));
+  // A boost's pennant flies above its point, a cut's hangs below.
+  const up = gainDb >= 0 ? -1 : 1;
+  const points = [
+    [x, y],
+    [x + 8, y + up * 7],
+    [x + 8, y + up * 22],
+    [x - 8, y + up * 22],
+    [x - 8, y + up * 7],
+  ];
+  const tag = `filter ${index}`;
+  const pull = (event: PointerEvent) => {
+    selectedFilter.value = index;
+    const offset = eqYOf(frame, now, gainDb) - (event.clientY - boxTop(event));
+    drag(
+      event,
+      (toX, toY) =>
+        editFilter(
+          index,
+          {
+            frequencyHz: hzAt(frame, now, toX),
+            gainDb: Math.round(eqDbAt(frame, now, toY + offset) * 10) / 10,
+          },
+          tag,
+        ),
+      endOfGesture,
+    );
+  };
+  const pressed = (event: KeyboardEvent) => {
+    if (nudge(event, index, each, tag)) {
+      event.preventDefault();
+      event.stopPropagation();
+    }
+  };
+  return (
+    <g class={`filter ${chosen ? 'chosen' : ''} ${locked ? 'held' : ''} ${on ? '' : 'off'}`}>
+      {chosen && type === 'peaking' && <Feet frame={frame} now={now} index={index} each={each} />}
+      <g
+        class="pennant"
+        role="slider"
+        tabIndex={0}
+        aria-label={`Filter ${letter}, ${filterTypeName(type).toLowerCase()}`}
+        aria-valuemin={10}
+        aria-valuemax={24000}
+        aria-valuenow={Math.round(frequencyHz)}
+        aria-valuetext={`${formatFrequency(frequencyHz)}, ${gainDb.toFixed(1)} dB, Q ${q.toFixed(2)}${locked ? ', held' : ''}${on ? '' : ', off'}`}
+        onPointerDown={pull}
+        onFocus={() => {
+          selectedFilter.value = index;
+        }}
+        onKeyDown={pressed}
+        onKeyUp={endOfGesture}
+      >
+        <title>
+          {typeset(`${letter}: ${formatFrequency(frequencyHz)}, ${gainDb.toFixed(1)} dB, Q ${q.toFixed(2)}`)}
+        </title>
+        <rect class="grip" x={x - 13} y={Math.min(y, y + up * 26)} width={26} height={26} />
+        <polygon points={points.map((point) => point.join(',')).join(' ')} />
+        <text x={x} y={y + up * 14.5 + 4} text-anchor="middle">
+          {letter}
+        </text>
+      </g>
+    </g>
+  );
+}
+
+function boxTop(event: PointerEvent): number {
+  const svg = (event.currentTarget as SVGElement).ownerSVGElement;
+  return svg?.getBoundingClientRect().top ?? 0;
+}
+
+/** The points of half the gain, by which a band's width is set. */
+function Feet({ frame, now, index, each }: Place & { readonly index: number; readonly each: ProjectFilter }) {
+  const { frequencyHz, gainDb, q } = each.filter;
+  const octaves = (2 * Math.asinh(1 / (2 * q))) / Math.LN2;
+  const y = eqYOf(frame, now, gainDb / 2);
+  const ends = [-1, 1] as const;
+  const set = (x: number) => {
+    const half = Math.max(0.01, Math.abs(Math.log2(hzAt(frame, now, x) / frequencyHz)));
+    editFilter(index, { q: 1 / (2 * Math.sinh(half * Math.LN2)) }, `width ${index}`);
+  };
+  const places = ends.map((side) => xOf(frame, now, frequencyHz * 2 ** ((side * octaves) / 2)));
+  return (
+    <g class="feet">
+      <line x1={places[0]} x2={places[1]} y1={y} y2={y} />
+      {places.map((x, i) => (
+        <rect
+          key={ends[i]}
+          x={x - 4}
+          y={y - 9}
+          width={8}
+          height={18}
+          rx={3}
+          onPointerDown={(event) => drag(event, set, endOfGesture)}
+        />
+      ))}
+    </g>
+  );
+}
+
+/** Arrow keys and the like on a filter; true where the key was one of them. */
+export function nudge(
+  event: KeyboardEvent,
+  index: number,
+  { filter, locked, on }: ProjectFilter,
+  tag: string,
+): boolean {
+  const { frequencyHz, gainDb, q } = filter;
+  const octave = event.shiftKey ? COARSE_STEP : OCTAVE_STEP;
+  const gain = event.shiftKey ? 1 : 0.1;
+  if (event.ctrlKey || event.metaKey || event.altKey) return false;
+  switch (event.key) {
+    case 'ArrowLeft':
+      editFilter(index, { frequencyHz: frequencyHz / octave }, tag);
+      return true;
+    case 'ArrowRight':
+      editFilter(index, { frequencyHz: frequencyHz * octave }, tag);
+      return true;
+    case 'ArrowUp':
+      editFilter(index, { gainDb: gainDb + gain }, tag);
+      return true;
+    case 'ArrowDown':
+      editFilter(index, { gainDb: gainDb - gain }, tag);
+      return true;
+    case 'PageUp':
+      editFilter(index, { q: q * 1.05 }, tag);
+      return true;
+    case 'PageDown':
+      editFilter(index, { q: q / 1.05 }, tag);
+      return true;
+    case 'h':
+      lockFilter(index, !locked);
+      return true;
+    case 'o':
+      switchFilter(index, !on);
+      return true;
+    case 'Delete':
+      removeFilter(index);
+      return true;
+    default:
+      return false;
+  }
+}

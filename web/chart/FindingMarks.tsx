@@ -1,0 +1,55 @@
+import { findingName, verdictWords } from '../../src/export/findingWords.js';
+import { numberedFindings } from '../../src/export/numberedFindings.js';
+import { markLevel } from '../../src/export/plot/markLevel.js';
+import { selectFinding } from '../state/selectFinding.js';
+import { shown } from '../state/session.js';
+import { selectedHz } from './chartState.js';
+import { type Frame, type View, xOf, yOf } from './frame.js';
+
+const SIZE = 9;
+const OFFSET = 15;
+
+/** Numbers at the peaks and dips; a click shows what is known of one. Square: to be moved. */
+export function FindingMarks({ frame, now }: { readonly frame: Frame; readonly now: View }) {
+  const design = shown.value;
+  if (!design) return null;
+  return (
+    <>
+      {numberedFindings(design).map(({ number, finding }) => {
+        const { frequencyHz, kind, verdict } = finding;
+        if (frequencyHz < now.fromHz || frequencyHz > now.toHz) return null;
+        const chosen = selectedHz.value === frequencyHz;
+        const x = xOf(frame, now, frequencyHz);
+        const level = yOf(frame, now, markLevel(design, finding)) + (kind === 'peak' ? -OFFSET : OFFSET);
+        const y = Math.min(frame.middle - SIZE - 1, Math.max(frame.top + SIZE + 1, level));
+        const pick = () => selectFinding(chosen ? undefined : frequencyHz, 'list');
+        return (
+          // biome-ignore lint/a11y/useSemanticElements: there are no buttons inside a drawing
+          <g
+            key={frequencyHz}
+            class={`finding-mark ${verdict} ${chosen ? 'chosen' : ''}`}
+            role="button"
+            tabIndex={0}
+            aria-pressed={chosen}
+            aria-label={`Finding ${number}, ${findingName(finding)}: ${verdictWords(verdict)}`}
+            onClick={pick}
+            onKeyDown={(event) => {
+              if (event.key !== 'Enter' && event.key !== ' ') return;
+              event.preventDefault();
+              pick();
+            }}
+          >
+            {verdict === 'move' ? (
+              <rect x={x - SIZE} y={y - SIZE} width={2 * SIZE} height={2 * SIZE} rx={2} />
+            ) : (
+              <circle cx={x} cy={y} r={SIZE} />
+            )}
+            <text x={x} y={y + 4} text-anchor="middle">
+              {number}
+            </text>
+          </g>
+        );
+      })}
+    </>
+  );
+}

@@ -1,0 +1,146 @@
+import { type ReadonlySignal, useComputed } from '@preact/signals';
+import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
+import { filters, project, shown } from '../state/session.js';
+import { cursorHz, selectedFilter, shows, view } from './chartState.js';
+import { combOfSelected } from './combOfSelected.js';
+import { FilterMarks } from './FilterMarks.js';
+import { FindingMarks } from './FindingMarks.js';
+import { eqYOf, type Frame, pathOf, type View, xOf, yOf } from './frame.js';
+import { TargetMarks } from './TargetMarks.js';
+import { whatIf } from './whatIf.js';
+import { ZoneMarks } from './ZoneMarks.js';
+
+/** Two stretches of the axis hold the moving curves to the panels. */
+function Clips({ frame }: { readonly frame: Frame }) {
+  const { left, right, top, middle, lower, bottom } = frame;
+  return (
+    <defs>
+      <clipPath id="clip-upper">
+        <rect x={left} y={top} width={right - left} height={middle - top} />
+      </clipPath>
+      <clipPath id="clip-lower">
+        <rect x={left} y={lower} width={right - left} height={bottom - lower} />
+      </clipPath>
+    </defs>
+  );
+}
+
+interface Place {
+  readonly frame: Frame;
+  readonly now: View;
+}
+
+/** What moves under the hand: expected curve, filters, target, what-if. */
+function MovingCurves({ frame, now }: Place) {
+  const design = shown.value;
+  if (!design) return null;
+  const drawn = shows.value;
+  const { curves, sampleRateHz } = design;
+  const x = (hz: number) => xOf(frame, now, hz);
+  const upper = (levelDb: ArrayLike<number>) =>
+    pathOf(x, (db) => yOf(frame, now, db), curves.frequencyHz, levelDb, now);
+  const lower = (levelDb: ArrayLike<number>) =>
+    pathOf(x, (db) => eqYOf(frame, now, db), curves.frequencyHz, levelDb, now);
+  const grid = Float64Array.from(curves.frequencyHz);
+  const one = (i: number) => {
+    const each = filters.value[i];
+    return each?.on ? lower(bankResponseDb([each.filter], sampleRateHz, grid)) : undefined;
+  };
+  const selected = selectedFilter.value;
+  const singles = drawn.single ? filters.value.map((_, i) => i) : selected === undefined ? [] : [selected];
+  const comb = combOfSelected(design);
+  const elsewhere = whatIf.value;
+  const zero = eqYOf(frame, now, 0);
+  return (
+    <>
+      <g clip-path="url(#clip-upper)">
+        <MaskArea frame={frame} now={now} />
+        {drawn.target && <path class="curve curve-target" d={upper(curves.targetDb)} />}
+        {comb && <path class="curve curve-comb" d={upper(comb)} />}
+        {drawn.expected && (
+          <path
+            class="curve curve-expected"
+            d={upper(curves.smoothedDb.map((db, i) => db + curves.eqDb[i]!))}
+          />
+        )}
+        {elsewhere && <path class="curve curve-what-if" d={upper(elsewhere.smoothedDb)} />}
+        {elsewhere?.expectedDb && <path class="curve curve-what-if-after" d={upper(elsewhere.expectedDb)} />}
+      </g>
+      <g clip-path="url(#clip-lower)">
+        <line class="zero" x1={frame.left} x2={frame.right} y1={zero} y2={zero} />
+        {singles.map((i) => (
+          <path key={i} class={`curve curve-single ${i === selected ? 'chosen' : ''}`} d={one(i) ?? ''} />
+        ))}
+        {drawn.sum && <path class="curve curve-sum" d={lower(curves.eqDb)} />}
+      </g>
+    </>
+  );
+}
+
+/** The tolerance mask around the target. */
+function MaskArea({ frame, now }: Place) {
+  const design = shown.value;
+  const points = project.value.mask;
+  if (!design || !points || points.length < 2 || !shows.value.mask) return null;
+  const { frequencyHz, targetDb } = design.curves;
+  const sorted = [...points].sort((a, b) => a.frequencyHz - b.frequencyHz);
+  const side = (of: 'lowerDb' | 'upperDb') => {
+    const hz: number[] = [];
+    const db: number[] = [];
+    frequencyHz.forEach((f, i) => {
+      const k = sorted.findIndex((point) => point.frequencyHz >= f);
+      if (f < sorted[0]!.frequencyHz || k < 0) return;
+      const b = sorted[k]!;
+      const a = sorted[Math.max(0, k - 1)]!;
+      const share = a === b ? 0 : Math.log(f / a.frequencyHz) / Math.log(b.frequencyHz / a.frequencyHz);
+      hz.push(f);
+      db.push(targetDb[i]! + a[of] + share * (b[of] - a[of]));
+    });
+    return pathOf(
+      (f) => xOf(frame, now, f),
+      (level) => yOf(frame, now, level),
+      hz,
+      db,
+      now,
+    );
+  };
+  return (
+    <>
+      <path class="curve curve-mask" d={side('upperDb')} />
+      <path class="curve curve-mask" d={side('lowerDb')} />
+    </>
+  );
+}
+
+function Cursor({ frame, now }: Place) {
+  const hz = cursorHz.value;
+  if (hz === undefined || hz < now.fromHz || hz > now.toHz) return null;
+  const x = xOf(frame, now, hz);
+  return <line class="cursor" x1={x} x2={x} y1={frame.top} y2={frame.bottom} />;
+}
+
+/** Everything that the page draws over the chart: curves that move, and marks that can be taken hold of. */
+export function Overlay({ frame }: { readonly frame: ReadonlySignal<Frame> }) {
+  const ready = useComputed(() => shown.value !== undefined && frame.value.width > 60);
+  const now = view.value;
+  if (!ready.value || !now) return null;
+  const place = { frame: frame.value, now };
+  return (
+    // biome-ignore lint/a11y/useSemanticElements: there is no fieldset inside a drawing
+    <svg
+      class="overlay"
+      width={place.frame.width}
+      height={place.frame.height}
+      role="group"
+      aria-label="Marks on the chart"
+    >
+      <Clips frame={place.frame} />
+      <ZoneMarks {...place} />
+      <MovingCurves {...place} />
+      <Cursor {...place} />
+      <FindingMarks {...place} />
+      <TargetMarks {...place} />
+      <FilterMarks {...place} />
+    </svg>
+  );
+}

@@ -1,0 +1,85 @@
+import { computed, signal } from '@preact/signals';
+import { eqDomain } from '../../src/export/plot/eqDomain.js';
+import { frequencyDomain } from '../../src/export/plot/frequencyDomain.js';
+import { levelDomain } from '../../src/export/plot/levelDomain.js';
+import { outcome, project, shown } from '../state/session.js';
+import type { View } from './frame.js';
+
+/** What the user zoomed to; all of it where undefined. */
+export const zoom = signal<(Pick<View, 'fromHz' | 'toHz'> & Partial<View>) | undefined>(undefined);
+
+/** Where the values are read off. */
+export const cursorHz = signal<number | undefined>(undefined);
+
+/** The finding that is looked at, by its frequency. */
+export const selectedHz = signal<number | undefined>(undefined);
+
+/** The filter that is looked at, by its place in the list. */
+export const selectedFilter = signal<number | undefined>(undefined);
+
+/** The span that is left alone and that the pointer or the focus is on, by its lower end. */
+export const zoneAt = signal<number | undefined>(undefined);
+
+export interface Shows {
+  readonly raw: boolean;
+  readonly smoothed: boolean;
+  readonly target: boolean;
+  readonly expected: boolean;
+  readonly sum: boolean;
+  readonly single: boolean;
+  readonly mask: boolean;
+}
+
+export const shows = signal<Shows>({
+  raw: true,
+  smoothed: true,
+  target: true,
+  expected: true,
+  sum: true,
+  single: false,
+  mask: true,
+});
+
+/** Domains follow the fit, not every hand edit, so that the chart stands still while something is dragged. */
+const domains = computed((): View | undefined => {
+  const design = outcome.value?.design;
+  if (!design) return undefined;
+  const [fromHz, toHz] = frequencyDomain(design);
+  const [lowDb, highDb] = levelDomain(design);
+  const [eqLowDb, eqHighDb] = eqDomain(design);
+  const gains = (project.value.filters ?? []).map(({ filter }) => filter.gainDb);
+  return {
+    fromHz,
+    toHz,
+    lowDb,
+    highDb,
+    eqLowDb: Math.min(eqLowDb, -9, ...gains.map((db) => Math.floor((db - 1) / 3) * 3)),
+    eqHighDb: Math.max(eqHighDb, 6, ...gains.map((db) => Math.ceil((db + 1) / 3) * 3)),
+  };
+});
+
+export const view = computed((): View | undefined => {
+  const all = domains.value;
+  return all && { ...all, ...zoom.value };
+});
+
+/** What the cursor reads, in the order of the curves. */
+export const readOut = computed(() => {
+  const design = shown.value;
+  const hz = cursorHz.value;
+  if (!design || hz === undefined) return undefined;
+  const { frequencyHz } = design.curves;
+  let at = 0;
+  for (let i = 1; i < frequencyHz.length; i++) {
+    if (Math.abs(Math.log(frequencyHz[i]! / hz)) < Math.abs(Math.log(frequencyHz[at]! / hz))) at = i;
+  }
+  const { measuredDb, smoothedDb, targetDb, eqDb } = design.curves;
+  return {
+    hz: frequencyHz[at]!,
+    measuredDb: measuredDb[at]!,
+    smoothedDb: smoothedDb[at]!,
+    targetDb: targetDb[at]!,
+    eqDb: eqDb[at]!,
+    expectedDb: smoothedDb[at]! + eqDb[at]!,
+  };
+});

@@ -1,0 +1,46 @@
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import { takeFiles } from './takeFiles.js';
+
+/** Files may be let go anywhere on the page. */
+export function DropLayer() {
+  const over = useSignal(false);
+  useEffect(() => {
+    let depth = 0;
+    const hasFiles = (event: DragEvent) => event.dataTransfer?.types.includes('Files') ?? false;
+    const enter = (event: DragEvent) => {
+      if (!hasFiles(event)) return;
+      depth += 1;
+      over.value = true;
+    };
+    const leave = () => {
+      depth = Math.max(0, depth - 1);
+      if (depth === 0) over.value = false;
+    };
+    const above = (event: DragEvent) => {
+      if (hasFiles(event)) event.preventDefault();
+    };
+    const drop = (event: DragEvent) => {
+      depth = 0;
+      over.value = false;
+      if (!hasFiles(event)) return;
+      event.preventDefault();
+      void takeFiles([...(event.dataTransfer?.files ?? [])]);
+    };
+    document.addEventListener('dragenter', enter);
+    document.addEventListener('dragleave', leave);
+    document.addEventListener('dragover', above);
+    document.addEventListener('drop', drop);
+    return () => {
+      document.removeEventListener('dragenter', enter);
+      document.removeEventListener('dragleave', leave);
+      document.removeEventListener('dragover', above);
+      document.removeEventListener('drop', drop);
+    };
+  }, []);
+  return over.value ? (
+    <div class="drop-layer" aria-hidden="true">
+      <p>Let go to add the files</p>
+    </div>
+  ) : null;
+}

@@ -1,0 +1,7 @@
+import { CurveTable } from '../../src/export/report/CurveTable.js';
+import { shown } from '../state/session.js';
+
+/** The chart for those who cannot see it. */
+export function CurveNumbers() {
+  return shown.value ? <CurveTable design={shown.value} /> : null;
+}

@@ -1,0 +1,146 @@
+import { cleanText } from '../../src/export/cleanText.js';
+import { conclusion } from '../../src/export/conclusion.js';
+import { typeset } from '../../src/export/typeset.js';
+import { dark, theme } from '../look/theme.js';
+import {
+  cancelSearch,
+  canRedo,
+  canUndo,
+  change,
+  cutShort,
+  filterProblem,
+  notice,
+  outcome,
+  problems,
+  project,
+  redoChange,
+  searchAgain,
+  shown,
+  step,
+  UNTITLED,
+  undoChange,
+} from '../state/session.js';
+import { ProjectMenu } from './ProjectMenu.js';
+
+/** Name, conclusion, and what can be done at any time. */
+export function Masthead() {
+  const design = shown.value;
+  const untitled = project.value.name === UNTITLED;
+  const simulated = design !== undefined && /\(simulated\)/.test(outcome.value?.design.title ?? '');
+  return (
+    <header class="masthead">
+      <div class="top-line">
+        <p class="brand">
+          <span aria-hidden="true" class="brand-mark" /> Nullwise worksheet
+        </p>
+        <div class="top-tools">
+          <button
+            type="button"
+            class="small"
+            disabled={!canUndo.value}
+            onClick={undoChange}
+            title={canUndo.value}
+          >
+            Undo
+          </button>
+          <button
+            type="button"
+            class="small"
+            disabled={!canRedo.value}
+            onClick={redoChange}
+            title={canRedo.value}
+          >
+            Redo
+          </button>
+          <button
+            type="button"
+            class="small"
+            onClick={() => {
+              theme.value = dark.value ? 'light' : 'dark';
+            }}
+          >
+            {dark.value ? 'Light' : 'Dark'}
+          </button>
+          <ProjectMenu />
+        </div>
+      </div>
+      <h1>
+        <label>
+          <span class="unseen">Name of this worksheet</span>
+          <input
+            type="text"
+            class="title"
+            maxLength={200}
+            value={untitled ? '' : project.value.name}
+            placeholder={cleanText(design?.title ?? UNTITLED)}
+            onChange={({ currentTarget }) => {
+              const name = currentTarget.value.trim();
+              change('rename the worksheet', (value) => ({ ...value, name: name === '' ? UNTITLED : name }));
+            }}
+          />
+        </label>
+      </h1>
+      {simulated && <p class="stamp">Simulated: no real speaker or room</p>}
+      <p class="conclusion" id="conclusion">
+        {design
+          ? typeset(conclusion(design))
+          : problems.value.length > 0
+            ? 'Something stands in the way; see below.'
+            : step.value
+              ? 'Working it out …'
+              : 'Drop a measurement anywhere on this page to begin.'}
+      </p>
+      <p class="working" role="status" aria-live="polite">
+        {step.value && (
+          <>
+            <span class="pulse" aria-hidden="true" /> {step.value} …{' '}
+            <button type="button" class="small" onClick={cancelSearch}>
+              Stop
+            </button>
+          </>
+        )}
+        {!step.value && cutShort.value && outcome.value && !outcome.value.whole && (
+          <>
+            The search was stopped: this is a first look.{' '}
+            <button type="button" class="small" onClick={searchAgain}>
+              Search on
+            </button>
+          </>
+        )}
+      </p>
+      {(problems.value.length > 0 || filterProblem.value) && (
+        <div class="problems" role="alert">
+          <b>Not taken:</b>
+          <ul>
+            {[...problems.value, ...(filterProblem.value ? [filterProblem.value] : [])].map((problem) => (
+              <li key={problem}>{typeset(problem)}</li>
+            ))}
+          </ul>
+          <button
+            type="button"
+            class="small"
+            onClick={() => {
+              problems.value = [];
+            }}
+          >
+            Understood
+          </button>
+        </div>
+      )}
+      {notice.value !== undefined && (
+        <p class="notice" role="status">
+          {notice.value}{' '}
+          <button
+            type="button"
+            class="small"
+            onClick={() => {
+              notice.value = undefined;
+            }}
+          >
+            Close
+          </button>
+        </p>
+      )}
+    </header>
+  );
+}

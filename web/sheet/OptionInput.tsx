@@ -1,0 +1,64 @@
+import { useSignal } from '@preact/signals';
+import { designDefaults } from '../../src/schema/designOptions.js';
+import { type OptionField, typeOption } from '../state/optionEdits.js';
+import { project } from '../state/session.js';
+import { optionWords } from '../work/optionWords.js';
+
+const UNITS: Partial<Record<OptionField, string>> = {
+  bassShelf: 'dB',
+  tilt: 'dB',
+  level: 'dB',
+  maxBoost: 'dB',
+  maxCut: 'dB',
+  maxLevelLoss: 'dB',
+  bassShelfFrequency: 'Hz',
+  from: 'Hz',
+  to: 'Hz',
+  sampleRate: 'Hz',
+};
+
+function written(field: OptionField, value: number | undefined): string {
+  if (value === undefined) return '';
+  if (field === 'smoothing') return value === 0 ? '0' : `1/${Number((1 / value).toPrecision(4))}`;
+  const unit = UNITS[field];
+  return `${Number(value.toPrecision(6))}${unit ? ` ${unit}` : ''}`;
+}
+
+/** One number of the options: typed with or without its unit, taken when the field is left or Enter is pressed. */
+export function OptionInput(props: {
+  readonly field: OptionField;
+  readonly hint: string;
+  /** What holds where nothing is typed, where it is no fixed number. */
+  readonly otherwise?: string;
+}) {
+  const { field, hint } = props;
+  const problem = useSignal<string | undefined>(undefined);
+  const value = project.value.options[field];
+  const id = `option-${field}`;
+  const fallback =
+    props.otherwise ?? (designDefaults as Readonly<Partial<Record<OptionField, string>>>)[field] ?? 'none';
+  return (
+    <div class={`field ${problem.value ? 'wrong' : ''}`}>
+      <label for={id}>{optionWords(field)}</label>
+      <input
+        id={id}
+        type="text"
+        inputMode="text"
+        autocomplete="off"
+        value={written(field, value)}
+        placeholder={fallback}
+        aria-invalid={problem.value !== undefined}
+        aria-describedby={`${id}-hint`}
+        onChange={async ({ currentTarget }) => {
+          const typed = currentTarget.value;
+          problem.value = await typeOption(field, typed);
+          if (problem.value === undefined)
+            currentTarget.value = written(field, project.peek().options[field]);
+        }}
+      />
+      <span class="hint" id={`${id}-hint`} role={problem.value ? 'alert' : undefined}>
+        {problem.value ?? hint}
+      </span>
+    </div>
+  );
+}

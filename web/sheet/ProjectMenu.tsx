@@ -1,0 +1,94 @@
+import { useRef } from 'preact/hooks';
+import { takeFiles } from '../intake/takeFiles.js';
+import {
+  forget,
+  keptId,
+  keptProjects,
+  openDemo,
+  openEmpty,
+  openFromList,
+  saveState,
+} from '../state/keeping.js';
+import { project } from '../state/session.js';
+import { projectText } from '../store/projectText.js';
+import { download } from './download.js';
+import { fileStem } from './fileStem.js';
+
+function savedWords(): string {
+  const state = saveState.value;
+  if (!state) return 'Nothing to keep yet.';
+  if (state.kind === 'saving') return 'Keeping it …';
+  if (state.kind === 'failed') return state.message;
+  return 'Kept in this browser.';
+}
+
+/** Worksheets kept in this browser and as files. */
+export function ProjectMenu() {
+  const chooser = useRef<HTMLInputElement>(null);
+  return (
+    <details class="menu">
+      <summary>Worksheets</summary>
+      <div class="menu-body">
+        <p class={saveState.value?.kind === 'failed' ? 'bad' : 'soft'}>{savedWords()}</p>
+        <button
+          type="button"
+          onClick={() =>
+            download(
+              `${fileStem(project.value.name)}.nullwise.json`,
+              projectText(project.value),
+              'application/json',
+            )
+          }
+        >
+          Save as a file
+        </button>
+        <button type="button" onClick={() => chooser.current?.click()}>
+          Open a file
+        </button>
+        <input
+          ref={chooser}
+          type="file"
+          accept=".json,application/json"
+          class="unseen"
+          tabIndex={-1}
+          aria-label="Worksheet file"
+          onChange={({ currentTarget }) => {
+            void takeFiles([...(currentTarget.files ?? [])]);
+            currentTarget.value = '';
+          }}
+        />
+        <button type="button" onClick={() => void openEmpty()}>
+          New, empty
+        </button>
+        <button type="button" onClick={() => void openDemo()}>
+          The demo
+        </button>
+        {keptProjects.value.length > 0 && (
+          <ul class="kept">
+            {keptProjects.value.map(({ id, name, savedAtMs }) => (
+              <li key={id}>
+                <button
+                  type="button"
+                  class="linklike"
+                  aria-current={id === keptId.value}
+                  onClick={() => void openFromList(id)}
+                >
+                  {name}
+                </button>
+                <span class="soft"> {new Date(savedAtMs).toLocaleString()}</span>
+                <button
+                  type="button"
+                  class="small"
+                  aria-label={`Remove ${name}`}
+                  onClick={() => void forget(id)}
+                >
+                  Remove
+                </button>
+              </li>
+            ))}
+          </ul>
+        )}
+      </div>
+    </details>
+  );
+}

@@ -1,0 +1,224 @@
+import { filterTypeName } from '../../src/export/filterTypeName.js';
+import { formatInputGain } from '../../src/export/formatInputGain.js';
+import { typeset } from '../../src/export/typeset.js';
+import type { FilterType } from '../../src/filter/filter.js';
+import { cursorHz, selectedFilter } from '../chart/chartState.js';
+import { nudge } from '../chart/FilterMarks.js';
+import {
+  addFilter,
+  editFilter,
+  letterOf,
+  lockFilter,
+  refitRest,
+  removeFilter,
+  switchFilter,
+  takeFitsFilters,
+} from '../state/filterEdits.js';
+import { bandsAllowed, endOfGesture, filters, project, shown, step } from '../state/session.js';
+import type { ProjectFilter } from '../store/project.js';
+import { DeviceChoice } from './DeviceChoice.js';
+import { NumberCell } from './NumberCell.js';
+import { OptionInput } from './OptionInput.js';
+import { Step } from './Step.js';
+
+/** What to set: filters, what limits them, and the equalizer that they are for. */
+export function ToSet() {
+  const design = shown.value;
+  const list = filters.value;
+  const heldCount = list.filter(({ locked }) => locked).length;
+  const sounding = list.filter(({ on }) => on).length;
+  return (
+    <Step
+      id="to-set"
+      title="What to set"
+      lead={
+        design &&
+        typeset(
+          `${sounding} of ${bandsAllowed.value} bands, input gain ${formatInputGain(design.inputGainDb)} ahead of them, at ${design.sampleRateHz} Hz.`,
+        )
+      }
+    >
+      <DeviceChoice />
+      <div class="scroll">
+        <table class="numbers filters">
+          <caption class="unseen">The filters</caption>
+          <thead>
+            <tr>
+              <th scope="col">
+                <span class="unseen">Filter</span>
+              </th>
+              <th scope="col">Type</th>
+              <th scope="col">Frequency</th>
+              <th scope="col">Gain (dB)</th>
+              <th scope="col">Q</th>
+              <th scope="col">On</th>
+              <th scope="col">Hold</th>
+              <th scope="col">
+                <span class="unseen">Remove</span>
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {list.map((each, i) => (
+              <FilterRow key={i} index={i} each={each} />
+            ))}
+          </tbody>
+        </table>
+      </div>
+      {list.length === 0 && <p class="soft">No filter is needed, or none is allowed.</p>}
+      <div class="row">
+        <button
+          type="button"
+          onClick={() => {
+            const frequencyHz = cursorHz.peek() ?? 1000;
+            addFilter({ type: 'peaking', frequencyHz, gainDb: -3, q: 2 });
+            selectedFilter.value = filters.peek().length - 1;
+          }}
+        >
+          Add a filter
+        </button>
+        <button
+          type="button"
+          class="strong"
+          disabled={heldCount === 0 || step.value !== undefined}
+          onClick={refitRest}
+        >
+          Refit the rest
+        </button>
+        <button type="button" disabled={project.value.filters === undefined} onClick={takeFitsFilters}>
+          The fit's own again
+        </button>
+      </div>
+      <p class="soft">
+        A filter that you touch is held: a refit works around it. On the chart pull its pennant, or use the
+        arrow keys (with Shift in larger steps), Page Up and Down for Q, H to hold, O for off, Delete to
+        remove.
+      </p>
+      <details open>
+        <summary>Limits</summary>
+        <div class="fields">
+          <OptionInput field="bands" hint="filters at most" otherwise={String(bandsAllowed.value)} />
+          <OptionInput field="maxBoost" hint="of each filter and of their sum" />
+          <OptionInput field="maxCut" hint="of each filter" />
+          <OptionInput field="maxLevelLoss" hint="how far the mean may fall" />
+          <OptionInput field="qMin" hint="no wider than this" />
+          <OptionInput field="qMax" hint="no narrower than this" />
+          <OptionInput field="sampleRate" hint="at which the filters run" />
+          <OptionInput field="seed" hint="another one searches along other ways" />
+        </div>
+      </details>
+    </Step>
+  );
+}
+
+const TYPES: readonly FilterType[] = ['peaking', 'lowShelf', 'highShelf'];
+
+function FilterRow({ index, each }: { readonly index: number; readonly each: ProjectFilter }) {
+  const { filter, locked, on } = each;
+  const letter = letterOf(index);
+  const tag = `filter ${index}`;
+  const focus = () => {
+    selectedFilter.value = index;
+  };
+  /** Up and down change a number where one stands, left and right stay with the text. */
+  const steps = (field: 'frequencyHz' | 'gainDb' | 'q') => (event: KeyboardEvent) => {
+    const direction = event.key === 'ArrowUp' ? 1 : event.key === 'ArrowDown' ? -1 : 0;
+    if (direction === 0 || event.ctrlKey || event.metaKey || event.altKey) return;
+    event.preventDefault();
+    const key =
+      field === 'frequencyHz'
+        ? ['ArrowLeft', '', 'ArrowRight'][direction + 1]!
+        : field === 'gainDb'
+          ? event.key
+          : ['PageDown', '', 'PageUp'][direction + 1]!;
+    nudge(new KeyboardEvent('keydown', { key, shiftKey: event.shiftKey }), index, each, tag);
+    endOfGesture();
+  };
+  return (
+    <tr class={`${selectedFilter.value === index ? 'chosen' : ''} ${on ? '' : 'off'}`}>
+      <th scope="row">
+        <button
+          type="button"
+          class="letter"
+          aria-label={`Show filter ${letter} on the chart`}
+          onClick={focus}
+        >
+          {letter}
+        </button>
+      </th>
+      <td>
+        <select
+          aria-label={`Type of filter ${letter}`}
+          value={filter.type}
+          onFocus={focus}
+          onChange={({ currentTarget }) => editFilter(index, { type: currentTarget.value as FilterType })}
+        >
+          {TYPES.map((type) => (
+            <option key={type} value={type}>
+              {filterTypeName(type)}
+            </option>
+          ))}
+        </select>
+      </td>
+      <td>
+        <NumberCell
+          label={`Frequency of filter ${letter}`}
+          value={filter.frequencyHz}
+          show={(hz) => `${Number(hz.toPrecision(5))}`}
+          kind="frequency"
+          take={(frequencyHz) => editFilter(index, { frequencyHz })}
+          onFocus={focus}
+          onKeyDown={steps('frequencyHz')}
+        />
+      </td>
+      <td>
+        <NumberCell
+          label={`Gain of filter ${letter}`}
+          value={filter.gainDb}
+          show={(db) => db.toFixed(1)}
+          kind="gain"
+          take={(gainDb) => editFilter(index, { gainDb })}
+          onFocus={focus}
+          onKeyDown={steps('gainDb')}
+        />
+      </td>
+      <td>
+        <NumberCell
+          label={`Q of filter ${letter}`}
+          value={filter.q}
+          show={(q) => q.toFixed(2)}
+          kind="ratio"
+          take={(q) => editFilter(index, { q })}
+          onFocus={focus}
+          onKeyDown={steps('q')}
+        />
+      </td>
+      <td>
+        <input
+          type="checkbox"
+          aria-label={`Filter ${letter} is on`}
+          checked={on}
+          onChange={({ currentTarget }) => switchFilter(index, currentTarget.checked)}
+        />
+      </td>
+      <td>
+        <input
+          type="checkbox"
+          aria-label={`Hold filter ${letter}`}
+          checked={locked}
+          onChange={({ currentTarget }) => lockFilter(index, currentTarget.checked)}
+        />
+      </td>
+      <td>
+        <button
+          type="button"
+          class="small"
+          aria-label={`Remove filter ${letter}`}
+          onClick={() => removeFilter(index)}
+        >
+          ×
+        </button>
+      </td>
+    </tr>
+  );
+}

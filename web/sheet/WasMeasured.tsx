@@ -1,0 +1,109 @@
+import { useRef } from 'preact/hooks';
+import { cleanText } from '../../src/export/cleanText.js';
+import { typeset } from '../../src/export/typeset.js';
+import { removeFile, setRole, takeFiles } from '../intake/takeFiles.js';
+import { project, readingOf, shown } from '../state/session.js';
+import type { FileRole, ProjectFile } from '../store/project.js';
+import { CurveNumbers } from './CurveNumbers.js';
+import { OptionInput } from './OptionInput.js';
+import { Step } from './Step.js';
+
+const ROLES: readonly (readonly [FileRole, string])[] = [
+  ['position', 'Measured here'],
+  ['placement', 'Same speaker, other place'],
+  ['calibration', 'Microphone calibration'],
+  ['setup', 'Where things stood'],
+  ['device', 'The equalizer'],
+  ['after', 'Measured with the filters in'],
+];
+
+/** What was measured: files, what each is taken for, and the range that counts. */
+export function WasMeasured() {
+  const chooser = useRef<HTMLInputElement>(null);
+  const { files } = project.value;
+  const design = shown.value;
+  return (
+    <Step
+      id="measured"
+      title="What was measured"
+      lead={design?.rangeExplanation && typeset(cleanText(design.rangeExplanation))}
+    >
+      <div class="dropzone">
+        <button type="button" class="strong" onClick={() => chooser.current?.click()}>
+          Add your own files
+        </button>
+        <p class="soft">
+          or drop them anywhere on this page: measurements as text or as impulse responses (WAV), a microphone
+          calibration, a set-up, an equalizer, a worksheet.
+        </p>
+        <input
+          ref={chooser}
+          type="file"
+          multiple
+          class="unseen"
+          tabIndex={-1}
+          aria-label="Files to add"
+          onChange={({ currentTarget }) => {
+            void takeFiles([...(currentTarget.files ?? [])]);
+            currentTarget.value = '';
+          }}
+        />
+      </div>
+      {files.length > 0 && (
+        <ul class="files">
+          {files.map((file) => (
+            <FileRow key={`${file.name} ${file.content.length}`} file={file} />
+          ))}
+        </ul>
+      )}
+      <details>
+        <summary>Range and smoothing</summary>
+        <div class="fields">
+          <OptionInput field="from" hint="where the correction begins" otherwise="found from the curve" />
+          <OptionInput field="to" hint="where it ends" otherwise="found from the curve" />
+          <OptionInput field="smoothing" hint="octaves; the error is taken on the smoothed curve" />
+        </div>
+      </details>
+      <CurveNumbers />
+    </Step>
+  );
+}
+
+function FileRow({ file }: { readonly file: ProjectFile }) {
+  const reading = readingOf(file);
+  return (
+    <li class={reading?.problem ? 'bad' : ''}>
+      <span class="file-name">{cleanText(file.name)}</span>
+      <label>
+        <span class="unseen">What {cleanText(file.name)} is</span>
+        <select
+          value={file.role}
+          onChange={({ currentTarget }) => setRole(file, currentTarget.value as FileRole)}
+        >
+          {ROLES.map(([role, words]) => (
+            <option key={role} value={role}>
+              {words}
+            </option>
+          ))}
+        </select>
+      </label>
+      <button
+        type="button"
+        class="small"
+        aria-label={`Take ${cleanText(file.name)} away`}
+        onClick={() => removeFile(file)}
+      >
+        Take away
+      </button>
+      <span class="file-note">
+        {reading?.problem ? typeset(cleanText(reading.problem)) : typeset(cleanText(reading?.summary ?? '…'))}
+        {reading?.warnings.map((warning) => (
+          <span key={warning} class="warned">
+            {' '}
+            {typeset(cleanText(warning))}
+          </span>
+        ))}
+      </span>
+    </li>
+  );
+}

@@ -1,0 +1,71 @@
+import { cleanText } from '../../src/export/cleanText.js';
+import { errorPair } from '../../src/export/errorPair.js';
+import { formatDb } from '../../src/export/formatDb.js';
+import { typeset } from '../../src/export/typeset.js';
+import { formatFrequency } from '../../src/units/formatFrequency.js';
+import { shown } from '../state/session.js';
+import { Step } from './Step.js';
+
+/** What that will give: figures, and what to be wary of. */
+export function WillGive() {
+  const design = shown.value;
+  if (!design) {
+    return (
+      <Step id="will-give" title="What that will give">
+        <p class="soft">Figures stand here once filters have been fitted.</p>
+      </Step>
+    );
+  }
+  const { unevenness, error, errorWithZones, eq, inputGainDb } = design;
+  const pair = (before: number, after: number) => {
+    const words = errorPair(before, after);
+    return `${words.before} → ${words.after} dB`;
+  };
+  const figures: readonly (readonly [string, string, string])[] = [
+    ['Unevenness', pair(unevenness.beforeRmsDb, unevenness.afterRmsDb), 'RMS about its own mean'],
+    [
+      'Distance from what it should be',
+      pair(error.beforeRmsDb, error.afterRmsDb),
+      'RMS, spans left alone not counted',
+    ],
+    [
+      'Everything counted',
+      pair(errorWithZones.beforeRmsDb, errorWithZones.afterRmsDb),
+      'RMS, spans left alone too',
+    ],
+    ['Farthest off', pair(error.beforeMaxDb, error.afterMaxDb), 'anywhere that counts'],
+    [
+      'Most boost',
+      eq.maxDb > 0 ? `${formatDb(eq.maxDb)} at ${formatFrequency(eq.maxAtHz)}` : 'none',
+      'of all filters together',
+    ],
+    [
+      'Loudness',
+      `${formatDb(eq.meanDb)}${inputGainDb < 0 ? `, and ${formatDb(inputGainDb)} at the input` : ''}`,
+      'mean over the range',
+    ],
+  ];
+  return (
+    <Step id="will-give" title="What that will give">
+      <dl class="figures">
+        {figures.map(([name, value, note]) => (
+          <div key={name}>
+            <dt>{name}</dt>
+            <dd>{typeset(value)}</dd>
+            <dd class="soft">{note}</dd>
+          </div>
+        ))}
+      </dl>
+      {design.warnings.length > 0 && (
+        <>
+          <h3>To be wary of</h3>
+          <ul class="warnings">
+            {design.warnings.map(({ code, message }) => (
+              <li key={`${code} ${message}`}>{typeset(cleanText(message))}</li>
+            ))}
+          </ul>
+        </>
+      )}
+    </Step>
+  );
+}

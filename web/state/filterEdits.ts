@@ -1,0 +1,92 @@
+import type { Filter } from '../../src/filter/filter.js';
+import type { Project, ProjectFilter } from '../store/project.js';
+import { bandsAllowed, change, notice, outcome, project, filters as shownFilters } from './session.js';
+
+const LETTERS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ';
+
+/** What a filter is called on the sheet: A, B, … Z, AA, … */
+export function letterOf(index: number): string {
+  const first = Math.floor(index / LETTERS.length);
+  return (first > 0 ? LETTERS[first - 1]! : '') + LETTERS[index % LETTERS.length]!;
+}
+
+function withList(
+  value: Project,
+  edit: (list: readonly ProjectFilter[]) => readonly ProjectFilter[],
+): Project {
+  return { ...value, filters: edit(value.filters ?? shownFilters.peek()) };
+}
+
+const replaced = (list: readonly ProjectFilter[], at: number, next: Partial<ProjectFilter>) =>
+  list.map((each, i) => (i === at ? { ...each, ...next } : each));
+
+const LEAST_HZ = 10;
+
+/** Numbers that a filter can have at all; what was typed beyond them is brought back. */
+function sound({ type, frequencyHz, gainDb, q }: Filter): Filter {
+  const topHz = 0.49 * (outcome.peek()?.design.sampleRateHz ?? 48000);
+  const clamp = (v: number, min: number, max: number) => Math.min(Math.max(v, min), max);
+  return {
+    type,
+    frequencyHz: Number(clamp(frequencyHz, LEAST_HZ, topHz).toPrecision(5)),
+    gainDb: Math.round(clamp(gainDb, -30, 24) * 1000) / 1000,
+    q: Math.round(clamp(q, 0.1, 50) * 10000) / 10000,
+  };
+}
+
+/** Changes a filter; what a hand has touched is held by it, so that no refit takes it away. */
+export function editFilter(at: number, next: Partial<Filter>, tag?: string): void {
+  change(
+    `change filter ${letterOf(at)}`,
+    (value) =>
+      withList(value, (list) => {
+        const before = list[at];
+        return before
+          ? replaced(list, at, { filter: sound({ ...before.filter, ...next }), locked: true })
+          : list;
+      }),
+    tag === undefined ? {} : { tag },
+  );
+}
+
+export function lockFilter(at: number, locked: boolean): void {
+  change(`${locked ? 'hold' : 'let go of'} filter ${letterOf(at)}`, (value) =>
+    withList(value, (list) => replaced(list, at, { locked })),
+  );
+}
+
+/** One that is off is held too: a refit would fill its place otherwise without a word. */
+export function switchFilter(at: number, on: boolean): void {
+  change(`switch filter ${letterOf(at)} ${on ? 'on' : 'off'}`, (value) =>
+    withList(value, (list) => replaced(list, at, { on, ...(!on && { locked: true }) })),
+  );
+}
+
+export function addFilter(filter: Filter): void {
+  change('add a filter', (value) =>
+    withList(value, (list) => [...list, { filter: sound(filter), locked: true, on: true }]),
+  );
+}
+
+export function removeFilter(at: number): void {
+  change(`remove filter ${letterOf(at)}`, (value) =>
+    withList(value, (list) => list.filter((_, i) => i !== at)),
+  );
+}
+
+/** What nobody holds is fitted anew around what is held. */
+export function refitRest(): void {
+  const heldCount = shownFilters.peek().filter(({ locked, on }) => locked && on).length;
+  if (heldCount >= bandsAllowed.peek()) {
+    notice.value = `All ${bandsAllowed.peek()} bands are held: let go of one, or allow more bands.`;
+    return;
+  }
+  change('refit the rest', (value) => ({ ...withList(value, (list) => [...list]), refit: true }));
+}
+
+/** The fit's own filters again, nothing held. */
+export function takeFitsFilters(): void {
+  change("take the fit's own filters", ({ filters: _, refit: __, ...value }) => value);
+}
+
+export const isTouched = () => project.value.filters !== undefined;

@@ -1,0 +1,270 @@
+import { batch, computed, signal } from '@preact/signals';
+import type { Setup } from '../../src/acoustics/setup.js';
+import { bandCount } from '../../src/device/bandSlots.js';
+import type { DeviceProfile } from '../../src/device/deviceProfile.js';
+import type { Filter } from '../../src/filter/filter.js';
+import { InputError } from '../../src/inputError.js';
+import { withFilters } from '../../src/pipeline/withFilters.js';
+import type { Design } from '../../src/schema/design.js';
+import { readDevice } from '../../src/schema/device.js';
+import { readSetup } from '../../src/schema/setup.js';
+import { demoProject } from '../demo.js';
+import {
+  endGesture,
+  type History,
+  record,
+  redo,
+  redoLabel,
+  startHistory,
+  undo,
+  undoLabel,
+} from '../store/history.js';
+import type { Project, ProjectFile, ProjectFilter } from '../store/project.js';
+import type { FileReading } from '../work/job.js';
+import { type DesignBasis, openOffice } from '../work/office.js';
+
+/** A project that has no name of its own yet is called after its files. */
+export const UNTITLED = 'Untitled worksheet';
+
+const history = signal<History<Project>>(startHistory(demoProject));
+
+export const project = computed(() => history.value.present);
+export const canUndo = computed(() => undoLabel(history.value));
+export const canRedo = computed(() => redoLabel(history.value));
+
+/** What is being done at the moment, in words. */
+export const step = signal<string | undefined>(undefined);
+/** What is wrong with files or numbers; the last good result stays. */
+export const problems = signal<readonly string[]>([]);
+/** What was last said to the user, for a moment. */
+export const notice = signal<string | undefined>(undefined);
+
+interface Outcome {
+  readonly design: Design;
+  readonly whole: boolean;
+  readonly basis: DesignBasis;
+  /** The job without its held filters. */
+  readonly key: string;
+}
+
+/** The fit's last result. */
+export const outcome = signal<Outcome | undefined>(undefined);
+/** The search was ended by hand, so that the first look stands. */
+export const cutShort = signal(false);
+const readings = signal<ReadonlyMap<ProjectFile, FileReading>>(new Map());
+
+export const device = computed<DeviceProfile | undefined>(() => {
+  const file = project.value.files.find(({ role }) => role === 'device');
+  return file && quietly(() => readDevice(file.content, file.name));
+});
+
+/** The set-up as the file has it; undefined where there is none, or it cannot be read. */
+export const setup = computed<Setup | undefined>(() => {
+  const file = project.value.files.find(({ role }) => role === 'setup');
+  return file && quietly(() => readSetup(file.content, file.name));
+});
+
+function quietly<T>(work: () => T): T | undefined {
+  try {
+    return work();
+  } catch {
+    return undefined; // the worker tells why
+  }
+}
+
+/** The filters as the sheet shows them: the user's where there are any, else the fit's. */
+export const filters = computed<readonly ProjectFilter[]>(
+  () =>
+    project.value.filters ??
+    (outcome.value?.design.filters ?? []).map((filter) => ({ filter, locked: false, on: true })),
+);
+
+interface Shown {
+  readonly design: Design;
+  readonly problem?: string;
+}
+
+const shownWithProblem = computed<Shown | undefined>(() => {
+  const fitted = outcome.value?.design;
+  if (!fitted) return undefined;
+  const own = project.value.filters;
+  const { name } = project.value;
+  const titled = name === UNTITLED ? fitted : { ...fitted, title: name };
+  if (!own) return { design: titled };
+  const sounding = own.flatMap(({ filter, on }) => (on ? [filter] : []));
+  const { options } = project.value;
+  try {
+    return {
+      design: withFilters(titled, sounding, { device: device.value, keepLevel: options.level !== undefined }),
+    };
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    return { design: titled, problem: error.message };
+  }
+});
+
+/** The design as it stands, hand edits in it. */
+export const shown = computed(() => shownWithProblem.value?.design);
+export const filterProblem = computed(() => shownWithProblem.value?.problem);
+
+export const bandsAllowed = computed(
+  () => project.value.options.bands ?? (device.value ? bandCount(device.value) : 8),
+);
+
+/** What was read of a file of the project. */
+export function readingOf(file: ProjectFile): FileReading | undefined {
+  return readings.value.get(file);
+}
+
+const office = openOffice({
+  onStep: (words) => {
+    step.value = words;
+  },
+  onRead: (files, job) => {
+    readings.value = new Map(files.map((reading, i) => [job.files[i]!, reading]));
+  },
+  onRefused: (list) => {
+    problems.value = list;
+  },
+  onDesign: (design, whole, basis, job) => {
+    batch(() => {
+      problems.value = [];
+      cutShort.value = false;
+      outcome.value = { design, whole, basis, key: keyOf(job) };
+      fillIn(design, whole);
+    });
+  },
+  onIdle: () => {
+    step.value = undefined;
+    begun = '';
+  },
+  onFailed: (message) => {
+    problems.value = [`This is a fault of Nullwise, not of your files: ${message}`];
+  },
+});
+
+const isSame = (a: Filter, b: Filter) =>
+  a.type === b.type && a.frequencyHz === b.frequencyHz && a.gainDb === b.gainDb && a.q === b.q;
+
+/** Puts what was fitted in the place of the filters that nobody holds. */
+function fillIn(design: Design, whole: boolean): void {
+  const { filters: own, refit } = project.value;
+  if (!own || !refit) return;
+  const kept = own.filter(({ locked }) => locked);
+  const sounding = kept.filter(({ on }) => on);
+  const fresh = design.filters.filter((filter) => !sounding.some((each) => isSame(each.filter, filter)));
+  const merged = [...kept, ...fresh.map((filter) => ({ filter, locked: false, on: true }))].sort(
+    (a, b) => a.filter.frequencyHz - b.filter.frequencyHz,
+  );
+  const { filters: _, refit: __, ...rest } = project.value;
+  amend(kept.length > 0 ? { ...rest, filters: merged, ...(!whole && { refit: true }) } : rest);
+}
+
+/** Replaces the present without a step of its own. */
+function amend(next: Project): void {
+  history.value = { ...history.value, present: next };
+}
+
+const held = (value: Project): Filter[] =>
+  value.refit
+    ? (value.filters ?? []).flatMap(({ filter, locked, on }) => (locked && on ? [filter] : []))
+    : [];
+
+const fileIds = new WeakMap<ProjectFile, number>();
+let filesSeen = 0;
+
+/** Files are never changed, only replaced. */
+function idOf(file: ProjectFile): number {
+  const id = fileIds.get(file) ?? ++filesSeen;
+  fileIds.set(file, id);
+  return id;
+}
+
+/** What a design depends on, but for held filters. */
+function keyOf({ files, options, overrules }: Pick<Project, 'files' | 'options' | 'overrules'>): string {
+  return JSON.stringify([files.map(idOf), options, overrules]);
+}
+
+/** What the office is at. */
+let begun = '';
+
+/** Sees to it that the design belongs to the project. */
+function update(): void {
+  const value = project.value;
+  const { files, options, overrules } = value;
+  const key = keyOf(value);
+  if (!files.some(({ role }) => role === 'position')) {
+    office.cancel();
+    outcome.value = undefined;
+    readings.value = new Map();
+    problems.value = [];
+    return;
+  }
+  const wanted = JSON.stringify([key, held(value)]);
+  const isDone = !value.refit && outcome.value?.key === key && (outcome.value.whole || cutShort.value);
+  if (isDone) {
+    if (begun !== '') office.cancel();
+    return;
+  }
+  if (wanted === begun) return;
+  begun = wanted;
+  office.begin({ files, options, overrules, held: held(value) });
+}
+
+export interface ChangeOptions {
+  /** Names a gesture, such as a drag, all of which is one step. */
+  readonly tag?: string;
+  /** The filters that nobody holds are to be fitted anew. */
+  readonly refit?: boolean;
+}
+
+/** One change of the project that can be undone. */
+export function change(
+  label: string,
+  next: (value: Project) => Project,
+  { tag, refit }: ChangeOptions = {},
+): void {
+  const before = project.value;
+  const after = next(before);
+  const settled = refit && after.filters ? { ...after, refit: true } : after;
+  history.value = record(history.value, settled, { label, ...(tag !== undefined && { tag }) });
+  update();
+}
+
+export function endOfGesture(): void {
+  history.value = endGesture(history.value);
+}
+
+export function undoChange(): void {
+  history.value = undo(history.value);
+  update();
+}
+
+export function redoChange(): void {
+  history.value = redo(history.value);
+  update();
+}
+
+/** Another project; what was done before can no longer be undone. */
+export function openProject(value: Project): void {
+  batch(() => {
+    history.value = startHistory(value);
+    if (outcome.value?.key !== keyOf(value)) outcome.value = undefined;
+    cutShort.value = false;
+    problems.value = [];
+    update();
+  });
+}
+
+/** Ends the search; the first look stands. */
+export function cancelSearch(): void {
+  office.cancel();
+  cutShort.value = true;
+  const { refit: _, ...rest } = project.value;
+  amend(rest);
+}
+
+export function searchAgain(): void {
+  cutShort.value = false;
+  update();
+}

@@ -1,0 +1,22 @@
+const WORDS: Readonly<Record<string, string>> = {
+  bassShelf: 'Bass lift',
+  bassShelfFrequency: 'Bass lift frequency',
+  tilt: 'Tilt',
+  level: 'Level',
+  from: 'Lowest frequency',
+  to: 'Highest frequency',
+  bands: 'Bands',
+  maxBoost: 'Most boost',
+  maxCut: 'Most cut',
+  maxLevelLoss: 'Most loss of loudness',
+  qMin: 'Least Q',
+  qMax: 'Greatest Q',
+  sampleRate: 'Sample rate',
+  smoothing: 'Smoothing',
+  seed: 'Seed',
+};
+
+/** What the sheet calls a field of the options. */
+export function optionWords(field: string): string {
+  return WORDS[field] ?? field;
+}

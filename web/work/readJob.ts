@@ -1,0 +1,161 @@
+import type { Setup } from '../../src/acoustics/setup.js';
+import type { Curve } from '../../src/curve/curve.js';
+import { bandCount } from '../../src/device/bandSlots.js';
+import type { DeviceProfile } from '../../src/device/deviceProfile.js';
+import { InputError } from '../../src/inputError.js';
+import { isMarkedSimulated } from '../../src/measurement/isMarkedSimulated.js';
+import type { Measurement } from '../../src/measurement/measurement.js';
+import { readMeasurement } from '../../src/measurement/readMeasurement.js';
+import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
+import type { DesignRequest } from '../../src/pipeline/designRequest.js';
+import { designRequestOf } from '../../src/pipeline/designRequestOf.js';
+import { titleOf } from '../../src/pipeline/titleOf.js';
+import { readDesignOptions } from '../../src/schema/designOptions.js';
+import { readDevice } from '../../src/schema/device.js';
+import { readSetup } from '../../src/schema/setup.js';
+import { targetSchema } from '../../src/schema/target.js';
+import { formatFrequency } from '../../src/units/formatFrequency.js';
+import type { ProjectFile } from '../store/project.js';
+import { fileBytes } from '../store/projectFile.js';
+import type { FileReading, Job } from './job.js';
+import { optionWords } from './optionWords.js';
+
+type Read =
+  | { readonly kind: 'measurement'; readonly measurement: Measurement }
+  | { readonly kind: 'calibration'; readonly curve: Curve }
+  | { readonly kind: 'setup'; readonly setup: Setup }
+  | { readonly kind: 'device'; readonly device: DeviceProfile };
+
+export interface ReadJob {
+  /** One for each file of the job, in its order. */
+  readonly files: readonly FileReading[];
+  /** Absent where something stands in the way; `problems` says what. */
+  readonly request?: DesignRequest;
+  readonly problems: readonly string[];
+  /** A measurement taken with the filters in. */
+  readonly after?: Measurement;
+}
+
+/** Files that were read before; a file of a project is never changed, only replaced. */
+const known = new WeakMap<ProjectFile, Read | InputError>();
+const byContent = new Map<string, ProjectFile>();
+
+/** Reads a job the way the command line reads its arguments: all problems are told at once. */
+export function readJob(job: Job): ReadJob {
+  const read = job.files.map((file) => [file, readOnce(file)] as const);
+  const of = <K extends Read['kind']>(kind: K, role: string) =>
+    read.flatMap(([file, each]) =>
+      file.role === role && !(each instanceof InputError) && each.kind === kind
+        ? [each as Extract<Read, { kind: K }>]
+        : [],
+    );
+  const measurements = of('measurement', 'position').map(({ measurement }) => measurement);
+  const moved = of('measurement', 'placement').map(({ measurement }) => measurement);
+  const calibration = of('calibration', 'calibration')[0]?.curve;
+  const setup = of('setup', 'setup')[0]?.setup;
+  const device = of('device', 'device')[0]?.device;
+  const after = of('measurement', 'after')[0]?.measurement;
+  const problems = read.flatMap(([, each]) => (each instanceof InputError ? [each.message] : []));
+  const files = read.map(([, each]) => readingOf(each));
+  const rest = { files, ...(after && { after }) };
+  if (problems.length > 0 || measurements.length === 0) return { ...rest, problems };
+  try {
+    const { target, ...written } = job.options;
+    const request = designRequestOf({
+      measured: {
+        title: job.title ?? titleOf(measurements),
+        measurements,
+        ...(moved.length > 0 && { moved }),
+        ...(calibration && { calibration }),
+        ...(setup && { setup }),
+      },
+      ...(target !== undefined && target !== 'flat' && { breakpoints: targetSchema.parse(target) }),
+      ...(device && { device }),
+      options: readDesignOptions(written, 'options', optionWords),
+      written,
+    });
+    const { overrules, held } = job;
+    return {
+      ...rest,
+      problems,
+      request: {
+        ...request,
+        ...(overrules.length > 0 && { overrules }),
+        ...(held.length > 0 && { held }),
+      },
+    };
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    return { ...rest, problems: [error.message] };
+  }
+}
+
+function readOnce(file: ProjectFile): Read | InputError {
+  // Files come as copies with every message, so that they are told by what is in them.
+  const key = `${file.role} ${file.name} ${file.encoding} ${file.content.length} ${file.content}`;
+  const same = byContent.get(key) ?? file;
+  byContent.set(key, same);
+  if (byContent.size > 40) byContent.delete(byContent.keys().next().value!);
+  const before = known.get(same);
+  if (before) return before;
+  const result = attempt(file);
+  known.set(same, result);
+  return result;
+}
+
+function attempt(file: ProjectFile): Read | InputError {
+  try {
+    return readFile(file);
+  } catch (error) {
+    if (error instanceof InputError) return error;
+    throw error;
+  }
+}
+
+function readFile(file: ProjectFile): Read {
+  const { name, role } = file;
+  switch (role) {
+    case 'position':
+    case 'placement':
+    case 'after':
+      return { kind: 'measurement', measurement: readMeasurement(fileBytes(file), name) };
+    case 'calibration':
+      return { kind: 'calibration', curve: readMeasurementText(fileBytes(file), name, { minRows: 2 }).curve };
+    case 'setup':
+      return { kind: 'setup', setup: readSetup(textOf(file), name) };
+    case 'device':
+      return { kind: 'device', device: readDevice(textOf(file), name) };
+  }
+}
+
+function textOf(file: ProjectFile): string {
+  if (file.encoding === 'text') return file.content;
+  throw new InputError(`${file.name}: found bytes that are no UTF-8 text, expected a file in JSON`);
+}
+
+function readingOf(read: Read | InputError): FileReading {
+  if (read instanceof InputError) return { warnings: [], problem: read.message };
+  switch (read.kind) {
+    case 'measurement': {
+      const { measurement } = read;
+      const simulated = isMarkedSimulated(measurement) ? ', marked as simulated' : '';
+      const points = `${measurement.rows} ${measurement.trusted ? 'samples' : 'rows'}`;
+      return {
+        summary: `${points}, ${spanOf(measurement.curve)}${simulated}`,
+        warnings: measurement.warnings.map(({ message }) => message),
+      };
+    }
+    case 'calibration':
+      return { summary: `${read.curve.frequencyHz.length} points, ${spanOf(read.curve)}`, warnings: [] };
+    case 'setup': {
+      const names = read.setup.surfaces.map(({ name }) => name);
+      return { summary: names.length === 0 ? 'no surfaces' : names.join(', '), warnings: [] };
+    }
+    case 'device':
+      return { summary: `${read.device.name}, ${bandCount(read.device)} bands`, warnings: [] };
+  }
+}
+
+function spanOf({ frequencyHz }: Curve): string {
+  return `${formatFrequency(frequencyHz[0]!)} to ${formatFrequency(frequencyHz.at(-1)!)}`;
+}
