@@ -1,0 +1,64 @@
+import type { Setup } from '../acoustics/setup.js';
+import { speedOfSound } from '../acoustics/speedOfSound.js';
+import type { Curve, FrequencyRange } from '../curve/curve.js';
+import { localSmooth } from '../diagnosis/localSmooth.js';
+import { pathProblem } from '../diagnosis/pathProblem.js';
+import { fitRollOff } from '../diagnosis/rollOff.js';
+import { cabinetRadiusM, fitMirrors, LEAST_LATE, type MirrorFit } from './fitMirrors.js';
+import { mirroredDb } from './mirrorCurve.js';
+import { type MirrorGrid, mirrorGrid } from './mirrorModel.js';
+
+/** A measured curve taken apart into the speaker and what the set-up's surfaces do to its sound. */
+export interface ExplainedCurve {
+  readonly curve: Curve;
+  /** Where speaker and microphone stood for it. */
+  readonly setup: Setup;
+  readonly fit: MirrorFit;
+  /** The frequencies of `curve` for the model. */
+  readonly grid: MirrorGrid;
+  /** The curve without its reflections: the speaker, and all that the surfaces do not explain. */
+  readonly withoutDb: Float64Array;
+}
+
+/** Deeper than this a measurement shows its noise rather than the box. */
+const ROLL_OFF_FLOOR_DB = -24;
+/** Late sound shows as ripple finer than this, where placement decides. */
+const FINE_OCTAVES = 0.3;
+const RIPPLE_FROM_HZ = 100;
+const RIPPLE_TO_HZ = 1000;
+/** Ripple in dB RMS of a steady sound with a noise of the same power added: 20/ln 10/√2. */
+const RIPPLE_DB = 20 / Math.LN10 / Math.SQRT2;
+
+/**
+ * Fits the set-up's surfaces to a curve: what `whatIfCurve` needs, worked out once. Twice in truth: the ripple that the
+ * first fit leaves says how much later sound there is, which fills the nulls of the second.
+ *
+ * @param curve on a log grid
+ * @returns nothing where the set-up names no surface, or the curve is too short to say anything of reflections
+ */
+export function explainCurve(curve: Curve, range: FrequencyRange, setup: Setup): ExplainedCurve | undefined {
+  if (setup.surfaces.length === 0) return undefined;
+  const { frequencyHz, levelDb } = curve;
+  const speedOfSoundMs = speedOfSound(setup.temperatureC);
+  const fall = fitRollOff(curve, range)?.levelDb.map((db) => Math.max(db, ROLL_OFF_FLOOR_DB));
+  const flatDb = fall ? levelDb.map((db, i) => db - fall[i]!) : levelDb;
+  const problem = pathProblem({ frequencyHz, levelDb: flatDb }, range, speedOfSoundMs);
+  if (!problem) return undefined;
+  const grid = mirrorGrid(frequencyHz, speedOfSoundMs, cabinetRadiusM(setup));
+  const without = (fit: MirrorFit) => {
+    const reflectedDb = mirroredDb(grid, fit, setup);
+    return levelDb.map((db, i) => db - reflectedDb[i]!);
+  };
+  const first = fitMirrors(problem, setup);
+  const latePower = Math.max(LEAST_LATE, (rippleDb(frequencyHz, without(first)) / RIPPLE_DB) ** 2);
+  const fit = fitMirrors(problem, setup, latePower);
+  return { curve, setup, fit, grid, withoutDb: without(fit) };
+}
+
+function rippleDb(frequencyHz: Float64Array, levelDb: Float64Array): number {
+  const smooth = localSmooth(frequencyHz.map(Math.log2), levelDb, FINE_OCTAVES);
+  const fine = levelDb
+    .map((db, i) => db - smooth[i]!)
+    .filter((_, i) => frequencyHz[i]! > RIPPLE_FROM_HZ && frequencyHz[i]! < RIPPLE_TO_HZ);
+  return Math.sqrt(fine.reduce((sum, db) => sum + db * db, 0) / Math.max(1, fine.length));
+}

@@ -1,0 +1,126 @@
+import { type SphereSeries, sphereSeries, sumSphereSeries } from '../acoustics/sphereBaffle.js';
+
+/** A plane as the model has it: distances in metres, reflection factor toward low and high frequency. */
+export interface MirrorPlane {
+  readonly hs: number;
+  readonly hm: number;
+  readonly low: number;
+  readonly high: number;
+  /** Where the factor is half way between the two. */
+  readonly turnHz: number;
+}
+
+/** Frequencies of a model with what does not change during a fit. */
+export interface MirrorGrid {
+  readonly frequencyHz: Float64Array;
+  readonly speedOfSoundMs: number;
+  /** Radius of the sphere that stands for the cabinet. */
+  readonly radiusM: number;
+  readonly series: readonly SphereSeries[];
+  /** What each radiates straight ahead, as re + j·im. */
+  readonly ahead: readonly { readonly re: number; readonly im: number }[];
+}
+
+/** Indices of the planes that a path meets, one or two. */
+export type Meeting = readonly number[];
+
+/** Above this a cabinet's drivers beam and surfaces scatter, so the sphere says no more; its last value is kept. */
+const SPHERE_TO_HZ = 4000;
+/** The far field of a sphere with its source in front falls with the distance from 1.5 radii before the centre. */
+const ACOUSTIC_CENTRE = 1.5;
+const LEAST_M = 0.01;
+
+export function mirrorGrid(frequencyHz: Float64Array, speedOfSoundMs: number, radiusM: number): MirrorGrid {
+  const series = Array.from(frequencyHz, (f) =>
+    sphereSeries((2 * Math.PI * Math.min(f, SPHERE_TO_HZ) * radiusM) / speedOfSoundMs),
+  );
+  const ahead = series.map((each) => sumSphereSeries(each, 1));
+  return { frequencyHz, speedOfSoundMs, radiusM, series, ahead };
+}
+
+/** What one path is before reflection: how it leaves the cabinet, how far it goes. Relative to the direct sound. */
+export interface Radiated {
+  readonly re: Float64Array;
+  readonly im: Float64Array;
+}
+
+/**
+ * The radiation toward the mirror image in the planes met over that straight to the microphone, the cabinet taken as a
+ * rigid sphere with its source facing the microphone (`acoustics/sphereBaffle.ts`), path lengths and spreading
+ * included (image source, Allen & Berkley 1979).
+ *
+ * @param directM straight from the front baffle to the microphone
+ * @param behindM how far the sphere's centre lies behind the front baffle
+ */
+export function radiatedPath(
+  grid: MirrorGrid,
+  directM: number,
+  behindM: number,
+  met: readonly Pick<MirrorPlane, 'hs' | 'hm'>[],
+): Radiated {
+  const { frequencyHz, speedOfSoundMs, radiusM, series } = grid;
+  const r = directM + behindM;
+  let squaredM2 = r * r;
+  let along = r * r;
+  for (const { hs, hm } of met) {
+    const toward = Math.max(-1, Math.min(1, (hm - hs) / directM));
+    const centreM = Math.max(LEAST_M, hs - behindM * toward);
+    squaredM2 += 4 * centreM * hm;
+    along -= 2 * hm * (hm - centreM);
+  }
+  const pathM = Math.sqrt(squaredM2);
+  const cosTheta = Math.max(-1, Math.min(1, along / (r * pathM)));
+  const spread =
+    (r - ACOUSTIC_CENTRE * radiusM) / Math.max(0.05, pathM - ACOUSTIC_CENTRE * radiusM * cosTheta);
+  const n = frequencyHz.length;
+  const re = new Float64Array(n);
+  const im = new Float64Array(n);
+  for (let i = 0; i < n; i++) {
+    const there = sumSphereSeries(series[i]!, cosTheta);
+    const ahead = grid.ahead[i]!;
+    const norm = spread / (ahead.re * ahead.re + ahead.im * ahead.im);
+    const a = (there.re * ahead.re + there.im * ahead.im) * norm;
+    const b = (there.im * ahead.re - there.re * ahead.im) * norm;
+    const phase = (-2 * Math.PI * frequencyHz[i]! * (pathM - r)) / speedOfSoundMs;
+    const cos = Math.cos(phase);
+    const sin = Math.sin(phase);
+    re[i] = a * cos - b * sin;
+    im[i] = a * sin + b * cos;
+  }
+  return { re, im };
+}
+
+/**
+ * Level of direct sound plus all paths over the direct sound alone, in dB.
+ *
+ * @param latePower of all later sound over the direct sound's: fills the nulls
+ */
+export function mirrorLevelDb(
+  grid: MirrorGrid,
+  planes: readonly MirrorPlane[],
+  meetings: readonly Meeting[],
+  radiated: readonly Radiated[],
+  latePower: number,
+): Float64Array {
+  const { frequencyHz } = grid;
+  return frequencyHz.map((f, i) => {
+    let re = 1;
+    let im = 0;
+    for (let p = 0; p < meetings.length; p++) {
+      let a = radiated[p]!.re[i]!;
+      let b = radiated[p]!.im[i]!;
+      for (const k of meetings[p]!) {
+        const { low, high, turnHz } = planes[k]!;
+        // high + (low − high)/(1 + j·t)
+        const t = f / turnHz;
+        const shelf = (low - high) / (1 + t * t);
+        const x = high + shelf;
+        const y = -shelf * t;
+        [a, b] = [a * x - b * y, a * y + b * x];
+      }
+      re += a;
+      im += b;
+    }
+    return 10 * Math.log10((re * re + im * im + latePower) / (1 + latePower));
+  });
+}
