@@ -54,14 +54,37 @@ export function withBand(bands: Bands, type: number, lnF: number, gainDb: number
   return { types, values };
 }
 
-export function withoutBand(bands: Bands, index: number): Bands {
-  const keep = (_: number, i: number) => i !== index;
-  const values = bands.values.filter((_, j) => Math.floor(j / 3) !== index);
-  return { types: bands.types.filter(keep), values };
+export function withoutBand({ types, values }: Bands, index: number): Bands {
+  const n = types.length - 1;
+  const kept = { types: new Uint8Array(n), values: new Float64Array(3 * n) };
+  kept.types.set(types.subarray(0, index));
+  kept.types.set(types.subarray(index + 1), index);
+  kept.values.set(values.subarray(0, 3 * index));
+  kept.values.set(values.subarray(3 * index + 3), 3 * index);
+  return kept;
 }
 
 /** The bands at `indices`, in that order. */
 export function pickBands(bands: Bands, indices: readonly number[]): Bands {
-  const values = indices.flatMap((i) => Array.from(bands.values.subarray(3 * i, 3 * i + 3)));
-  return { types: Uint8Array.from(indices, (i) => bands.types[i]!), values: Float64Array.from(values) };
+  const types = new Uint8Array(indices.length);
+  const values = new Float64Array(3 * indices.length);
+  for (let k = 0; k < indices.length; k++) {
+    const i = indices[k]!;
+    types[k] = bands.types[i]!;
+    values[3 * k] = bands.values[3 * i]!;
+    values[3 * k + 1] = bands.values[3 * i + 1]!;
+    values[3 * k + 2] = bands.values[3 * i + 2]!;
+  }
+  return { types, values };
+}
+
+/** The places of all bands, ascending in frequency. */
+export function byFrequency({ types, values }: Bands): number[] {
+  const order: number[] = [];
+  for (let i = 0; i < types.length; i++) {
+    let at = order.length;
+    while (at > 0 && values[3 * order[at - 1]!]! > values[3 * i]!) at--;
+    order.splice(at, 0, i);
+  }
+  return order;
 }

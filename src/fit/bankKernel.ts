@@ -20,29 +20,80 @@ export function bankValues(
 ): void {
   const points = warped.length;
   eqDb.fill(1);
+  let waiting = -1;
   for (let i = 0; i < types.length; i++) {
-    const { inverseT0, A, q } = bandConstants(values, i, sampleRateHz);
-    if (types[i] === PEAKING) {
-      const a = (A * A) / (q * q);
-      const d = 1 / (A * A * q * q);
-      for (let p = 0; p < points; p++) {
-        const u = warped[p]! * inverseT0;
-        const c = (1 - u) * (1 - u);
-        eqDb[p]! *= (c + a * u) / (c + d * u);
-      }
-    } else {
-      const b = A / (q * q);
-      const A2 = A * A;
-      const low = types[i] === LOW_SHELF;
-      for (let p = 0; p < points; p++) {
-        const u = warped[p]! * inverseT0;
-        const toward = (A - u) * (A - u) + b * u;
-        const away = (1 - A * u) * (1 - A * u) + b * u;
-        eqDb[p]! *= low ? (A2 * toward) / away : (A2 * away) / toward;
-      }
+    if (types[i] !== PEAKING) multiplyByShelf(types[i]!, values, i, warped, sampleRateHz, eqDb);
+    else if (waiting < 0) waiting = i;
+    else {
+      multiplyByPeaks(values, waiting, i, warped, sampleRateHz, eqDb);
+      waiting = -1;
     }
   }
+  if (waiting >= 0) multiplyByPeak(values, waiting, warped, sampleRateHz, eqDb);
   for (let p = 0; p < points; p++) eqDb[p] = DB_PER_NEPER_OF_POWER * Math.log(eqDb[p]!);
+}
+
+function multiplyByPeak(
+  values: Float64Array,
+  i: number,
+  warped: Float64Array,
+  sampleRateHz: number,
+  power: Float64Array,
+): void {
+  const { inverseT0, A, q } = bandConstants(values, i, sampleRateHz);
+  const a = (A * A) / (q * q);
+  const d = 1 / (A * A * q * q);
+  for (let p = 0; p < warped.length; p++) {
+    const u = warped[p]! * inverseT0;
+    const c = (1 - u) * (1 - u);
+    power[p]! *= (c + a * u) / (c + d * u);
+  }
+}
+
+/** Two at a time share one division. */
+function multiplyByPeaks(
+  values: Float64Array,
+  i: number,
+  k: number,
+  warped: Float64Array,
+  sampleRateHz: number,
+  power: Float64Array,
+): void {
+  const one = bandConstants(values, i, sampleRateHz);
+  const two = bandConstants(values, k, sampleRateHz);
+  const [t1, t2] = [one.inverseT0, two.inverseT0];
+  const a1 = (one.A * one.A) / (one.q * one.q);
+  const d1 = 1 / (one.A * one.A * one.q * one.q);
+  const a2 = (two.A * two.A) / (two.q * two.q);
+  const d2 = 1 / (two.A * two.A * two.q * two.q);
+  for (let p = 0; p < warped.length; p++) {
+    const w = warped[p]!;
+    const u1 = w * t1;
+    const u2 = w * t2;
+    const c1 = (1 - u1) * (1 - u1);
+    const c2 = (1 - u2) * (1 - u2);
+    power[p]! *= ((c1 + a1 * u1) * (c2 + a2 * u2)) / ((c1 + d1 * u1) * (c2 + d2 * u2));
+  }
+}
+
+function multiplyByShelf(
+  type: number,
+  values: Float64Array,
+  i: number,
+  warped: Float64Array,
+  sampleRateHz: number,
+  power: Float64Array,
+): void {
+  const { inverseT0, A, q } = bandConstants(values, i, sampleRateHz);
+  const b = A / (q * q);
+  const A2 = A * A;
+  const low = type === LOW_SHELF;
+  for (let p = 0; p < warped.length; p++) {
+    const u = warped[p]! * inverseT0;
+    const toward = (A - u) * (A - u) + b * u;
+    const away = (1 - A * u) * (1 - A * u) + b * u;
+    power[p]! *= low ? (A2 * toward) / away : (A2 * away) / toward;
+  }
 }
 
 /**

@@ -1,4 +1,4 @@
-import { type Bands, HIGH_SHELF, LOW_SHELF, PEAKING } from './bands.js';
+import { HIGH_SHELF, LOW_SHELF, PEAKING } from './bands.js';
 import { scaledJacobian } from './bankKernel.js';
 import type { Bounds } from './bounds.js';
 import type { FitGrid } from './fitGrid.js';
@@ -9,18 +9,8 @@ const PEAKING_Q = [0.5, 0.9, 1.6, 2.8, 5, 9];
 const SHELF_Q = [0.5, 0.8, 1.5, 3];
 /** The shape of a band in dB is nearly proportional to its gain; its slope is taken here, halfway to 4 dB. */
 const REFERENCE_GAIN_DB = 2;
-
-interface Shape {
-  readonly type: number;
-  readonly lnF: number;
-  readonly lnQ: number;
-  /** Weight × shape per dB of gain at the points from `first` on, where the shape is more than next to nothing. */
-  readonly weighted: Float64Array;
-  readonly first: number;
-  readonly energy: number;
-  /** Point of the grid nearest the centre, where the cap is looked up. */
-  readonly centre: number;
-}
+/** What is less than this share of a shape's greatest value counts for nothing in the search for candidates. */
+const NEXT_TO_NOTHING = 0.01;
 
 /** A band that would lower the error, were the shapes linear in gain. */
 export interface Candidate {
@@ -32,77 +22,105 @@ export interface Candidate {
   readonly benefit: number;
 }
 
-export type Dictionary = readonly Shape[];
+/**
+ * Bands of all kinds over the grid, against which the remaining error is held to find where one more helps most.
+ * Shape k per dB of gain lies in `shapes` from `offset[k]` to `offset[k + 1]`, over cells of 1, 2 or 4 points
+ * (`coarseness` 0, 1, 2) from the cell `first[k]` on.
+ */
+export interface Dictionary {
+  readonly type: Uint8Array;
+  readonly lnF: Float64Array;
+  readonly lnQ: Float64Array;
+  readonly energy: Float64Array;
+  /** Point of the grid nearest the centre, where the cap is looked up. */
+  readonly centre: Int32Array;
+  readonly coarseness: Uint8Array;
+  readonly first: Int32Array;
+  readonly offset: Int32Array;
+  readonly shapes: Float64Array;
+  readonly gains: Float64Array;
+  readonly benefits: Float64Array;
+}
 
-/** Bands of all kinds over the grid, against which the remaining error is held to find where one more helps most. */
 export function createDictionary(
   grid: FitGrid,
   bounds: Bounds,
   types: readonly number[],
   levelFree: boolean,
 ): Dictionary {
-  const entries = types.flatMap((type) => {
-    const perOctave = type === PEAKING ? PEAKING_PER_OCTAVE : SHELVES_PER_OCTAVE;
-    const step = Math.LN2 / perOctave;
-    const from = Math.max(bounds.lower[0], Math.log(grid.frequencyHz[0]!));
-    const upper = type === PEAKING ? bounds.peakingUpper : bounds.shelfUpper;
-    const to = Math.min(upper[0], Math.log(grid.frequencyHz[grid.errorPoints - 1]!));
-    const count = Math.max(1, Math.floor((to - from) / step) + 1);
-    const qs = (type === PEAKING ? PEAKING_Q : SHELF_Q).map((q) =>
-      Math.min(Math.max(Math.log(q), bounds.lower[2]), upper[2]),
-    );
-    return Array.from({ length: count }, (_, i) => from + (i + 0.5) * ((to - from) / count)).flatMap((lnF) =>
-      Array.from(new Set(qs), (lnQ) => ({ type, lnF, lnQ })),
-    );
-  });
+  const entries = types.flatMap((type) => entriesOf(type, grid, bounds));
+  const count = entries.length;
   const m = grid.errorPoints;
-  const scratch = { ones: new Float64Array(m).fill(1), jacobian: new Float64Array(3 * m) };
-  return entries.map(({ type, lnF, lnQ }) => {
-    const values = Float64Array.of(lnF, REFERENCE_GAIN_DB, lnQ);
-    return shapeOf(grid, { types: Uint8Array.of(type), values }, levelFree, scratch);
-  });
+  const dictionary = {
+    type: Uint8Array.from(entries, ({ type }) => type),
+    lnF: Float64Array.from(entries, ({ lnF }) => lnF),
+    lnQ: Float64Array.from(entries, ({ lnQ }) => lnQ),
+    energy: new Float64Array(count),
+    centre: Int32Array.from(entries, ({ lnF }) => nearestPoint(grid, Math.exp(lnF))),
+    coarseness: Uint8Array.from(entries, ({ lnQ }) => (lnQ < Math.log(2) ? 2 : lnQ < Math.log(4) ? 1 : 0)),
+    first: new Int32Array(count),
+    offset: new Int32Array(count + 1),
+    gains: new Float64Array(count),
+    benefits: new Float64Array(count),
+  };
+  const shapes = new Float64Array(count * m);
+  const ones = new Float64Array(m).fill(1);
+  const jacobian = new Float64Array(3 * m);
+  const band = { types: new Uint8Array(1), values: new Float64Array(3) };
+  for (let k = 0; k < count; k++) {
+    band.types[0] = dictionary.type[k]!;
+    band.values[0] = dictionary.lnF[k]!;
+    band.values[1] = REFERENCE_GAIN_DB;
+    band.values[2] = dictionary.lnQ[k]!;
+    scaledJacobian(band, grid.warped, ones, m, grid.sampleRateHz, jacobian);
+    const shape = jacobian.subarray(m, 2 * m);
+    const { from, to, mean, square } = extent(shape, grid.weight);
+    // Where the level is free the residual's weighted mean is 0, so that taking out the shape's changes no product.
+    dictionary.energy[k] = levelFree ? square - mean * mean : square;
+    const size = 1 << dictionary.coarseness[k]!;
+    const first = Math.floor(from / size);
+    const cells = Math.ceil(to / size) - first;
+    const offset = dictionary.offset[k]!;
+    dictionary.first[k] = first;
+    dictionary.offset[k + 1] = offset + cells;
+    for (let p = first * size; p < Math.min(m, (first + cells) * size); p++) {
+      shapes[offset + Math.floor(p / size) - first]! += shape[p]! / size;
+    }
+  }
+  return { ...dictionary, shapes: shapes.slice(0, dictionary.offset[count]) };
 }
 
-interface Scratch {
-  readonly ones: Float64Array;
-  readonly jacobian: Float64Array;
+function entriesOf(type: number, grid: FitGrid, bounds: Bounds) {
+  const perOctave = type === PEAKING ? PEAKING_PER_OCTAVE : SHELVES_PER_OCTAVE;
+  const step = Math.LN2 / perOctave;
+  const from = Math.max(bounds.lower[0], Math.log(grid.frequencyHz[0]!));
+  const upper = type === PEAKING ? bounds.peakingUpper : bounds.shelfUpper;
+  const to = Math.min(upper[0], Math.log(grid.frequencyHz[grid.errorPoints - 1]!));
+  const count = Math.max(1, Math.floor((to - from) / step) + 1);
+  const qs = (type === PEAKING ? PEAKING_Q : SHELF_Q).map((q) =>
+    Math.min(Math.max(Math.log(q), bounds.lower[2]), upper[2]),
+  );
+  return Array.from({ length: count }, (_, i) => from + (i + 0.5) * ((to - from) / count)).flatMap((lnF) =>
+    Array.from(new Set(qs), (lnQ) => ({ type, lnF, lnQ })),
+  );
 }
 
-/** What is less than this share of a shape's greatest value counts for nothing in the search for candidates. */
-const NEXT_TO_NOTHING = 0.01;
-
-function shapeOf(grid: FitGrid, band: Bands, levelFree: boolean, scratch: Scratch): Shape {
-  const m = grid.errorPoints;
-  const { ones, jacobian } = scratch;
-  scaledJacobian(band, grid.warped, ones, m, grid.sampleRateHz, jacobian);
-  const shape = jacobian.subarray(m, 2 * m);
+/** Where a shape is more than next to nothing, and its weighted mean and mean square. */
+function extent(shape: Float64Array, weight: Float64Array) {
   let mean = 0;
   let square = 0;
   let greatest = 0;
-  for (let p = 0; p < m; p++) {
+  for (let p = 0; p < shape.length; p++) {
     const s = shape[p]!;
-    mean += grid.weight[p]! * s;
-    square += grid.weight[p]! * s * s;
+    mean += weight[p]! * s;
+    square += weight[p]! * s * s;
     greatest = Math.max(greatest, s);
   }
-  let first = 0;
-  let end = m;
-  while (first < m && shape[first]! < NEXT_TO_NOTHING * greatest) first++;
-  while (end > first && shape[end - 1]! < NEXT_TO_NOTHING * greatest) end--;
-  const weighted = shape.slice(first, end);
-  for (let k = 0; k < weighted.length; k++) weighted[k]! *= grid.weight[first + k]!;
-  // Where the level is free the residual's weighted mean is 0, so that taking out the shape's changes no product.
-  const energy = levelFree ? square - mean * mean : square;
-  const lnF = band.values[0]!;
-  return {
-    type: band.types[0]!,
-    lnF,
-    lnQ: band.values[2]!,
-    weighted,
-    first,
-    energy,
-    centre: nearestPoint(grid, Math.exp(lnF)),
-  };
+  let from = 0;
+  let to = shape.length;
+  while (from < to - 1 && shape[from]! < NEXT_TO_NOTHING * greatest) from++;
+  while (to > from + 1 && shape[to - 1]! < NEXT_TO_NOTHING * greatest) to--;
+  return { from, to, mean, square };
 }
 
 function nearestPoint({ frequencyHz, errorPoints }: FitGrid, hz: number): number {
@@ -122,7 +140,8 @@ function nearestPoint({ frequencyHz, errorPoints }: FitGrid, hz: number): number
  *
  * @param residual remaining error at the grid's error points
  * @param eqDb present sum of the EQ, for the room left under the cap
- * @param taken shelf types that the bank has already; a bank holds at most one of each
+ * @param taken types that the bank has already; a bank holds at most one shelf of each kind
+ * @param canHave types of which one more can be had; all where absent
  */
 export function candidates(
   dictionary: Dictionary,
@@ -132,50 +151,75 @@ export function candidates(
   eqDb: Float64Array,
   taken: Uint8Array,
   count: number,
+  canHave?: readonly number[],
 ): Candidate[] {
-  const hasLow = taken.includes(LOW_SHELF);
-  const hasHigh = taken.includes(HIGH_SHELF);
-  const gains = new Float64Array(dictionary.length);
-  const benefits = new Float64Array(dictionary.length);
-  for (let k = 0; k < dictionary.length; k++) {
-    const shape = dictionary[k]!;
-    if ((shape.type === LOW_SHELF && hasLow) || (shape.type === HIGH_SHELF && hasHigh)) continue;
-    if (shape.energy < 1e-9) continue;
-    const slope = product(shape.weighted, residual, shape.first);
-    const room = Math.max(0, grid.capDb[shape.centre]! - eqDb[shape.centre]!);
-    const upper = Math.min(bounds.peakingUpper[1], room);
-    const gainDb = Math.min(Math.max(-slope / shape.energy, bounds.lower[1]), upper);
-    gains[k] = gainDb;
-    benefits[k] = -gainDb * (2 * slope + gainDb * shape.energy);
-  }
+  const { type, lnF, lnQ, gains, benefits } = dictionary;
+  const isOpen = [PEAKING, LOW_SHELF, HIGH_SHELF].map(
+    (one) => (one === PEAKING || !taken.includes(one)) && (canHave?.includes(one) ?? true),
+  );
+  weighBenefits(dictionary, grid, bounds, residual, eqDb, isOpen);
   const chosen: Candidate[] = [];
   while (chosen.length < count) {
     let best = -1;
-    for (let k = 0; k < benefits.length; k++) if (benefits[k]! > (best < 0 ? 0 : benefits[best]!)) best = k;
+    let most = 0;
+    for (let k = 0; k < benefits.length; k++) {
+      if (benefits[k]! > most) {
+        most = benefits[k]!;
+        best = k;
+      }
+    }
     if (best < 0) break;
-    const { type, lnF, lnQ } = dictionary[best]!;
-    chosen.push({ type, lnF, gainDb: gains[best]!, lnQ, benefit: benefits[best]! });
-    dictionary.forEach((other, k) => {
-      if (other.type === type && (type !== PEAKING || Math.abs(other.lnF - lnF) < Math.LN2 / 3)) benefits[k] = 0;
-    });
+    chosen.push({ type: type[best]!, lnF: lnF[best]!, gainDb: gains[best]!, lnQ: lnQ[best]!, benefit: most });
+    const apart = type[best] === PEAKING ? Math.LN2 / 3 : Number.POSITIVE_INFINITY;
+    for (let k = 0; k < benefits.length; k++) {
+      if (type[k] === type[best] && Math.abs(lnF[k]! - lnF[best]!) < apart) benefits[k] = 0;
+    }
   }
   return chosen;
 }
 
-/** Σ a[k] · b[first + k], four sums at a time. */
-function product(a: Float64Array, b: Float64Array, first: number): number {
+/** Fills `gains` and `benefits`. */
+function weighBenefits(
+  dictionary: Dictionary,
+  grid: FitGrid,
+  bounds: Bounds,
+  residual: Float64Array,
+  eqDb: Float64Array,
+  isOpen: readonly boolean[],
+): void {
+  const { type, energy, centre, coarseness, first, offset, shapes, gains, benefits } = dictionary;
+  const single = residual.slice();
+  for (let p = 0; p < single.length; p++) single[p]! *= grid.weight[p]!;
+  const paired = pairSums(single);
+  const pulls = [single, paired, pairSums(paired)] as const;
+  const [least, most] = [bounds.lower[1], bounds.peakingUpper[1]];
+  for (let k = 0; k < type.length; k++) {
+    benefits[k] = 0;
+    if (!isOpen[type[k]!] || energy[k]! < 1e-9) continue;
+    const slope = product(shapes, offset[k]!, offset[k + 1]!, pulls[coarseness[k] as 0 | 1 | 2], first[k]!);
+    const room = Math.max(0, grid.capDb[centre[k]!]! - eqDb[centre[k]!]!);
+    const gainDb = Math.min(Math.max(-slope / energy[k]!, least), Math.min(most, room));
+    gains[k] = gainDb;
+    benefits[k] = -gainDb * (2 * slope + gainDb * energy[k]!);
+  }
+}
+
+function pairSums(values: Float64Array): Float64Array {
+  const sums = new Float64Array((values.length + 1) >> 1);
+  for (let p = 0; p < values.length; p++) sums[p >> 1]! += values[p]!;
+  return sums;
+}
+
+/** Σ a[k] · b[first + k − from] for k from `from` up to `to`, two sums at a time. */
+function product(a: Float64Array, from: number, to: number, b: Float64Array, first: number): number {
   let s0 = 0;
   let s1 = 0;
-  let s2 = 0;
-  let s3 = 0;
-  let k = 0;
-  const last = a.length - 3;
-  for (; k < last; k += 4) {
-    s0 += a[k]! * b[first + k]!;
-    s1 += a[k + 1]! * b[first + k + 1]!;
-    s2 += a[k + 2]! * b[first + k + 2]!;
-    s3 += a[k + 3]! * b[first + k + 3]!;
+  let k = from;
+  const shift = first - from;
+  for (; k + 1 < to; k += 2) {
+    s0 += a[k]! * b[shift + k]!;
+    s1 += a[k + 1]! * b[shift + k + 1]!;
   }
-  for (; k < a.length; k++) s0 += a[k]! * b[first + k]!;
-  return s0 + s1 + (s2 + s3);
+  if (k < to) s0 += a[k]! * b[shift + k]!;
+  return s0 + s1;
 }

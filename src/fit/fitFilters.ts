@@ -40,7 +40,13 @@ const EQUAL_SHARE = 1.003;
  */
 export function fitFilters(problem: FitProblem, options: FitOptions): FitResult {
   const bounds = boundsOf(problem.limits);
-  const coarse = objectiveOf(problem, cellGrid(problem, pointsPerCell(problem, options.effort)), SEARCH_PENALTY, RESTRAINT, EXTRA_BANDS);
+  const coarse = objectiveOf(
+    problem,
+    cellGrid(problem, pointsPerCell(problem, options.effort)),
+    SEARCH_PENALTY,
+    RESTRAINT,
+    EXTRA_BANDS,
+  );
   const types = problem.limits.types.map(typeCode);
   const space = {
     objective: coarse,
@@ -53,9 +59,9 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
   if (isGoodAlready(coarse)) return leaveAlone(coarse);
   const found = searchBanks(space, options.effort, options.random);
   const fine = objectiveOf(problem, fitGrid(problem, 1), FIRM_PENALTY, RESTRAINT);
-  const finalists = found.slice(0, options.effort.finalists).map((bank) =>
-    refine(fine, bank.bands, bounds, { maxIterations: 60, tolerance: 1e-5 }),
-  );
+  const finalists = found
+    .slice(0, options.effort.finalists)
+    .map((bank) => refine(fine, bank.bands, bounds, { maxIterations: 60, tolerance: 1e-5 }));
   const forPruning = { ...fine, options: { ...fine.options, levelRestraint: LEVEL_RESTRAINT / 100 } };
   const pruned = prune(forPruning, leastBoostOfEquals(fine, finalists), bounds, PRUNE_ALLOWANCE);
   const exactFine = objectiveOf(problem, fine.grid, FIRM_PENALTY, 0);

@@ -1,4 +1,4 @@
-import { type Bands, HIGH_SHELF, NO_BANDS, PEAKING, pickBands, withoutBand } from './bands.js';
+import { type Bands, byFrequency, HIGH_SHELF, NO_BANDS, PEAKING, pickBands, withoutBand } from './bands.js';
 import type { Candidate } from './dictionary.js';
 import { objectiveValue } from './objective.js';
 import { type Refined, refine } from './refine.js';
@@ -157,7 +157,7 @@ function closeGap(space: SearchSpace, rest: Bands, removed: Bands): Bands {
 function takeOut(bands: Bands, random: () => number): { rest: Bands; removed: Bands } {
   const n = bands.types.length;
   if (n === 0) return { rest: bands, removed: bands };
-  const order = Array.from(bands.types.keys()).sort((a, b) => bands.values[3 * a]! - bands.values[3 * b]!);
+  const order = byFrequency(bands);
   const double = n > 2 && random() < SHARE_OF_DOUBLES;
   const first = Math.floor(random() * n);
   const gap = double ? (random() < 0.5 ? 1 : 1 + Math.floor(random() * (n - 1))) : 0;

@@ -1,4 +1,4 @@
-import { type Bands, pickBands } from './bands.js';
+import { type Bands, byFrequency, pickBands } from './bands.js';
 import { bankValues } from './bankKernel.js';
 import type { Bounds } from './bounds.js';
 import type { Objective } from './objective.js';
@@ -15,7 +15,8 @@ export function refineLocally(
   bounds: Bounds,
   options: RefineOptions,
 ): Refined {
-  const still = Array.from(bands.types.keys()).filter((i) => !moving.includes(i));
+  const still: number[] = [];
+  for (let i = 0; i < bands.types.length; i++) if (!moving.includes(i)) still.push(i);
   const { grid, backgroundDb } = objective;
   const rest = pickBands(bands, still);
   bankValues(rest.types, rest.values, grid.warped, grid.sampleRateHz, backgroundDb);
@@ -30,7 +31,7 @@ export function refineLocally(
 
 /** The band itself and its nearest neighbours in frequency, `count` on either side. */
 export function withNeighbours(bands: Bands, index: number, count: number): number[] {
-  const order = Array.from(bands.types.keys()).sort((a, b) => bands.values[3 * a]! - bands.values[3 * b]!);
+  const order = byFrequency(bands);
   const at = order.indexOf(index);
   return order.slice(Math.max(0, at - count), at + count + 1);
 }

@@ -10,8 +10,8 @@ import {
   LOCAL,
   propose,
   QUICK,
-  type SearchSpace,
   SETTLE,
+  type SearchSpace,
   THOROUGH,
 } from './searchSpace.js';
 

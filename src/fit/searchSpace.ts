@@ -34,13 +34,14 @@ export function propose(space: SearchSpace, bands: Bands, count: number): Candid
   const { objective, dictionary, bounds } = space;
   objectiveValue(objective, bands);
   return candidates(
-    withRoom(dictionary, space, bands),
+    dictionary,
     objective.grid,
     bounds,
     objective.residual,
     objective.eqDb,
     bands.types,
     count,
+    withRoom(space, bands),
   );
 }
 
@@ -53,13 +54,12 @@ export function isAllowed({ slots }: SearchSpace, { types }: Bands): boolean {
   return slots === undefined || fitsSlots(types, slots);
 }
 
-/** Shapes of the types of which one more can be had. */
-function withRoom(dictionary: Dictionary, { slots, types }: SearchSpace, bands: Bands): Dictionary {
-  if (slots === undefined) return dictionary;
-  const room = types.filter(
+/** The types of which one more can be had. */
+function withRoom({ slots, types }: SearchSpace, bands: Bands): readonly number[] {
+  if (slots === undefined) return types;
+  return types.filter(
     (type) =>
       bands.types.reduce((count, held) => count + Number(held === type), 0) <
       slots.filter((slot) => slot.includes(type)).length,
   );
-  return dictionary.filter(({ type }) => room.includes(type));
 }
