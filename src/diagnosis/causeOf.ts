@@ -4,13 +4,16 @@ import { type RoomMode, roomModes } from '../acoustics/roomModes.js';
 import { schroederFrequencyHz } from '../acoustics/schroederFrequency.js';
 import type { Feature } from './detectFeatures.js';
 import type { Cause } from './finding.js';
+import { pathStrength } from './fittedSurface.js';
 import { PARAMETERS_PER_PATH } from './pathModel.js';
-import { type ReflectionShare, strongestNamed } from './reflectionEvidence.js';
+import type { ReflectionShare } from './reflectionEvidence.js';
 import type { Scene } from './scene.js';
 
-/** A surface that takes away at least this share of the height (or this much) is named as the cause. */
-const NAMED_SHARE = 0.25;
-const NAMED_DB = 1.5;
+/** A dB that a dip would lose without a path counts as much as this share of the direct sound that it cancels. */
+const BLAME_PER_DB = 0.05;
+/** Less than this makes no dip. */
+const LEAST_BLAME = 0.05;
+const FAR_MORE = 4;
 /** A room mode this near (relative) may be the cause. */
 const MODE_SHARE = 0.03;
 /** Reverberation time of a furnished room; common practice, no published source. */
@@ -24,16 +27,30 @@ export interface GuiltyPath {
   readonly surface?: string;
 }
 
+/**
+ * The path that is most to blame. Where many add up, what a dip would lose without one of them depends on all the
+ * others, so what counts first is how much of the direct sound a path cancels (or adds to, at a peak) there. A surface
+ * of the set-up is named before a path that only the curve shows, unless that one does far more.
+ */
 export function guiltyPath(feature: Feature, share: ReflectionShare, scene: Scene): GuiltyPath | undefined {
-  const least = Math.min(NAMED_DB, NAMED_SHARE * Math.abs(scene.measured.localDb[feature.index]!));
-  const named = strongestNamed(share, scene);
-  if (named && named.lossDb >= least) {
-    const surface = scene.reflected?.explanation.expected[named.path]?.name;
-    return { ...named, ...(surface !== undefined && { surface }) };
-  }
-  const path = share.losses.indexOf(Math.max(...share.losses));
-  const lossDb = share.losses[path] ?? 0;
-  return lossDb >= least ? { path, lossDb } : undefined;
+  const { reflected, speedOfSoundMs } = scene;
+  if (!reflected) return undefined;
+  const { fit, expected } = reflected.explanation;
+  const sign = feature.kind === 'dip' ? -1 : 1;
+  const blamed = share.losses
+    .map((lossDb, path) => {
+      const strength = pathStrength(fit.parameters, path, feature.frequencyHz);
+      const differenceM = Math.exp(fit.parameters[path * PARAMETERS_PER_PATH]!);
+      const turn = (2 * Math.PI * feature.frequencyHz * differenceM) / speedOfSoundMs;
+      return { path, lossDb, blame: sign * strength * Math.cos(turn) + BLAME_PER_DB * lossDb };
+    })
+    .filter(({ blame }) => blame >= LEAST_BLAME)
+    .sort((a, b) => b.blame - a.blame);
+  const named = blamed.find(({ path }) => expected[path]?.name !== undefined);
+  const most = blamed[0];
+  const guilty = named && most && named.blame * FAR_MORE >= most.blame ? named : most;
+  const surface = guilty && expected[guilty.path]?.name;
+  return guilty && { path: guilty.path, lossDb: guilty.lossDb, ...(surface !== undefined && { surface }) };
 }
 
 /** A reflection as cause, with the frequency that the bare geometry (or the fitted length) predicts nearest to it. */
@@ -44,7 +61,10 @@ export function reflectionCause(feature: Feature, guilty: GuiltyPath | undefined
   const differenceM = surface
     ? pathDifferenceM(planeGeometry(setup!, surface))
     : guilty && parameters && Math.exp(parameters[guilty.path * PARAMETERS_PER_PATH]!);
-  if (differenceM === undefined) return { type: 'reflection' };
+  if (differenceM === undefined) {
+    const mode = nearestMode(feature, scene);
+    return mode ? { type: 'roomMode', predictedHz: mode.frequencyHz } : { type: 'reflection' };
+  }
   const series = feature.kind === 'dip' ? cancellationsHz : reinforcementsHz;
   const predicted = series(differenceM, PREDICTED_TO_HZ, scene.speedOfSoundMs).sort(
     (a, b) => Math.abs(Math.log(a / feature.frequencyHz)) - Math.abs(Math.log(b / feature.frequencyHz)),

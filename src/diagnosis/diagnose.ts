@@ -8,11 +8,14 @@ import { judgeDip } from './judgeDip.js';
 import { judgePeak } from './judgePeak.js';
 import { mergeRanges } from './mergeRanges.js';
 import { describeScene } from './scene.js';
+import { speakerNotes } from './speakerNotes.js';
 
 export interface Diagnosis {
   /** Ascending in frequency. */
   readonly findings: readonly Finding[];
   readonly warnings: readonly Warning[];
+  /** What the curve says of the speaker as a whole, one sentence each. */
+  readonly notes: readonly string[];
   /** Spans of the `move` dips in which the EQ is held back, merged where they overlap, ascending. */
   readonly zones: readonly FrequencyRange[];
 }
@@ -31,6 +34,7 @@ export function diagnose(input: DiagnosisInput): Diagnosis {
   return {
     findings,
     warnings: geometryWarnings(scene),
+    notes: speakerNotes(scene),
     zones: mergeRanges(findings.flatMap((f) => (f.zone ? [f.zone] : []))),
   };
 }

@@ -21,4 +21,6 @@ export interface DiagnosisInput {
   readonly reflections?: readonly TimeReflection[];
   /** Excess group delay on the grid of `curve`, where phase was measured. */
   readonly excessGroupDelayS?: Float64Array;
+  /** The gated curve on the grid of `curve`, and the lowest frequency (1/T) that its gate resolves. */
+  readonly direct?: { readonly curve: Curve; readonly resolvedFromHz: number };
 }

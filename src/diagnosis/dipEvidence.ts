@@ -1,4 +1,5 @@
 import { detectFeatures, type Feature } from './detectFeatures.js';
+import { directEvidence } from './directEvidence.js';
 import type { Evidence } from './evidence.js';
 import { movedEvidence } from './movedEvidence.js';
 import { phaseEvidence } from './phaseEvidence.js';
@@ -22,14 +23,13 @@ export function findFeatures({ input, frequencyHz, heightDb }: Scene): Feature[]
 
 /** All that speaks for or against a dip being the placement's. */
 export function dipEvidence(dip: Feature, scene: Scene, share = reflectionShare(dip, scene)): Evidence[] {
-  const outset: Evidence = { label: 'at the outset', terms: [{ name: 'prior', value: 1 }] };
   return [
-    outset,
     shapeEvidence(dip, scene),
     ...(share ? reflectionEvidence(share, scene) : []),
     movedEvidence(dip, scene, share),
     spreadEvidence(dip, scene),
     phaseEvidence(dip, scene),
     timeEvidence(dip, scene),
+    directEvidence(dip, scene),
   ].filter((e) => e !== undefined);
 }

@@ -1,5 +1,6 @@
 import { formatFrequency } from '../units/formatFrequency.js';
 import { guiltyPath, nearestMode, reflectionCause } from './causeOf.js';
+import { clip } from './clip.js';
 import type { Feature } from './detectFeatures.js';
 import { dipEvidence } from './dipEvidence.js';
 import type { Evidence } from './evidence.js';
@@ -16,6 +17,9 @@ import { WEIGHTS } from './weights.js';
 /** From this probability on the placement is named as the cause, and down to one minus it the speaker. */
 const NAMED_FROM = 0.6;
 
+/** Nobody is surer than this. */
+const SUREST = 0.99;
+
 /** The same where fitted reflections would account for it as well. */
 const SURELY_SPEAKER = 0.3;
 
@@ -24,10 +28,10 @@ export function judgeDip(dip: Feature, scene: Scene): Finding {
   const share = reflectionShare(dip, scene);
   const evidence = dipEvidence(dip, scene, share).map((e) => ({ ...e, logOdds: logOddsOf(e) }));
   const logOdds = evidence.reduce((sum, e) => sum + e.logOdds, 0);
-  const probability = 1 / (1 + Math.exp(-logOdds));
+  const probability = clip(1 / (1 + Math.exp(-logOdds)), 1 - SUREST, SUREST);
   const guilty = share && guiltyPath(dip, share, scene);
   const small = !isWorthMending(dip);
-  const cheapest = cheapestVerdict(probability);
+  const cheapest = cheapestVerdict(probability, dip.frequencyHz);
   const verdict = cheapest === 'equalize' && small ? 'leave' : cheapest;
   const accounted = share !== undefined && share.explainedDb > Math.max(1, share.unexplainedDb);
   const cause: Cause =
@@ -81,7 +85,7 @@ function digits(x: number): string {
   return x < 10 ? x.toFixed(1) : x < 1000 ? String(Math.round(x)) : 'over 1000';
 }
 
-const percent = (p: number): number => Math.min(99, Math.max(1, Math.round(100 * p)));
+const percent = (p: number): number => Math.round(100 * p);
 
 function adviceFor(
   verdict: Finding['verdict'],

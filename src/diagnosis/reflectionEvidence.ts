@@ -1,7 +1,8 @@
 import { clip } from './clip.js';
 import type { Feature } from './detectFeatures.js';
 import type { Evidence } from './evidence.js';
-import type { Scene } from './scene.js';
+import { pathStrength } from './fittedSurface.js';
+import type { Reflected, Scene } from './scene.js';
 
 /** A reflection's dip this near (relative) to the curve's counts as the same. */
 const NEAR = 0.06;
@@ -25,6 +26,8 @@ export interface ReflectionShare {
   readonly roughDb: number;
   /** What each path takes away at the dip, in the order of the explanation's paths. */
   readonly losses: readonly number[];
+  /** ln of the strength of the path that does most at the dip over its strength an octave and a half below; reflections fade upward. */
+  readonly rising: number;
 }
 
 export function reflectionShare(dip: Feature, scene: Scene): ReflectionShare | undefined {
@@ -63,6 +66,8 @@ export function reflectionShare(dip: Feature, scene: Scene): ReflectionShare | u
     companyCount++;
   }
   const rms = (sum: number, count: number) => (count > 0 ? Math.sqrt(sum / count) : 0);
+  const losses = reflected.withoutDb.map((without) => sign * (reflected.localDb[place]! - without[place]!));
+  const main = losses.indexOf(Math.max(...losses));
   return {
     explainedDb,
     unexplainedDb: sign * measured.localDb[index]! - explainedDb,
@@ -70,8 +75,16 @@ export function reflectionShare(dip: Feature, scene: Scene): ReflectionShare | u
     leftAroundDb: rms(left, leftCount),
     companyDb: rms(company, companyCount),
     roughDb: rms(rough, companyCount),
-    losses: reflected.withoutDb.map((without) => sign * (reflected.localDb[place]! - without[place]!)),
+    losses,
+    rising: main < 0 ? 0 : risingStrength(reflected, main, dip.frequencyHz),
   };
+}
+
+function risingStrength({ explanation }: Reflected, path: number, frequencyHz: number): number {
+  const { parameters } = explanation.fit;
+  return Math.log(
+    pathStrength(parameters, path, frequencyHz) / pathStrength(parameters, path, frequencyHz / 2 ** 1.5),
+  );
 }
 
 /** The strongest of the paths that bear a surface's name: index and what it takes away. */
@@ -114,6 +127,7 @@ export function reflectionEvidence(share: ReflectionShare, scene: Scene): Eviden
           value: clip(Math.log2(Math.max(1, (scene.reflected?.explanation.gain ?? 0) / 40)), 0, 4),
         },
         { name: 'roughCurve', value: clip(share.roughDb, 0.5, 3) },
+        { name: 'rising', value: clip(share.rising, 0, 1.5) },
       ],
     },
   ];

@@ -7,6 +7,8 @@ import { PARAMETERS_PER_PATH } from './pathModel.js';
 import type { ReflectionShare } from './reflectionEvidence.js';
 import type { Scene } from './scene.js';
 
+const TELLING_DB = 0.3;
+
 /** What the fitted reflections say of a feature, with the figures of the path that makes most of it. */
 export function reflectionSentences(
   feature: Feature,
@@ -26,7 +28,10 @@ export function reflectionSentences(
   const strength = pathStrength(explanation.fit.parameters, guilty.path, feature.frequencyHz).toFixed(2);
   const surface = setup && fittedSurface(explanation, guilty.path, setup);
   const unit = setup?.lengthUnit ?? 'cm';
-  const without = `without it ${guilty.lossDb.toFixed(1)} dB of the ${word} would be gone`;
+  const without =
+    guilty.lossDb >= TELLING_DB
+      ? `without it ${guilty.lossDb.toFixed(1)} dB of the ${word} would be gone`
+      : 'one of several that make it together';
   if (surface) {
     const { distanceM, deviationM, saidM, name } = surface;
     return [

@@ -46,6 +46,8 @@ export interface Scene {
   readonly reflected?: Reflected;
   /** The other placements, in the order of the input. */
   readonly moved: readonly Heights[];
+  /** The direct sound alone. */
+  readonly direct?: Heights;
 }
 
 export function describeScene(input: DiagnosisInput): Scene {
@@ -68,7 +70,8 @@ export function describeScene(input: DiagnosisInput): Scene {
     measured,
     heightDb: measured.levelDb.map((l, i) => l - trendDb[i]!),
     ...(reflected && { reflected }),
-    moved: (input.moved ?? []).map((curve) => movedHeights(curve, frequencyHz, octave, fall)),
+    moved: (input.moved ?? []).map((curve) => otherHeights(curve, frequencyHz, octave, fall)),
+    ...(input.direct && { direct: otherHeights(input.direct.curve, frequencyHz, octave, fall) }),
   };
 }
 
@@ -105,7 +108,7 @@ function reflectedPart(
 /** ln of a strength that counts for nothing. */
 const MUTED = -20;
 
-function movedHeights(
+function otherHeights(
   curve: Curve,
   frequencyHz: Float64Array,
   octave: Float64Array,

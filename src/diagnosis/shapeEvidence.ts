@@ -15,6 +15,7 @@ export function shapeEvidence(dip: Feature, { measured }: Scene): Evidence {
     label: 'its shape',
     sentence: `${Math.abs(dip.levelDb).toFixed(1)} dB below the trend around it, ${widthOctaves.toFixed(2)} octave wide at half its depth.`,
     terms: [
+      { name: 'prior', value: 1 },
       { name: 'depthTo2', value: clip(depthDb, 0, 2) },
       { name: 'depthBeyond', value: clip(depthDb - 2, 0, 4) },
       { name: 'deepNarrow', value: clip(depthDb - 8, 0, 6) * narrow },

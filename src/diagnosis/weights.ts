@@ -35,6 +35,8 @@ export const WEIGHTS = {
   gain: 0.5,
   /** RMS of all heights of the curve, 0.5 to 3 dB. */
   roughCurve: 0.1,
+  /** ln of how much stronger the path that does most is here than 1.5 octaves below, up to 1.5: reflections fade upward. */
+  rising: -0.75,
 
   /** Depth beyond 8 dB where it is narrower than 0.6 octave, dB up to 6: speakers have no such dips. */
   deepNarrow: 2.2,
@@ -48,6 +50,9 @@ export const WEIGHTS = {
   excessDelay: 0.5,
   /** 1 where a reflection seen in time cancels here with 0.4 of the direct sound. */
   seenInTime: 6.5,
+  /** 1 where the direct sound alone has no such dip, or has it too. */
+  notInDirect: 2.5,
+  inDirect: -3,
 } as const;
 
 export type WeightName = keyof typeof WEIGHTS;

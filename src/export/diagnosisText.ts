@@ -18,6 +18,7 @@ export function diagnosisText(report: DiagnosisReport): string {
     findings.length === 0
       ? `Nothing stands out from ${formatSpan(report.range)}.`
       : `From ${formatSpan(report.range)}: ${count('move')} to mend by moving, ${count('equalize')} by an equalizer, ${count('leave')} better left alone.`;
+  const notes = (report.notes ?? []).map((note) => wrapText(`- ${cleanText(note)}`, WIDTH, '  '));
   const warnings = report.warnings.map((warning) =>
     wrapText(`- ${cleanText(warning.message)} [${cleanText(warning.code)}]`, WIDTH, '  '),
   );
@@ -25,6 +26,7 @@ export function diagnosisText(report: DiagnosisReport): string {
     cleanText(report.title),
     summary,
     ...findings.flatMap((finding) => ['', ...findingLines(finding)]),
+    ...(notes.length === 0 ? [] : ['', 'The speaker as a whole', ...notes]),
     ...(warnings.length === 0 ? [] : ['', 'Warnings', ...warnings]),
   ].join('\n')}\n`;
 }

@@ -15,6 +15,7 @@ export function diagnosisReport(request: MeasuredRequest): DiagnosisReport {
     title: request.title,
     range: roundRange(range),
     findings: diagnosis.findings.map(roundFinding),
+    ...(diagnosis.notes.length > 0 && { notes: [...diagnosis.notes] }),
     warnings: [...warnings],
   };
 }

@@ -123,6 +123,8 @@ export const designSchema = z.object({
   /** In words: "flat", "flat, bass shelf +3 dB below 120 Hz", … */
   target: z.string(),
   findings: z.array(findingSchema),
+  /** What the curve says of the speaker as a whole (box, front), one sentence each. */
+  notes: z.array(z.string()).exactOptional(),
   warnings: z.array(warningSchema),
   curves: curvesSchema,
   fit: z.object({

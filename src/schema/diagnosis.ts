@@ -7,6 +7,7 @@ export const diagnosisSchema = designSchema.pick({
   title: true,
   range: true,
   findings: true,
+  notes: true,
   warnings: true,
 });
 

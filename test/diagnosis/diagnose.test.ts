@@ -26,7 +26,12 @@ const near = (input: DiagnosisInput, hz: number) =>
 const moderate = { atHz: 700, db: -4.5, q: 2 };
 
 test('a flat curve has no findings', () => {
-  expect(diagnose({ curve: curveWith(), range })).toEqual({ findings: [], warnings: [], zones: [] });
+  expect(diagnose({ curve: curveWith(), range })).toEqual({
+    findings: [],
+    warnings: [],
+    notes: [],
+    zones: [],
+  });
 });
 
 test('a deep narrow null is for moving, with a zone that takes in its flanks', () => {

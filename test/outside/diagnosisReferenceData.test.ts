@@ -6,7 +6,9 @@ import { missing, referenceImpulse, referenceJson } from './impulseReferenceData
 
 // dEchorate data set, Di Carlo et al., EURASIP J. Audio Speech Music Process., 2021 (licence MIT).
 const room = missing('room-impulses');
-if (room) console.log(room);
+// (c) 1994 MIT Media Laboratory, Bill Gardner and Keith Martin, "HRTF Measurements of a KEMAR Dummy-Head Microphone".
+const anechoic = missing('anechoic-loudspeaker');
+for (const reason of [room, anechoic]) if (reason) console.log(reason);
 
 interface Geometry {
   readonly roomM: readonly [number, number, number];
@@ -69,5 +71,28 @@ describe.skipIf(room)('cancellations in a room of known geometry', () => {
     expect(microphonesWith('ceiling')).toBeGreaterThanOrEqual(5);
     expect(microphonesWith('wall x=0')).toBeGreaterThanOrEqual(4);
     expect(microphonesWith('wall y=Ly')).toBeGreaterThanOrEqual(3);
+  });
+});
+
+describe.skipIf(anechoic)('a real loudspeaker without a room', () => {
+  it.each([undefined, '3 ms'])('has nothing that moving would mend, gate %s', (gate) => {
+    const { curve, reflections } = analyseImpulse(referenceImpulse('anechoic-loudspeaker/impulse.wav'), {
+      gate: gate === undefined ? 'none' : { afterS: 0.003 },
+    });
+    const { findings } = diagnosisReport({
+      title: 'anechoic',
+      measurements: [
+        {
+          fileName: 'impulse.wav',
+          curve,
+          comments: [],
+          rows: curve.frequencyHz.length,
+          warnings: [],
+          reflections,
+        },
+      ],
+    });
+    expect(findings.length).toBeGreaterThan(2);
+    expect(findings.filter(({ verdict }) => verdict === 'move')).toEqual([]);
   });
 });

@@ -67,6 +67,16 @@ export function FindingsSection({ design }: { readonly design: Design }) {
           <FindingCard {...item} />
         ))}
       </div>
+      {design.notes === undefined ? null : (
+        <>
+          <h3>The speaker as a whole</h3>
+          <ul>
+            {design.notes.map((note) => (
+              <li>{typeset(cleanText(note))}</li>
+            ))}
+          </ul>
+        </>
+      )}
       {left.length === 0 ? null : (
         <details>
           <summary>{`Left as they are: ${left.length}`}</summary>

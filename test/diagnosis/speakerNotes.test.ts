@@ -1,0 +1,44 @@
+import { expect, test } from 'vitest';
+import { boxLevelDb } from '../../src/acoustics/boxRolloff.js';
+import { sphereStepDb } from '../../src/acoustics/sphereBaffle.js';
+import { logGrid } from '../../src/curve/logGrid.js';
+import { diagnose } from '../../src/diagnosis/diagnose.js';
+
+const frequencyHz = logGrid(20, 20000);
+const baffleWidthM = 0.18;
+const speedOfSoundMs = 343.2;
+
+/** A vented box at 50 Hz behind a front 18 cm wide, `share` of whose step is left. */
+function notesWith(share: number): readonly string[] {
+  const levelDb = frequencyHz.map(
+    (f) =>
+      boxLevelDb(f, { kind: 'vented', cornerHz: 50 }) +
+      share * sphereStepDb((Math.PI * baffleWidthM * f) / speedOfSoundMs),
+  );
+  return diagnose({
+    curve: { frequencyHz, levelDb },
+    range: { fromHz: 45, toHz: 20000 },
+    setup: {
+      temperatureC: 20,
+      microphoneDistance: { m: 1, toleranceM: 0 },
+      baffleWidthM,
+      surfaces: [],
+      lengthUnit: 'cm',
+    },
+  }).notes;
+}
+
+test('the box is told with its corner and its slope', () => {
+  expect(notesWith(0)[0]).toMatch(
+    /^Below 5\d(\.\d)? Hz \(3 dB down\) the level falls as a vented box does, by 24 dB per octave\.$/,
+  );
+});
+
+test('a step that is still there, one that is made good and one that is overdone are told apart, in dB', () => {
+  expect(notesWith(1)[1]).toMatch(/rises by [45]\.\d dB: the step is not made good/);
+  expect(notesWith(0.45)[1]).toContain('made good in part');
+  expect(notesWith(0)[1]).toMatch(
+    /(rises|falls) by 0\.\d dB: the step is made good, most likely in the maker/,
+  );
+  expect(notesWith(-0.6)[1]).toMatch(/falls by \d\.\d dB: more than made good/);
+});
