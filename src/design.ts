@@ -88,6 +88,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
     eq: { meanDb: roundDb(meanDb), maxDb: roundDb(maximum.maxDb), maxAtHz: roundHz(maximum.atHz) },
     target: describeTarget(target),
     findings: findings.map(roundFinding),
+    ...(diagnosis.notes.length > 0 && { notes: [...diagnosis.notes] }),
     warnings: [
       ...diagnosed.warnings,
       ...made.warnings,
