@@ -31,5 +31,12 @@ export function dipEvidence(dip: Feature, scene: Scene, share = reflectionShare(
     phaseEvidence(dip, scene),
     timeEvidence(dip, scene),
     directEvidence(dip, scene),
+    curveAlone(scene),
   ].filter((e) => e !== undefined);
+}
+
+function curveAlone({ input }: Scene): Evidence | undefined {
+  const { setup, moved, spreadDb, reflections, direct } = input;
+  const alone = !setup?.surfaces.length && !moved?.length && !spreadDb && !reflections && !direct;
+  return alone ? { label: 'nothing but one curve', terms: [{ name: 'curveAlone', value: 1 }] } : undefined;
 }

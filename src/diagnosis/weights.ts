@@ -40,6 +40,8 @@ export const WEIGHTS = {
 
   /** Depth beyond 8 dB where it is narrower than 0.6 octave, dB up to 6: speakers have no such dips. */
   deepNarrow: 2.2,
+  /** 1 where there is nothing but one curve to go by: a speaker uneven enough can look like any placement. */
+  curveAlone: -0.7,
   /** 1 where another placement no longer has it, or every one still has it; up to 5 in a curve that is smooth else. */
   gone: 1.7,
   stayed: -1.7,
