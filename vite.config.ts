@@ -1,8 +1,28 @@
+import { createHash } from 'node:crypto';
 import { fileURLToPath } from 'node:url';
 import { defineConfig, type Plugin } from 'vite';
 import { viteSingleFile } from 'vite-plugin-singlefile';
+import { readDesignRequest } from './cli/readRequest.js';
+import { design } from './src/design.js';
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
+
+const DEMO = 'virtual:demo-design';
+
+/** The demo worked out when the app is built, so that a first visit need not wait for it. */
+const demoDesign = (): Plugin => ({
+  name: 'demo-design',
+  resolveId: (id) => (id === DEMO ? `\0${DEMO}` : undefined),
+  load(id) {
+    if (id !== `\0${DEMO}`) return undefined;
+    const file = (name: string) => here(`fixtures/demo/${name}`);
+    const request = readDesignRequest(
+      [1, 2, 3, 4].map((n) => file(`position-${n}.txt`)),
+      { setup: file('setup.json'), moved: ['moved-4-cm.txt', 'moved.txt'].map(file) },
+    );
+    return `export default ${JSON.stringify(design(request))};`;
+  },
+});
 
 /** The one file is called what a person would look for. */
 const renamed = (from: string, to: string): Plugin => ({
@@ -25,10 +45,16 @@ export default defineConfig(({ mode }) => {
     base: './',
     publicDir: false,
     oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
+    define: {
+      __BUILD__: JSON.stringify(createHash('sha256').update(String(Date.now())).digest('hex').slice(0, 12)),
+    },
     resolve: single ? { alias: [{ find: /^(.*\/platform)\/served\.js$/, replacement: '$1/single.ts' }] } : {},
-    plugins: single
-      ? [viteSingleFile({ removeViteModuleLoader: true }), renamed('index.html', 'nullwise.html')]
-      : [],
+    plugins: [
+      demoDesign(),
+      ...(single
+        ? [viteSingleFile({ removeViteModuleLoader: true }), renamed('index.html', 'nullwise.html')]
+        : []),
+    ],
     worker: single
       ? { format: 'iife', rollupOptions: { output: { codeSplitting: false } } }
       : { format: 'es' },
@@ -39,6 +65,7 @@ export default defineConfig(({ mode }) => {
       modulePreload: false,
       reportCompressedSize: false,
       chunkSizeWarningLimit: 10_000,
+      rolldownOptions: { checks: { pluginTimings: false } },
       ...(single && { assetsInlineLimit: 100_000_000 }),
     },
   };

@@ -1,6 +1,7 @@
 import { useEffect } from 'preact/hooks';
 import { Board } from './chart/Board.js';
 import { DropLayer } from './intake/DropLayer.js';
+import { Guard } from './sheet/Guard.js';
 import { HandOver } from './sheet/HandOver.js';
 import { Masthead } from './sheet/Masthead.js';
 import { ShouldBe } from './sheet/ShouldBe.js';
@@ -35,15 +36,31 @@ export function App() {
       </a>
       <Masthead />
       <main>
-        <Board />
+        <Guard what="The chart">
+          <Board />
+        </Guard>
         <div class="steps">
-          <WasMeasured />
-          <ShouldBe />
-          <WrongAndWhy />
-          <WhereItStands />
-          <ToSet />
-          <WillGive />
-          <HandOver />
+          <Guard what="What was measured">
+            <WasMeasured />
+          </Guard>
+          <Guard what="What it should be">
+            <ShouldBe />
+          </Guard>
+          <Guard what="What is wrong">
+            <WrongAndWhy />
+          </Guard>
+          <Guard what="Where the speaker stands">
+            <WhereItStands />
+          </Guard>
+          <Guard what="What to set">
+            <ToSet />
+          </Guard>
+          <Guard what="What that will give">
+            <WillGive />
+          </Guard>
+          <Guard what="Handing over">
+            <HandOver />
+          </Guard>
         </div>
       </main>
       <footer>

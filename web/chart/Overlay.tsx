@@ -1,5 +1,6 @@
 import { type ReadonlySignal, useComputed } from '@preact/signals';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
+import { movedDesign, movedSmoothedDb } from '../state/elsewhere.js';
 import { filters, project, shown } from '../state/session.js';
 import { cursorHz, selectedFilter, shows, view } from './chartState.js';
 import { combOfSelected } from './combOfSelected.js';
@@ -7,7 +8,6 @@ import { FilterMarks } from './FilterMarks.js';
 import { FindingMarks } from './FindingMarks.js';
 import { eqYOf, type Frame, pathOf, type View, xOf, yOf } from './frame.js';
 import { TargetMarks } from './TargetMarks.js';
-import { whatIf } from './whatIf.js';
 import { ZoneMarks } from './ZoneMarks.js';
 
 /** Two stretches of the axis hold the moving curves to the panels. */
@@ -49,7 +49,8 @@ function MovingCurves({ frame, now }: Place) {
   const selected = selectedFilter.value;
   const singles = drawn.single ? filters.value.map((_, i) => i) : selected === undefined ? [] : [selected];
   const comb = combOfSelected(design);
-  const elsewhere = whatIf.value;
+  const there = movedSmoothedDb.value;
+  const after = movedDesign.value?.curves;
   const zero = eqYOf(frame, now, 0);
   return (
     <>
@@ -63,8 +64,13 @@ function MovingCurves({ frame, now }: Place) {
             d={upper(curves.smoothedDb.map((db, i) => db + curves.eqDb[i]!))}
           />
         )}
-        {elsewhere && <path class="curve curve-what-if" d={upper(elsewhere.smoothedDb)} />}
-        {elsewhere?.expectedDb && <path class="curve curve-what-if-after" d={upper(elsewhere.expectedDb)} />}
+        {there && <path class="curve curve-what-if" d={upper(there)} />}
+        {there && after && (
+          <path
+            class="curve curve-what-if-after"
+            d={upper(after.smoothedDb.map((db, i) => db + after.eqDb[i]!))}
+          />
+        )}
       </g>
       <g clip-path="url(#clip-lower)">
         <line class="zero" x1={frame.left} x2={frame.right} y1={zero} y2={zero} />

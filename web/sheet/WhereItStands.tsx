@@ -1,20 +1,109 @@
-import { setup } from '../state/session.js';
+import { useEffect, useRef } from 'preact/hooks';
+import { errorPair } from '../../src/export/errorPair.js';
+import { joinWords } from '../../src/export/joinWords.js';
+import { typeset } from '../../src/export/typeset.js';
+import type { Design } from '../../src/schema/design.js';
+import { formatFrequency } from '../../src/units/formatFrequency.js';
+import { selectedHz } from '../chart/chartState.js';
+import '../placement/placement.css';
+import { PlacementPlan } from '../placement/PlacementPlan.js';
+import {
+  correctSetup,
+  expectMoves,
+  isElsewhere,
+  movedDesign,
+  moveSpeaker,
+  placed,
+} from '../state/elsewhere.js';
+import { outcome, setup, shown } from '../state/session.js';
 import { Step } from './Step.js';
 
-/** Where the speaker stands. */
+/** Where the speaker stands, and what would be elsewhere. */
 export function WhereItStands() {
-  const where = setup.value;
+  const box = useRef<HTMLDivElement>(null);
+  const where = placed.value;
+  const design = shown.value;
+  useEffect(() => {
+    if (!box.current) return;
+    const watch = new IntersectionObserver((entries) => {
+      if (entries.some(({ isIntersecting }) => isIntersecting)) expectMoves();
+    });
+    watch.observe(box.current);
+    return () => watch.disconnect();
+  }, [where !== undefined]);
+  if (!where) {
+    return (
+      <Step id="stands" title="Where the speaker stands">
+        <p class="soft">
+          Nothing is known of walls and distances. Drop a set-up file (its form: nullwise schema setup), and a
+          plan stands here on which the speaker can be moved.
+        </p>
+      </Step>
+    );
+  }
+  const behind = design?.findings.find(({ frequencyHz }) => frequencyHz === selectedHz.value)?.cause.surface;
   return (
     <Step
       id="stands"
       title="Where the speaker stands"
-      lead={
-        where
-          ? `Known surfaces: ${where.surfaces.map(({ name }) => name).join(', ') || 'none'}.`
-          : 'Nothing is known of walls and distances.'
-      }
+      lead="Move the speaker on the plan: what it would measure there shows on the chart. Nothing of what you measured changes."
     >
-      <p class="soft">Drop a set-up file to have distances taken into account.</p>
+      <div ref={box}>
+        <PlacementPlan
+          setup={where}
+          measuredAt={setup.value}
+          highlighted={behind}
+          onChange={(to, done, kind) => (kind === 'corrected' ? correctSetup(to) : moveSpeaker(to, done))}
+          whatIf={isElsewhere.value ? <Comparison /> : undefined}
+        />
+      </div>
     </Step>
+  );
+}
+
+function dipsToMove({ findings }: Design): string {
+  const dips = findings.filter(({ verdict, kind }) => verdict === 'move' && kind === 'dip');
+  return dips.length === 0 ? 'none' : joinWords(dips.map(({ frequencyHz }) => formatFrequency(frequencyHz)));
+}
+
+/** Here and there, side by side. */
+function Comparison() {
+  const here = outcome.value?.design;
+  const there = movedDesign.value;
+  if (!here || !there) return <p role="status">Working out what would be there …</p>;
+  const pair = ({ errorWithZones: { beforeRmsDb, afterRmsDb } }: Design) => {
+    const { before, after } = errorPair(beforeRmsDb, afterRmsDb);
+    return `${before} → ${after} dB`;
+  };
+  return (
+    <table class="numbers">
+      <caption>Reckoned from the distances, with a short search; measure there to know.</caption>
+      <thead>
+        <tr>
+          <th scope="col">
+            <span class="unseen">What</span>
+          </th>
+          <th scope="col">Where it was measured</th>
+          <th scope="col">There</th>
+        </tr>
+      </thead>
+      <tbody>
+        <tr>
+          <th scope="row">Distance from what it should be, without → with filters</th>
+          <td>{typeset(pair(here))}</td>
+          <td>{typeset(pair(there))}</td>
+        </tr>
+        <tr>
+          <th scope="row">Dips that only moving mends</th>
+          <td>{typeset(dipsToMove(here))}</td>
+          <td>{typeset(dipsToMove(there))}</td>
+        </tr>
+        <tr>
+          <th scope="row">Filters</th>
+          <td>{here.filters.length}</td>
+          <td>{there.filters.length}</td>
+        </tr>
+      </tbody>
+    </table>
   );
 }

@@ -4,7 +4,8 @@ import { type Autosave, autosave, type SaveState } from '../store/autosave.js';
 import type { Project } from '../store/project.js';
 import type { ProjectHead } from '../store/projectRecords.js';
 import { openProjectStore } from '../store/projectStore.js';
-import { notice, openProject, project, UNTITLED } from './session.js';
+import { knownDesign, rememberDesign } from './knownDesign.js';
+import { notice, openProject, outcome, project, UNTITLED } from './session.js';
 
 const LAST = 'nullwise-last';
 const store = openProjectStore();
@@ -55,6 +56,11 @@ function keepUnder(id: string): void {
   });
 }
 
+function show(value: Project): void {
+  const design = knownDesign(value);
+  openProject(value, design);
+}
+
 /** Opens what was last worked on, else the demo; from then on every change is kept. */
 export async function startKeeping(): Promise<void> {
   await refreshList();
@@ -72,7 +78,11 @@ export async function startKeeping(): Promise<void> {
     }
   }
   keepUnder(opened && head ? head.id : store.newId());
-  openProject(opened ?? demoProject);
+  show(opened ?? demoProject);
+  outcome.subscribe((value) => {
+    if (value?.whole && value.design !== knownDesign(project.peek()))
+      rememberDesign(project.peek(), value.design);
+  });
   let first = true;
   project.subscribe((value) => {
     // Nothing is kept of a demo that nobody touched.
@@ -85,7 +95,7 @@ export async function startKeeping(): Promise<void> {
 export async function openKept(value: Project): Promise<void> {
   await saver?.flush();
   keepUnder(store.newId());
-  openProject(value);
+  show(value);
   saver?.changed(value);
 }
 
@@ -94,7 +104,7 @@ export async function openFromList(id: string): Promise<void> {
   try {
     const { project: loaded, fallback } = await store.loadProject(id);
     keepUnder(id);
-    openProject(loaded);
+    show(loaded);
     if (fallback) notice.value = `The last state could not be read, so the one before is shown: ${fallback}`;
   } catch (error) {
     notice.value = error instanceof Error ? error.message : String(error);
@@ -113,7 +123,7 @@ export async function forget(id: string): Promise<void> {
   await store.removeProject(id);
   if (id === keptId.value) {
     keepUnder(store.newId());
-    openProject(demoProject);
+    show(demoProject);
   }
   await refreshList();
 }

@@ -8,6 +8,7 @@ import { withFilters } from '../../src/pipeline/withFilters.js';
 import type { Design } from '../../src/schema/design.js';
 import { readDevice } from '../../src/schema/device.js';
 import { readSetup } from '../../src/schema/setup.js';
+import type { ExplainedCurve } from '../../src/whatIf/explainCurve.js';
 import { demoProject } from '../demo.js';
 import {
   endGesture,
@@ -21,7 +22,8 @@ import {
 } from '../store/history.js';
 import type { Project, ProjectFile, ProjectFilter } from '../store/project.js';
 import type { FileReading } from '../work/job.js';
-import { type DesignBasis, openOffice } from '../work/office.js';
+import type { DesignBasis } from '../work/messages.js';
+import { openOffice } from '../work/office.js';
 
 /** A project that has no name of its own yet is called after its files. */
 export const UNTITLED = 'Untitled worksheet';
@@ -42,13 +44,28 @@ export const notice = signal<string | undefined>(undefined);
 interface Outcome {
   readonly design: Design;
   readonly whole: boolean;
-  readonly basis: DesignBasis;
+  /** No filter was held. */
+  readonly isOwn: boolean;
   /** The job without its held filters. */
   readonly key: string;
 }
 
 /** The fit's last result. */
 export const outcome = signal<Outcome | undefined>(undefined);
+interface Basis extends DesignBasis {
+  readonly key: string;
+}
+
+/** What the design of the project is made from, once that has been read and diagnosed. */
+const basisOfKey = signal<Basis | undefined>(undefined);
+export const basis = computed<DesignBasis | undefined>(() =>
+  basisOfKey.value?.key === keyOf(project.value) ? basisOfKey.value : undefined,
+);
+/** The curve taken apart, for what would be elsewhere. */
+export const explained = signal<ExplainedCurve | undefined>(undefined);
+/** What a fit would make of the speaker elsewhere. */
+export const elsewhere = signal<{ readonly design: Design; readonly setup: Setup } | undefined>(undefined);
+
 /** The search was ended by hand, so that the first look stands. */
 export const cutShort = signal(false);
 const readings = signal<ReadonlyMap<ProjectFile, FileReading>>(new Map());
@@ -126,13 +143,26 @@ const office = openOffice({
   onRefused: (list) => {
     problems.value = list;
   },
-  onDesign: (design, whole, basis, job) => {
+  onBasis: (found, job) => {
+    batch(() => {
+      basisOfKey.value = { ...found, key: keyOf(job) };
+      explained.value = undefined;
+      elsewhere.value = undefined;
+    });
+  },
+  onDesign: (design, whole, job) => {
     batch(() => {
       problems.value = [];
       cutShort.value = false;
-      outcome.value = { design, whole, basis, key: keyOf(job) };
+      outcome.value = { design, whole, isOwn: job.held.length === 0, key: keyOf(job) };
       fillIn(design, whole);
     });
+  },
+  onExplained: (found) => {
+    explained.value = found;
+  },
+  onElsewhere: (design, where) => {
+    elsewhere.value = { design, setup: where };
   },
   onIdle: () => {
     step.value = undefined;
@@ -200,16 +230,24 @@ function update(): void {
     problems.value = [];
     return;
   }
-  const wanted = JSON.stringify([key, held(value)]);
-  const isDone = !value.refit && outcome.value?.key === key && (outcome.value.whole || cutShort.value);
-  if (isDone) {
+  const made = outcome.value?.key === key ? outcome.value : undefined;
+  const isDone =
+    made !== undefined &&
+    !value.refit &&
+    (value.filters !== undefined || made.isOwn) &&
+    (made.whole || cutShort.value);
+  if (isDone && basisOfKey.value?.key === key) {
     if (begun !== '') office.cancel();
     return;
   }
+  const wanted = JSON.stringify([key, held(value), isDone]);
   if (wanted === begun) return;
   begun = wanted;
-  office.begin({ files, options, overrules, held: held(value) });
+  office.begin({ files, options, overrules, held: held(value) }, !isDone);
 }
+
+/** Something small for the workers besides the design. */
+export const askBesides = office.besides;
 
 export interface ChangeOptions {
   /** Names a gesture, such as a drag, all of which is one step. */
@@ -245,11 +283,16 @@ export function redoChange(): void {
   update();
 }
 
-/** Another project; what was done before can no longer be undone. */
-export function openProject(value: Project): void {
+/**
+ * Another project; what was done before can no longer be undone.
+ *
+ * @param known its design, where that has been worked out before
+ */
+export function openProject(value: Project, known?: Design): void {
   batch(() => {
     history.value = startHistory(value);
-    if (outcome.value?.key !== keyOf(value)) outcome.value = undefined;
+    if (outcome.value?.key !== keyOf(value))
+      outcome.value = known ? { design: known, whole: true, isOwn: true, key: keyOf(value) } : undefined;
     cutShort.value = false;
     problems.value = [];
     update();

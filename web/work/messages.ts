@@ -2,35 +2,41 @@ import type { Setup } from '../../src/acoustics/setup.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import type { DiagnosedMeasurements } from '../../src/pipeline/diagnoseMeasurements.js';
 import type { Design } from '../../src/schema/design.js';
+import type { ExplainedCurve } from '../../src/whatIf/explainCurve.js';
 import type { FileReading, Job } from './job.js';
+
+/** What a design is made from. */
+export interface DesignBasis {
+  readonly request: DesignRequest;
+  readonly diagnosed: DiagnosedMeasurements;
+}
 
 /** What a worker is asked. `id` comes back with every answer. */
 export type Question =
-  /** Read, diagnose, and fit with a short search. */
-  | { readonly kind: 'first'; readonly id: number; readonly job: Job }
+  /** Read, diagnose, and unless only that is wanted fit with a short search. */
+  | { readonly kind: 'first'; readonly id: number; readonly job: Job; readonly fit: boolean }
   /** Fit with the whole search. */
+  | { readonly kind: 'whole'; readonly id: number; readonly basis: DesignBasis }
+  /** Take the curve apart into the speaker and what the set-up's surfaces do. */
+  | { readonly kind: 'explain'; readonly id: number; readonly basis: DesignBasis; readonly setup: Setup }
+  /** A short fit of a curve as it would be with the speaker elsewhere. */
   | {
-      readonly kind: 'whole';
+      readonly kind: 'elsewhere';
       readonly id: number;
-      readonly request: DesignRequest;
-      readonly diagnosed: DiagnosedMeasurements;
-    }
-  /** A short fit of the last `first` job as if the speaker stood elsewhere. */
-  | { readonly kind: 'elsewhere'; readonly id: number; readonly setup: Setup };
+      readonly basis: DesignBasis;
+      readonly setup: Setup;
+      readonly levelDb: Float64Array;
+    };
 
 export type Answer =
   | { readonly kind: 'step'; readonly id: number; readonly words: string }
   | { readonly kind: 'read'; readonly id: number; readonly files: readonly FileReading[] }
   /** In words for the user: what is wrong with files or numbers. */
   | { readonly kind: 'refused'; readonly id: number; readonly problems: readonly string[] }
-  | {
-      readonly kind: 'first';
-      readonly id: number;
-      readonly design: Design;
-      readonly request: DesignRequest;
-      readonly diagnosed: DiagnosedMeasurements;
-    }
+  | { readonly kind: 'diagnosed'; readonly id: number; readonly basis: DesignBasis }
+  | { readonly kind: 'first'; readonly id: number; readonly design: Design | undefined }
   | { readonly kind: 'whole'; readonly id: number; readonly design: Design }
-  | { readonly kind: 'elsewhere'; readonly id: number; readonly design: Design }
+  | { readonly kind: 'explained'; readonly id: number; readonly explained: ExplainedCurve | undefined }
+  | { readonly kind: 'elsewhere'; readonly id: number; readonly design: Design; readonly setup: Setup }
   /** A fault of ours. */
   | { readonly kind: 'failed'; readonly id: number; readonly message: string };

@@ -1,51 +1,56 @@
-import type { DesignRequest } from '../../src/pipeline/designRequest.js';
-import type { DiagnosedMeasurements } from '../../src/pipeline/diagnoseMeasurements.js';
+import type { Setup } from '../../src/acoustics/setup.js';
 import type { Design } from '../../src/schema/design.js';
+import type { ExplainedCurve } from '../../src/whatIf/explainCurve.js';
 import { newWorker } from '../platform/served.js';
 import type { FileReading, Job } from './job.js';
-import type { Answer, Question } from './messages.js';
+import type { Answer, DesignBasis, Question } from './messages.js';
 
 export interface OfficeEvents {
   readonly onStep: (words: string) => void;
   readonly onRead: (files: readonly FileReading[], job: Job) => void;
   readonly onRefused: (problems: readonly string[]) => void;
-  /** `whole` is false for a first look, which the same request's whole design will follow. */
-  readonly onDesign: (design: Design, whole: boolean, basis: DesignBasis, job: Job) => void;
-  /** Nothing is being done any more. */
+  readonly onBasis: (basis: DesignBasis, job: Job) => void;
+  /** `whole` is false for a first look, which the same job's whole design will follow. */
+  readonly onDesign: (design: Design, whole: boolean, job: Job) => void;
+  readonly onExplained: (explained: ExplainedCurve | undefined) => void;
+  readonly onElsewhere: (design: Design, setup: Setup) => void;
+  /** The job is done, given up or refused. */
   readonly onIdle: () => void;
   readonly onFailed: (message: string) => void;
 }
 
-/** What a design was made from. */
-export interface DesignBasis {
-  readonly request: DesignRequest;
-  readonly diagnosed: DiagnosedMeasurements;
-}
-
 export interface Office {
-  /** Begins a job; one under way is given up. */
-  readonly begin: (job: Job) => void;
+  /** Begins a job; one under way is given up. Without `fit` it is only read and diagnosed. */
+  readonly begin: (job: Job, fit: boolean) => void;
   /** Gives up what is under way. */
   readonly cancel: () => void;
+  /** Something small besides the job; of several that wait only the last is done. */
+  readonly besides: (question: Small) => void;
 }
+
+type WithoutId<T> = T extends Question ? Omit<T, 'id'> : never;
+type Small = WithoutId<Extract<Question, { kind: 'explain' | 'elsewhere' }>>;
 
 /** A worker that has been at it for longer is not waited for but replaced; it then reads and diagnoses anew. */
 const PATIENCE_MS = 400;
 
 /**
- * Two workers: one reads, diagnoses and gives a first look, and keeps what it has read; one does the whole search, and
- * is ended when it is no longer wanted.
+ * Two workers: one reads, diagnoses and gives first looks, and keeps what it has read; one does the whole search, and
+ * is ended when that is no longer wanted.
  */
 export function openOffice(events: OfficeEvents): Office {
   let current = 0;
+  let job: Job;
+  let fit = true;
   let reader: Worker | undefined;
   let readerBusySince: number | undefined;
   let searcher: Worker | undefined;
   let searcherBusy = false;
-  let basis: DesignBasis | undefined;
-  let job: Job;
-  /** To be begun when the reader is free. */
+  /** The job is to be begun when the reader is free. */
   let waiting: ReturnType<typeof setTimeout> | undefined;
+  let small: Small | undefined;
+
+  const ask = (worker: Worker, question: Question) => worker.postMessage(question);
 
   function hire(): Worker {
     const worker = newWorker();
@@ -60,51 +65,70 @@ export function openOffice(events: OfficeEvents): Office {
     return worker;
   }
 
+  /** What a worker says of the job under way. */
   function heard(answer: Answer, from: Worker): void {
-    if (from === reader && answer.kind !== 'step' && answer.kind !== 'read') {
+    const isLast = !['step', 'read', 'diagnosed'].includes(answer.kind);
+    if (from === reader && isLast) {
       readerBusySince = undefined;
       if (waiting !== undefined) {
         start();
         return;
       }
     }
-    if (answer.id !== current) return;
+    if (answer.id === current) tell(answer);
+    if (from === reader && isLast) nextSmall();
+  }
+
+  function tell(answer: Answer): void {
     switch (answer.kind) {
       case 'step':
         events.onStep(answer.words);
-        return;
+        break;
       case 'read':
         events.onRead(answer.files, job);
-        return;
+        break;
       case 'refused':
-        events.onRefused(answer.problems);
+      case 'failed':
+        dismissSearcher();
+        if (answer.kind === 'refused') events.onRefused(answer.problems);
+        else events.onFailed(answer.message);
         events.onIdle();
-        return;
-      case 'first': {
-        basis = { request: answer.request, diagnosed: answer.diagnosed };
+        break;
+      case 'diagnosed':
+        events.onBasis(answer.basis, job);
+        if (!fit) break;
         searcher ??= hire();
         searcherBusy = true;
-        ask(searcher, { kind: 'whole', id: current, ...basis });
-        events.onStep('Fitting, whole search');
-        events.onDesign(answer.design, false, basis, job);
-        return;
-      }
+        ask(searcher, { kind: 'whole', id: current, basis: answer.basis });
+        break;
+      case 'first':
+        if (answer.design && searcherBusy) {
+          events.onStep('Searching on');
+          events.onDesign(answer.design, false, job);
+        }
+        if (!fit) events.onIdle();
+        break;
       case 'whole':
         searcherBusy = false;
-        events.onDesign(answer.design, true, basis!, job);
+        events.onDesign(answer.design, true, job);
         events.onIdle();
-        return;
-      case 'failed':
-        searcherBusy = false;
-        events.onFailed(answer.message);
-        events.onIdle();
-        return;
-      default:
-        return;
+        break;
+      case 'explained':
+        events.onExplained(answer.explained);
+        break;
+      case 'elsewhere':
+        events.onElsewhere(answer.design, answer.setup);
+        break;
     }
   }
 
-  const ask = (worker: Worker, question: Question) => worker.postMessage(question);
+  function nextSmall(): void {
+    if (!small || readerBusySince !== undefined || waiting !== undefined) return;
+    reader ??= hire();
+    readerBusySince = performance.now();
+    ask(reader, { ...small, id: current });
+    small = undefined;
+  }
 
   function dismissSearcher(): void {
     if (!searcherBusy) return;
@@ -126,21 +150,23 @@ export function openOffice(events: OfficeEvents): Office {
     waiting = undefined;
     reader ??= hire();
     readerBusySince = performance.now();
-    ask(reader, { kind: 'first', id: current, job });
-    // Hired now, so that it is there when the first look is.
-    searcher ??= hire();
+    ask(reader, { kind: 'first', id: current, job, fit });
+    // Hired now, so that it is there when it is needed.
+    if (fit) searcher ??= hire();
   }
 
   return {
-    begin: (next) => {
+    begin: (next, withFit) => {
       current += 1;
       job = next;
+      fit = withFit;
+      small = undefined;
       dismissSearcher();
-      events.onStep('Waiting for the last step to end');
       if (readerBusySince === undefined) {
         start();
         return;
       }
+      events.onStep('Waiting for the last step to end');
       const patienceMs = Math.max(0, readerBusySince + PATIENCE_MS - performance.now());
       waiting ??= setTimeout(() => {
         dismissAll();
@@ -151,8 +177,13 @@ export function openOffice(events: OfficeEvents): Office {
       current += 1;
       clearTimeout(waiting);
       waiting = undefined;
+      small = undefined;
       dismissAll();
       events.onIdle();
+    },
+    besides: (question) => {
+      small = question;
+      nextSmall();
     },
   };
 }
