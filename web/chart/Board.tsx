@@ -3,7 +3,7 @@ import { useEffect, useRef } from 'preact/hooks';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { dark } from '../look/theme.js';
 import { outcome } from '../state/session.js';
-import { BoardTools } from './BoardTools.js';
+import { BoardTools, Legend } from './BoardTools.js';
 import { cursorHz, shows, view, zoneAt, zoom } from './chartState.js';
 import { layoutOf, pageColors, restingTraces } from './figure.js';
 import { frameOf, hzAt } from './frame.js';
@@ -99,7 +99,7 @@ export function Board() {
     <section class="board" aria-labelledby="board-title">
       <header>
         <h2 id="board-title">The curves</h2>
-        <BoardTools frame={frame} library={library} />
+        <Legend />
       </header>
       <div
         class="board-box"
@@ -125,6 +125,7 @@ export function Board() {
         <Overlay frame={frame} />
       </div>
       <ReadOut />
+      <BoardTools library={library} />
     </section>
   );
 }

@@ -3,7 +3,7 @@ import { download } from '../sheet/download.js';
 import { notice, shown } from '../state/session.js';
 import { type Shows, shows, view, zoom } from './chartState.js';
 import { pageColors, wholeFigure } from './figure.js';
-import { type Frame, frameOf } from './frame.js';
+import { frameOf } from './frame.js';
 import type { Plotting } from './plotly.js';
 
 const CURVES: readonly (readonly [keyof Shows, string])[] = [
@@ -15,12 +15,31 @@ const CURVES: readonly (readonly [keyof Shows, string])[] = [
   ['single', 'Each filter'],
 ];
 
-/** Which curves are shown, zoom, and pictures. */
-export function BoardTools(props: {
-  readonly frame: ReadonlySignal<Frame>;
-  readonly library: ReadonlySignal<Plotting | undefined>;
-}) {
+/** Which curves are shown. */
+export function Legend() {
   const drawn = shows.value;
+  return (
+    <fieldset class="legend">
+      <legend class="unseen">Curves that are shown</legend>
+      {CURVES.map(([key, words]) => (
+        <label class={`key key-${key}`} key={key}>
+          <input
+            type="checkbox"
+            checked={drawn[key]}
+            onChange={({ currentTarget }) => {
+              shows.value = { ...shows.peek(), [key]: currentTarget.checked };
+            }}
+          />
+          <span class="swatch" aria-hidden="true" />
+          {words}
+        </label>
+      ))}
+    </fieldset>
+  );
+}
+
+/** Zoom and pictures. */
+export function BoardTools(props: { readonly library: ReadonlySignal<Plotting | undefined> }) {
   const zoomBy = (factor: number) => {
     const now = view.peek();
     if (!now) return;
@@ -57,54 +76,36 @@ export function BoardTools(props: {
     }
   }
   return (
-    <>
-      <fieldset class="legend">
-        <legend class="unseen">Curves that are shown</legend>
-        {CURVES.map(([key, words]) => (
-          <label class={`key key-${key}`} key={key}>
-            <input
-              type="checkbox"
-              checked={drawn[key]}
-              onChange={({ currentTarget }) => {
-                shows.value = { ...shows.peek(), [key]: currentTarget.checked };
-              }}
-            />
-            <span class="swatch" aria-hidden="true" />
-            {words}
-          </label>
-        ))}
-      </fieldset>
-      <div class="tools">
-        <button type="button" class="small" onClick={() => zoomBy(0.6)} aria-label="Zoom in">
-          +
-        </button>
-        <button type="button" class="small" onClick={() => zoomBy(1.6)} aria-label="Zoom out">
-          −
-        </button>
-        <button type="button" class="small" onClick={() => shift(-0.5)} aria-label="Show lower frequencies">
-          ←
-        </button>
-        <button type="button" class="small" onClick={() => shift(0.5)} aria-label="Show higher frequencies">
-          →
-        </button>
-        <button
-          type="button"
-          class="small"
-          disabled={zoom.value === undefined}
-          onClick={() => {
-            zoom.value = undefined;
-          }}
-        >
-          All
-        </button>
-        <button type="button" class="small" disabled={!props.library.value} onClick={() => picture('png')}>
-          Save PNG
-        </button>
-        <button type="button" class="small" disabled={!props.library.value} onClick={() => picture('svg')}>
-          Save SVG
-        </button>
-      </div>
-    </>
+    <div class="tools">
+      <button type="button" class="small" onClick={() => zoomBy(0.6)} aria-label="Zoom in">
+        +
+      </button>
+      <button type="button" class="small" onClick={() => zoomBy(1.6)} aria-label="Zoom out">
+        −
+      </button>
+      <button type="button" class="small" onClick={() => shift(-0.5)} aria-label="Show lower frequencies">
+        ←
+      </button>
+      <button type="button" class="small" onClick={() => shift(0.5)} aria-label="Show higher frequencies">
+        →
+      </button>
+      <button
+        type="button"
+        class="small"
+        disabled={zoom.value === undefined}
+        onClick={() => {
+          zoom.value = undefined;
+        }}
+      >
+        All
+      </button>
+      <button type="button" class="small" disabled={!props.library.value} onClick={() => picture('png')}>
+        Save PNG
+      </button>
+      <button type="button" class="small" disabled={!props.library.value} onClick={() => picture('svg')}>
+        Save SVG
+      </button>
+    </div>
   );
 }
 

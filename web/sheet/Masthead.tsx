@@ -33,6 +33,24 @@ export function Masthead() {
         <p class="brand">
           <span aria-hidden="true" class="brand-mark" /> Nullwise worksheet
         </p>
+        <p class="working" role="status" aria-live="polite">
+          {step.value && (
+            <>
+              <span class="pulse" aria-hidden="true" /> {step.value} …{' '}
+              <button type="button" class="small" onClick={cancelSearch}>
+                Stop
+              </button>
+            </>
+          )}
+          {!step.value && cutShort.value && outcome.value && !outcome.value.whole && (
+            <>
+              The search was stopped: this is a first look.{' '}
+              <button type="button" class="small" onClick={searchAgain}>
+                Search on
+              </button>
+            </>
+          )}
+        </p>
         <div class="top-tools">
           <button
             type="button"
@@ -64,23 +82,28 @@ export function Masthead() {
           <ProjectMenu />
         </div>
       </div>
-      <h1>
-        <label>
-          <span class="unseen">Name of this worksheet</span>
-          <input
-            type="text"
-            class="title"
-            maxLength={200}
-            value={untitled ? '' : project.value.name}
-            placeholder={cleanText(design?.title ?? UNTITLED)}
-            onChange={({ currentTarget }) => {
-              const name = currentTarget.value.trim();
-              change('rename the worksheet', (value) => ({ ...value, name: name === '' ? UNTITLED : name }));
-            }}
-          />
-        </label>
-      </h1>
-      {simulated && <p class="stamp">Simulated: no real speaker or room</p>}
+      <div class="name-line">
+        <h1>
+          <label>
+            <span class="unseen">Name of this worksheet</span>
+            <input
+              type="text"
+              class="title"
+              maxLength={200}
+              value={untitled ? '' : project.value.name}
+              placeholder={cleanText(design?.title ?? UNTITLED)}
+              onChange={({ currentTarget }) => {
+                const name = currentTarget.value.trim();
+                change('rename the worksheet', (value) => ({
+                  ...value,
+                  name: name === '' ? UNTITLED : name,
+                }));
+              }}
+            />
+          </label>
+        </h1>
+        {simulated && <p class="stamp">Simulated: no real speaker or room</p>}
+      </div>
       <p class="conclusion" id="conclusion">
         {design
           ? typeset(conclusion(design))
@@ -89,24 +112,6 @@ export function Masthead() {
             : step.value
               ? 'Working it out …'
               : 'Drop a measurement anywhere on this page to begin.'}
-      </p>
-      <p class="working" role="status" aria-live="polite">
-        {step.value && (
-          <>
-            <span class="pulse" aria-hidden="true" /> {step.value} …{' '}
-            <button type="button" class="small" onClick={cancelSearch}>
-              Stop
-            </button>
-          </>
-        )}
-        {!step.value && cutShort.value && outcome.value && !outcome.value.whole && (
-          <>
-            The search was stopped: this is a first look.{' '}
-            <button type="button" class="small" onClick={searchAgain}>
-              Search on
-            </button>
-          </>
-        )}
       </p>
       {(problems.value.length > 0 || filterProblem.value) && (
         <div class="problems" role="alert">

@@ -3,7 +3,11 @@ import { errorPair } from '../../src/export/errorPair.js';
 import { formatDb } from '../../src/export/formatDb.js';
 import { typeset } from '../../src/export/typeset.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
+import '../listen/listen.css';
+import { Listen } from '../listen/Listen.js';
 import { shown } from '../state/session.js';
+import { Guard } from './Guard.js';
+import { MeasuredAgain } from './MeasuredAgain.js';
 import { Step } from './Step.js';
 
 /** What that will give: figures, and what to be wary of. */
@@ -66,6 +70,11 @@ export function WillGive() {
           </ul>
         </>
       )}
+      <h3>Hear it</h3>
+      <Guard what="Listening">
+        <Listen filters={design.filters} designRateHz={design.sampleRateHz} />
+      </Guard>
+      <MeasuredAgain />
     </Step>
   );
 }

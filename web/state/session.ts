@@ -8,6 +8,9 @@ import { withFilters } from '../../src/pipeline/withFilters.js';
 import type { Design } from '../../src/schema/design.js';
 import { readDevice } from '../../src/schema/device.js';
 import { readSetup } from '../../src/schema/setup.js';
+import { targetSchema } from '../../src/schema/target.js';
+import { describeTarget } from '../../src/target/describeTarget.js';
+import { targetShapeDb } from '../../src/target/targetShapeDb.js';
 import type { ExplainedCurve } from '../../src/whatIf/explainCurve.js';
 import { demoProject } from '../demo.js';
 import {
@@ -20,7 +23,7 @@ import {
   undo,
   undoLabel,
 } from '../store/history.js';
-import type { Project, ProjectFile, ProjectFilter } from '../store/project.js';
+import type { Project, ProjectFile, ProjectFilter, ProjectOptions } from '../store/project.js';
 import type { FileReading } from '../work/job.js';
 import type { DesignBasis } from '../work/messages.js';
 import { openOffice } from '../work/office.js';
@@ -66,6 +69,11 @@ export const explained = signal<ExplainedCurve | undefined>(undefined);
 /** What a fit would make of the speaker elsewhere. */
 export const elsewhere = signal<{ readonly design: Design; readonly setup: Setup } | undefined>(undefined);
 
+/** What a measurement with the filters in says of the design. */
+export const verified = signal<{ readonly words: string; readonly asPromised: boolean } | undefined>(
+  undefined,
+);
+
 /** The search was ended by hand, so that the first look stands. */
 export const cutShort = signal(false);
 const readings = signal<ReadonlyMap<ProjectFile, FileReading>>(new Map());
@@ -96,6 +104,25 @@ export const filters = computed<readonly ProjectFilter[]>(
     (outcome.value?.design.filters ?? []).map((filter) => ({ filter, locked: false, on: true })),
 );
 
+/** Until the fit follows: the same curve aimed at the target as it is now. */
+function retargeted(design: Design, options: ProjectOptions): Design {
+  const { target: drawn, bassShelf, bassShelfFrequency, tilt, level } = options;
+  const target = {
+    ...(drawn !== undefined && drawn !== 'flat' && { breakpoints: targetSchema.parse(drawn) }),
+    ...(bassShelf !== undefined && { bassShelfDb: bassShelf }),
+    ...(bassShelfFrequency !== undefined && { bassShelfFrequencyHz: bassShelfFrequency }),
+    ...(tilt !== undefined && { tiltDbPerOctave: tilt }),
+  };
+  const shapeDb = targetShapeDb(target, Float64Array.from(design.curves.frequencyHz));
+  const levelDb = level ?? design.levelDb;
+  return {
+    ...design,
+    levelDb,
+    target: describeTarget(target),
+    curves: { ...design.curves, targetDb: Array.from(shapeDb, (db) => db + levelDb) },
+  };
+}
+
 interface Shown {
   readonly design: Design;
   readonly problem?: string;
@@ -107,12 +134,16 @@ const shownWithProblem = computed<Shown | undefined>(() => {
   const own = project.value.filters;
   const { name } = project.value;
   const titled = name === UNTITLED ? fitted : { ...fitted, title: name };
-  if (!own) return { design: titled };
-  const sounding = own.flatMap(({ filter, on }) => (on ? [filter] : []));
   const { options } = project.value;
+  const isCurrent = outcome.value?.key === keyOf(project.value);
+  if (!own && isCurrent) return { design: titled };
+  const sounding = own ? own.flatMap(({ filter, on }) => (on ? [filter] : [])) : titled.filters;
   try {
     return {
-      design: withFilters(titled, sounding, { device: device.value, keepLevel: options.level !== undefined }),
+      design: withFilters(isCurrent ? titled : retargeted(titled, options), sounding, {
+        device: device.value,
+        keepLevel: options.level !== undefined,
+      }),
     };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
@@ -163,6 +194,9 @@ const office = openOffice({
   },
   onElsewhere: (design, where) => {
     elsewhere.value = { design, setup: where };
+  },
+  onVerified: (words, asPromised) => {
+    verified.value = { words, asPromised };
   },
   onIdle: () => {
     step.value = undefined;

@@ -3,6 +3,7 @@ import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import type { DiagnosedMeasurements } from '../../src/pipeline/diagnoseMeasurements.js';
 import type { Design } from '../../src/schema/design.js';
 import type { ExplainedCurve } from '../../src/whatIf/explainCurve.js';
+import type { ProjectFile } from '../store/project.js';
 import type { FileReading, Job } from './job.js';
 
 /** What a design is made from. */
@@ -26,7 +27,9 @@ export type Question =
       readonly basis: DesignBasis;
       readonly setup: Setup;
       readonly levelDb: Float64Array;
-    };
+    }
+  /** Hold a measurement taken with the filters in against what the design promises. */
+  | { readonly kind: 'verify'; readonly id: number; readonly design: Design; readonly after: ProjectFile };
 
 export type Answer =
   | { readonly kind: 'step'; readonly id: number; readonly words: string }
@@ -38,5 +41,6 @@ export type Answer =
   | { readonly kind: 'whole'; readonly id: number; readonly design: Design }
   | { readonly kind: 'explained'; readonly id: number; readonly explained: ExplainedCurve | undefined }
   | { readonly kind: 'elsewhere'; readonly id: number; readonly design: Design; readonly setup: Setup }
+  | { readonly kind: 'verified'; readonly id: number; readonly words: string; readonly asPromised: boolean }
   /** A fault of ours. */
   | { readonly kind: 'failed'; readonly id: number; readonly message: string };

@@ -14,6 +14,7 @@ export interface OfficeEvents {
   readonly onDesign: (design: Design, whole: boolean, job: Job) => void;
   readonly onExplained: (explained: ExplainedCurve | undefined) => void;
   readonly onElsewhere: (design: Design, setup: Setup) => void;
+  readonly onVerified: (words: string, asPromised: boolean) => void;
   /** The job is done, given up or refused. */
   readonly onIdle: () => void;
   readonly onFailed: (message: string) => void;
@@ -24,12 +25,12 @@ export interface Office {
   readonly begin: (job: Job, fit: boolean) => void;
   /** Gives up what is under way. */
   readonly cancel: () => void;
-  /** Something small besides the job; of several that wait only the last is done. */
+  /** Something small besides the job; of several of a kind that wait only the last is done. */
   readonly besides: (question: Small) => void;
 }
 
 type WithoutId<T> = T extends Question ? Omit<T, 'id'> : never;
-type Small = WithoutId<Extract<Question, { kind: 'explain' | 'elsewhere' }>>;
+type Small = WithoutId<Extract<Question, { kind: 'explain' | 'elsewhere' | 'verify' }>>;
 
 /** A worker that has been at it for longer is not waited for but replaced; it then reads and diagnoses anew. */
 const PATIENCE_MS = 400;
@@ -48,7 +49,8 @@ export function openOffice(events: OfficeEvents): Office {
   let searcherBusy = false;
   /** The job is to be begun when the reader is free. */
   let waiting: ReturnType<typeof setTimeout> | undefined;
-  let small: Small | undefined;
+  /** Waiting, one of each kind, in the order in which they were asked. */
+  let smalls: readonly Small[] = [];
 
   const ask = (worker: Worker, question: Question) => worker.postMessage(question);
 
@@ -119,15 +121,19 @@ export function openOffice(events: OfficeEvents): Office {
       case 'elsewhere':
         events.onElsewhere(answer.design, answer.setup);
         break;
+      case 'verified':
+        events.onVerified(answer.words, answer.asPromised);
+        break;
     }
   }
 
   function nextSmall(): void {
+    const [small, ...rest] = smalls;
     if (!small || readerBusySince !== undefined || waiting !== undefined) return;
     reader ??= hire();
     readerBusySince = performance.now();
     ask(reader, { ...small, id: current });
-    small = undefined;
+    smalls = rest;
   }
 
   function dismissSearcher(): void {
@@ -160,7 +166,7 @@ export function openOffice(events: OfficeEvents): Office {
       current += 1;
       job = next;
       fit = withFit;
-      small = undefined;
+      smalls = [];
       dismissSearcher();
       if (readerBusySince === undefined) {
         start();
@@ -177,12 +183,12 @@ export function openOffice(events: OfficeEvents): Office {
       current += 1;
       clearTimeout(waiting);
       waiting = undefined;
-      small = undefined;
+      smalls = [];
       dismissAll();
       events.onIdle();
     },
     besides: (question) => {
-      small = question;
+      smalls = [...smalls.filter(({ kind }) => kind !== question.kind), question];
       nextSmall();
     },
   };

@@ -1,18 +1,22 @@
 import { design } from '../../src/design.js';
 import { diagnose } from '../../src/diagnosis/diagnose.js';
+import { verificationText } from '../../src/export/verificationText.js';
 import { NORMAL_EFFORT } from '../../src/fit/fitFilters.js';
 import type { SearchEffort } from '../../src/fit/search.js';
 import { InputError } from '../../src/inputError.js';
+import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from '../../src/pipeline/diagnoseMeasurements.js';
 import type { Design } from '../../src/schema/design.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
+import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import { explainCurve } from '../../src/whatIf/explainCurve.js';
+import { fileBytes } from '../store/projectFile.js';
 import type { Answer, Question } from './messages.js';
 import { readJob } from './readJob.js';
 
 /** Enough for a first look: within a few percent of the whole search, in a fraction of its time. */
-const FIRST_LOOK: SearchEffort = { ...NORMAL_EFFORT, hops: 4 };
+const FIRST_LOOK: SearchEffort = { ...NORMAL_EFFORT, hopsPerBand: 0.5, finalists: 1 };
 
 const answer = (message: Answer) => postMessage(message);
 
@@ -67,6 +71,12 @@ function elsewhere({ basis, setup, levelDb }: Question & { readonly kind: 'elsew
   );
 }
 
+function verified({ design: promised, after: { name, ...file } }: Question & { readonly kind: 'verify' }) {
+  const after = readMeasurement(fileBytes({ name, ...file }), name);
+  const verification = verifyDesign({ design: promised, after: after.curve, warnings: after.warnings });
+  return { words: verificationText(verification), asPromised: verification.asPromised };
+}
+
 async function work(question: Question): Promise<void> {
   const { id } = question;
   try {
@@ -86,6 +96,9 @@ async function work(question: Question): Promise<void> {
       }
       case 'elsewhere':
         answer({ kind: 'elsewhere', id, design: elsewhere(question), setup: question.setup });
+        return;
+      case 'verify':
+        answer({ kind: 'verified', id, ...verified(question) });
         return;
     }
   } catch (error) {

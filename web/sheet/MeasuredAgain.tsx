@@ -1,0 +1,31 @@
+import { useSignalEffect } from '@preact/signals';
+import { cleanText } from '../../src/export/cleanText.js';
+import { askBesides, project, shown, step, verified } from '../state/session.js';
+
+/** A measurement taken with the filters in, held against what was promised. */
+export function MeasuredAgain() {
+  const after = project.value.files.find(({ role }) => role === 'after');
+  useSignalEffect(() => {
+    const file = project.value.files.find(({ role }) => role === 'after');
+    const design = shown.value;
+    verified.value = undefined;
+    if (file && design && step.value === undefined) askBesides({ kind: 'verify', design, after: file });
+  });
+  return (
+    <>
+      <h3>Measured again</h3>
+      {after === undefined ? (
+        <p class="soft">
+          Once the filters are set, measure again at the same place and drop the file here as “Measured with
+          the filters in”: it is held against what was promised.
+        </p>
+      ) : verified.value ? (
+        <pre class={`verified ${verified.value.asPromised ? '' : 'warned'}`}>
+          {verified.value.words.split('\n').map(cleanText).join('\n')}
+        </pre>
+      ) : (
+        <p role="status">Comparing {cleanText(after.name)} …</p>
+      )}
+    </>
+  );
+}
