@@ -27,6 +27,7 @@ export function predictionText(prediction: Prediction): string {
           ),
         ]
       : [wrap(explanation(prediction)), '', ...surfaceLines(prediction)]),
+    ...(prediction.fitted ? ['', ...fittedLines(prediction)] : []),
     ...(prediction.varied ? ['', ...variedLines(prediction, WIDTH)] : []),
     ...(prediction.roomModes ? ['', wrap(modeWords(prediction))] : []),
     '',
@@ -134,4 +135,34 @@ function modeWords({ roomModes }: Prediction): string {
     `The room rings at ${list} Hz and more (between two facing walls; ${roomModes!.length} modes below 250 Hz in all). ` +
     'Peaks and dips there may be the room and not the distance to a surface; where the listener sits decides as much as where the speaker stands.'
   );
+}
+
+function fittedLines({ fitted, surfaces, lengthUnit }: Prediction): string[] {
+  const length = (m: number) => formatLength(m, lengthUnit);
+  const cells = <T>(cell: (f: NonNullable<typeof fitted>[number], k: number) => T) => fitted!.map(cell);
+  return [
+    'What the measurement says of them',
+    ...padTable([
+      {
+        heading: 'Surface',
+        align: 'left' as const,
+        cells: cells(({ name }) => shorten(cleanText(name), NAME_WIDTH)),
+      },
+      {
+        heading: 'Said',
+        align: 'right' as const,
+        cells: cells((_, k) => length(surfaces[k]!.speakerDistanceM)),
+      },
+      {
+        heading: 'Fits at',
+        align: 'right' as const,
+        cells: cells((f) => `${length(f.speakerDistanceM)} ± ${length(f.deviationM)}`),
+      },
+      ...fitted![0]!.reflects.map(({ frequencyHz }, i) => ({
+        heading: `${i === 0 ? 'Sends back at ' : ''}${formatFrequency(frequencyHz)}`,
+        align: 'right' as const,
+        cells: cells((f) => `${fixedDecimals(100 * f.reflects[i]!.factor, 0)} %`),
+      })),
+    ]),
+  ];
 }

@@ -41,7 +41,48 @@ export function variedLines(prediction: Prediction, width: number): string[] {
       : []),
     { heading: '', align: 'left', cells: rows.map((p) => (p === now ? '<- now' : '')) },
   ];
-  return [wrapText(intro, width), ...padTable(columns)];
+  return [
+    wrapText(intro, width),
+    ...padTable(columns),
+    ...(measured ? ['', ...measuredLines(prediction, width)] : []),
+  ];
+}
+
+/** The least gain in dB worth carrying a speaker for. */
+const WORTH_DB = 0.2;
+
+function measuredLines(
+  { best, now, variedSurfaces, lengthUnit, range }: Prediction,
+  width: number,
+): string[] {
+  const where = (place: PredictedPlacement) =>
+    place.surfaces
+      .map(
+        (s, k) => `${formatLength(s.speakerDistanceM, lengthUnit)} from "${cleanText(variedSurfaces![k]!)}"`,
+      )
+      .join(' and ');
+  const span = range ? ` from ${formatFrequency(range.fromHz)} to ${formatFrequency(range.toHz)}` : '';
+  const first = best?.[0];
+  const gain = first?.gainDb ?? 0;
+  const verdict =
+    first && gain >= WORTH_DB
+      ? `Best: ${where(first)}. A new fit would leave ${decibels(first.remainingErrorRmsDb)} there against ${decibels(now!.remainingErrorRmsDb)} where it stands now: ${fixedDecimals(gain, 1)} dB better.`
+      : 'Nowhere in this span would a new fit leave clearly less than where the speaker stands now.';
+  const others = (best ?? []).slice(1).filter(({ gainDb }) => (gainDb ?? 0) >= WORTH_DB);
+  return [
+    wrapText(
+      `Uneven: RMS about the target${span}, as it would be measured. With EQ: what a new fit would leave of it, dips by cancellation not boosted but counted.`,
+      width,
+    ),
+    '',
+    wrapText(verdict, width),
+    ...others.map((place) =>
+      wrapText(
+        `Also good: ${where(place)}, ${decibels(place.remainingErrorRmsDb)} left (${fixedDecimals(place.gainDb ?? 0, 1)} dB better).`,
+        width,
+      ),
+    ),
+  ];
 }
 
 function dipColumns(

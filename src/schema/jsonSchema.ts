@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { deconvolutionSchema } from './deconvolution.js';
 import { designSchema } from './design.js';
 import { deviceSchema } from './device.js';
+import { predictionSchema } from './prediction.js';
 import { responseSchema } from './response.js';
 import { setupSchema } from './setup.js';
 import { sweepSchema } from './sweep.js';
@@ -14,6 +15,7 @@ const schemas = {
   device: deviceSchema,
   response: responseSchema.meta({ title: 'Nullwise response, as response --json prints it' }),
   sweep: sweepSchema.meta({ title: 'Nullwise sweep, as sweep leaves it beside the WAV file' }),
+  prediction: predictionSchema.meta({ title: 'Nullwise prediction, as predict --json prints it' }),
   deconvolution: deconvolutionSchema.meta({
     title: 'Nullwise deconvolution, as deconvolve --json prints it',
   }),

@@ -81,14 +81,14 @@ export const predictionSchema = z.object({
   best: z.array(placementSchema).exactOptional(),
   /** Span over which the errors are taken. */
   range: z.object({ fromHz: frequencyHz, toHz: frequencyHz }).exactOptional(),
-  /** How the measured curve was explained: where each surface fits, and how strongly it reflects. */
+  /** How the measured curve was explained: where each surface fits, ± one standard deviation, and what it sends back. */
   fitted: z
     .array(
       z.object({
         name: z.string(),
         speakerDistanceM: lengthM,
         deviationM: z.number().min(0),
-        strengths: z.array(z.object({ frequencyHz, relative: z.number().min(0) })),
+        reflects: z.array(z.object({ frequencyHz, factor: z.number().min(0) })),
       }),
     )
     .exactOptional(),

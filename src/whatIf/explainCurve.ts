@@ -4,18 +4,13 @@ import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { localSmooth } from '../diagnosis/localSmooth.js';
 import { pathProblem } from '../diagnosis/pathProblem.js';
 import { fitRollOff } from '../diagnosis/rollOff.js';
-import { cabinetRadiusM, fitMirrors, LEAST_LATE, type MirrorFit } from './fitMirrors.js';
-import { mirroredDb } from './mirrorCurve.js';
-import { type MirrorGrid, mirrorGrid } from './mirrorModel.js';
+import { cabinetRadiusM, fitMirrors, LEAST_LATE, type MirrorFit, weakMirrors } from './fitMirrors.js';
+import { mirrorGrid } from './mirrorModel.js';
+import { type MirrorScene, mirroredDb } from './mirrorScene.js';
 
 /** A measured curve taken apart into the speaker and what the set-up's surfaces do to its sound. */
-export interface ExplainedCurve {
+export interface ExplainedCurve extends MirrorScene {
   readonly curve: Curve;
-  /** Where speaker and microphone stood for it. */
-  readonly setup: Setup;
-  readonly fit: MirrorFit;
-  /** The frequencies of `curve` for the model. */
-  readonly grid: MirrorGrid;
   /** The curve without its reflections: the speaker, and all that the surfaces do not explain. */
   readonly withoutDb: Float64Array;
 }
@@ -46,12 +41,15 @@ export function explainCurve(curve: Curve, range: FrequencyRange, setup: Setup):
   if (!problem) return undefined;
   const grid = mirrorGrid(frequencyHz, speedOfSoundMs, cabinetRadiusM(setup));
   const without = (fit: MirrorFit) => {
-    const reflectedDb = mirroredDb(grid, fit, setup);
+    const reflectedDb = mirroredDb({ setup, grid, fit });
     return levelDb.map((db, i) => db - reflectedDb[i]!);
   };
   const first = fitMirrors(problem, setup);
   const latePower = Math.max(LEAST_LATE, (rippleDb(frequencyHz, without(first)) / RIPPLE_DB) ** 2);
-  const fit = fitMirrors(problem, setup, latePower);
+  // Combs of different surfaces can stand in for each other, so it is begun from several sides.
+  const fit = [undefined, first.parameters, weakMirrors(setup)]
+    .map((start) => fitMirrors(problem, setup, latePower, start))
+    .reduce((best, other) => (other.cost < best.cost ? other : best));
   return { curve, setup, fit, grid, withoutDb: without(fit) };
 }
 

@@ -19,6 +19,8 @@ export interface MirrorFit {
   readonly parameters: Float64Array;
   /** Squared whitened residual plus what the priors charge. */
   readonly cost: number;
+  /** Squared whitened residual per point: 1 where the curve is as irregular as the problem has it. */
+  readonly misfit: number;
   readonly meetings: readonly Meeting[];
   /** One standard deviation of each parameter. */
   readonly deviations: Float64Array;
@@ -49,6 +51,7 @@ const TAPE_ERROR = 0.05;
 /** A null is never deeper than this. */
 export const LEAST_LATE = 1e-3;
 
+const WEAK = -1.3;
 const ROUNDS = 14;
 const LEAST_GAIN = 0.05;
 const STEP = 1e-3;
@@ -72,8 +75,7 @@ export function fittedPlane(
 ): MirrorPlane {
   const plane = planeGeometry(setup, surface);
   const base = 1 + k * PER_PLANE;
-  const { m, toleranceM } = surface.speakerDistance;
-  const spread = Math.hypot(TAPE_ERROR, toleranceM / Math.max(0.05, m));
+  const spread = distanceSpread(surface);
   const hs = plane.hs * Math.exp(spread * parameters[base]!);
   return {
     hs,
@@ -82,6 +84,39 @@ export function fittedPlane(
     high: Math.min(STRONGEST, HIGH * Math.exp(HIGH_SPREAD * parameters[base + 2]!)),
     turnHz: TURN_HZ * Math.exp(TURN_SPREAD * parameters[base + 3]!),
   };
+}
+
+/** What is held of a set-up before anything was measured: the middle of every prior. */
+export function expectedMirrors(setup: Setup): MirrorFit {
+  const size = 1 + PER_PLANE * setup.surfaces.length;
+  return {
+    parameters: new Float64Array(size),
+    deviations: new Float64Array(size).fill(1),
+    cost: 0,
+    misfit: 0,
+    meetings: allMeetings(setup),
+    latePower: LEAST_LATE,
+  };
+}
+
+/** Parameters of surfaces that send back little: another place to begin from. */
+export function weakMirrors({ surfaces }: Setup): Float64Array {
+  return Float64Array.from([0, ...surfaces.flatMap(() => [0, WEAK, WEAK, 0])]);
+}
+
+/** One standard deviation of the speaker's fitted distance, in metres. */
+export function distanceDeviationM(
+  surface: Surface,
+  k: number,
+  { parameters, deviations }: MirrorFit,
+): number {
+  const spread = distanceSpread(surface);
+  const base = 1 + k * PER_PLANE;
+  return surface.speakerDistance.m * Math.exp(spread * parameters[base]!) * spread * deviations[base]!;
+}
+
+function distanceSpread({ speakerDistance: { m, toleranceM } }: Surface): number {
+  return Math.hypot(TAPE_ERROR, toleranceM / Math.max(0.05, m));
 }
 
 /** Each surface alone, and every two that sound may meet one after the other. */
@@ -97,18 +132,21 @@ export function allMeetings(setup: Setup): Meeting[] {
 /**
  * Distances, reflection factors and acoustic centre that explain a curve best (least squares, Levenberg and Marquardt),
  * the speaker's own response being whatever the problem's whitener holds probable.
+ *
+ * @param latePower see `mirrorLevelDb`
+ * @param start parameters to begin from; the middle of the priors where absent
  */
 export function fitMirrors(
   problem: PathProblem,
   setup: Setup,
   latePower = LEAST_LATE,
-  start?: MirrorFit,
+  start?: Float64Array,
 ): MirrorFit {
   const { whitener, levelDb } = problem;
   const whiten = (values: Float64Array) => whitener.whiten(values);
   const grid = mirrorGrid(problem.grid.frequencyHz, problem.grid.speedOfSoundMs, cabinetRadiusM(setup));
-  const scene = { grid, setup, target: whitener.whiten(levelDb), whiten, latePower };
-  let best = descend(scene, allMeetings(setup), start?.parameters);
+  const scene = { grid, setup, target: whiten(levelDb), whiten, latePower };
+  let best = descend(scene, allMeetings(setup), start);
   // Planes that are parallel, or hide each other, have no path by way of both.
   for (const meeting of best.meetings.filter(({ length }) => length > 1)) {
     const meetings = best.meetings.filter((each) => each !== meeting);
@@ -173,7 +211,8 @@ function descend(
     }
     if (!improved) break;
   }
-  return { parameters, cost: state.cost, deviations, meetings, latePower: scene.latePower };
+  const misfit = dot(state.residual, state.residual) / state.residual.length;
+  return { parameters, cost: state.cost, misfit, deviations, meetings, latePower: scene.latePower };
 }
 
 interface State {

@@ -29,6 +29,7 @@ const SPHERE_TO_HZ = 4000;
 /** The far field of a sphere with its source in front falls with the distance from 1.5 radii before the centre. */
 const ACOUSTIC_CENTRE = 1.5;
 const LEAST_M = 0.01;
+const LEAST_SPREAD_M = 0.05;
 
 export function mirrorGrid(frequencyHz: Float64Array, speedOfSoundMs: number, radiusM: number): MirrorGrid {
   const series = Array.from(frequencyHz, (f) =>
@@ -42,6 +43,30 @@ export function mirrorGrid(frequencyHz: Float64Array, speedOfSoundMs: number, ra
 export interface Radiated {
   readonly re: Float64Array;
   readonly im: Float64Array;
+}
+
+/** Way from the sphere's centre to the microphone by way of the planes met, and the angle at which it leaves. */
+export function pathGeometry(
+  radiusM: number,
+  directM: number,
+  behindM: number,
+  met: readonly Pick<MirrorPlane, 'hs' | 'hm'>[],
+) {
+  const r = directM + behindM;
+  let squaredM2 = r * r;
+  let along = r * r;
+  for (const { hs, hm } of met) {
+    const toward = Math.max(-1, Math.min(1, (hm - hs) / directM));
+    const centreM = Math.max(LEAST_M, hs - behindM * toward);
+    squaredM2 += 4 * centreM * hm;
+    along -= 2 * hm * (hm - centreM);
+  }
+  const pathM = Math.sqrt(squaredM2);
+  const cosTheta = Math.max(-1, Math.min(1, along / (r * pathM)));
+  const nearest = (m: number) => Math.max(LEAST_SPREAD_M, m);
+  const spread =
+    nearest(r - ACOUSTIC_CENTRE * radiusM) / nearest(pathM - ACOUSTIC_CENTRE * radiusM * cosTheta);
+  return { r, pathM, cosTheta, spread };
 }
 
 /**
@@ -58,20 +83,8 @@ export function radiatedPath(
   behindM: number,
   met: readonly Pick<MirrorPlane, 'hs' | 'hm'>[],
 ): Radiated {
-  const { frequencyHz, speedOfSoundMs, radiusM, series } = grid;
-  const r = directM + behindM;
-  let squaredM2 = r * r;
-  let along = r * r;
-  for (const { hs, hm } of met) {
-    const toward = Math.max(-1, Math.min(1, (hm - hs) / directM));
-    const centreM = Math.max(LEAST_M, hs - behindM * toward);
-    squaredM2 += 4 * centreM * hm;
-    along -= 2 * hm * (hm - centreM);
-  }
-  const pathM = Math.sqrt(squaredM2);
-  const cosTheta = Math.max(-1, Math.min(1, along / (r * pathM)));
-  const spread =
-    (r - ACOUSTIC_CENTRE * radiusM) / Math.max(0.05, pathM - ACOUSTIC_CENTRE * radiusM * cosTheta);
+  const { frequencyHz, speedOfSoundMs, series } = grid;
+  const { r, pathM, cosTheta, spread } = pathGeometry(grid.radiusM, directM, behindM, met);
   const n = frequencyHz.length;
   const re = new Float64Array(n);
   const im = new Float64Array(n);
@@ -88,6 +101,13 @@ export function radiatedPath(
     im[i] = a * sin + b * cos;
   }
   return { re, im };
+}
+
+/** A plane's reflection factor: high + (low − high)/(1 + j·f/turnHz), of minimum phase. */
+export function reflectionFactor({ low, high, turnHz }: MirrorPlane, frequencyHz: number) {
+  const t = frequencyHz / turnHz;
+  const shelf = (low - high) / (1 + t * t);
+  return { re: high + shelf, im: -shelf * t };
 }
 
 /**
@@ -110,12 +130,7 @@ export function mirrorLevelDb(
       let a = radiated[p]!.re[i]!;
       let b = radiated[p]!.im[i]!;
       for (const k of meetings[p]!) {
-        const { low, high, turnHz } = planes[k]!;
-        // high + (low − high)/(1 + j·t)
-        const t = f / turnHz;
-        const shelf = (low - high) / (1 + t * t);
-        const x = high + shelf;
-        const y = -shelf * t;
+        const { re: x, im: y } = reflectionFactor(planes[k]!, f);
         [a, b] = [a * x - b * y, a * y + b * x];
       }
       re += a;

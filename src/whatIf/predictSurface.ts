@@ -1,11 +1,12 @@
 import { cancellationInterval } from '../acoustics/cancellationInterval.js';
-import { combDepthDb } from '../acoustics/combLevels.js';
 import { cancellationsHz, pathDifferenceM, reinforcementsHz } from '../acoustics/imageSource.js';
 import { planeGeometry } from '../acoustics/planeGeometry.js';
-import type { Setup, Surface } from '../acoustics/setup.js';
+import type { Setup } from '../acoustics/setup.js';
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import type { FrequencyRange } from '../curve/curve.js';
-import { type ReflectedPath, reflectedPath, strengthAt } from './reflectedPath.js';
+import { logGrid } from '../curve/logGrid.js';
+import { expectedScene, type MirrorScene } from './mirrorScene.js';
+import { surfaceDips } from './surfaceDips.js';
 
 /** One cancellation of one surface. */
 export interface PredictedDip {
@@ -27,7 +28,7 @@ export interface SurfacePrediction {
   readonly pathDifferenceM: number;
   readonly cancellationsHz: readonly number[];
   readonly reinforcementsHz: readonly number[];
-  /** One for each of `cancellationsHz`. */
+  /** One for each of `cancellationsHz`, as far as they can be heard. */
   readonly dips: readonly PredictedDip[];
 }
 
@@ -38,21 +39,28 @@ const LEAST_COUNT = 3;
 const AUDIBLE_HZ = 20000;
 /** Nearer than this (in metres of path) the surface is part of the speaker. */
 const LEAST_DIFFERENCE_M = 1e-3;
-const STRONGEST = 0.98;
+
+/** Grid on which cancellations are looked for. */
+export function dipGridHz(): Float64Array {
+  return logGrid(20, AUDIBLE_HZ, 24);
+}
 
 /**
  * Cancellations and reinforcements of one surface (image source, Allen & Berkley 1979), and how deep they are expected
  * to be.
  *
- * @param path what is held of the reflection; the set-up's own expectation where absent
+ * @param moved where speaker and microphone stand
+ * @param k which of its surfaces
+ * @param scene what is held of the surfaces, from the set-up alone or from a measurement at another place
  */
 export function predictSurface(
-  setup: Setup,
-  surface: Surface,
-  path: ReflectedPath = reflectedPath(setup, surface),
+  moved: Setup,
+  k: number,
+  scene: MirrorScene = expectedScene(moved, dipGridHz()),
 ): SurfacePrediction {
-  const c = speedOfSound(setup.temperatureC);
-  const differenceM = pathDifferenceM(planeGeometry(setup, surface));
+  const surface = moved.surfaces[k]!;
+  const c = speedOfSound(moved.temperatureC);
+  const differenceM = pathDifferenceM(planeGeometry(moved, surface));
   const base = {
     name: surface.name,
     speakerDistanceM: surface.speakerDistance.m,
@@ -65,21 +73,25 @@ export function predictSurface(
   const firstHz = c / (2 * differenceM);
   const maxHz = Math.min(AUDIBLE_HZ, Math.max(HIGHEST_HZ, (2 * LEAST_COUNT - 1) * firstHz * 1.001));
   const dipsHz = cancellationsHz(differenceM, maxHz, c);
+  const expected = surfaceDips(scene, moved, k, dipsHz.length);
   const measured = {
-    r: setup.microphoneDistance,
+    r: moved.microphoneDistance,
     hs: surface.speakerDistance,
     hm: surface.microphoneDistance,
   };
   const tolerant = Object.values(measured).some(({ toleranceM }) => toleranceM > 0);
-  const dips = dipsHz.map((frequencyHz, i): PredictedDip => {
-    const expectedHz = (frequencyHz * differenceM) / path.differenceM;
+  const dips = dipsHz.flatMap((frequencyHz, i): PredictedDip[] => {
+    const dip = expected[i];
+    if (!dip) return [];
     const { from, to } = cancellationInterval(measured, i + 1, c);
-    return {
-      frequencyHz,
-      ...(tolerant && { interval: { fromHz: from, toHz: to } }),
-      expectedHz,
-      depthDb: combDepthDb(Math.min(STRONGEST, strengthAt(path, expectedHz))),
-    };
+    return [
+      {
+        frequencyHz,
+        ...(tolerant && { interval: { fromHz: from, toHz: to } }),
+        expectedHz: dip.frequencyHz,
+        depthDb: dip.depthDb,
+      },
+    ];
   });
   return {
     ...base,

@@ -1,6 +1,6 @@
 import type { Curve } from '../../src/curve/curve.js';
 import { explainCurve } from '../../src/whatIf/explainCurve.js';
-import { togetherDb } from '../../src/whatIf/togetherDb.js';
+import { expectedScene, mirroredDb } from '../../src/whatIf/mirrorScene.js';
 import { whatIfCurve } from '../../src/whatIf/whatIfCurve.js';
 import { missDb, type WhatIfCase, type WhatIfOptions, whatIfCase } from './whatIfCases.js';
 
@@ -21,7 +21,8 @@ const methods: readonly (readonly [string, (sample: WhatIfCase) => Curve])[] = [
   [
     'bare geometry',
     ({ curve, setup, moved }) => {
-      const [out, into] = [togetherDb(setup, curve.frequencyHz), togetherDb(moved, curve.frequencyHz)];
+      const expected = expectedScene(setup, curve.frequencyHz);
+      const [out, into] = [mirroredDb(expected), mirroredDb(expected, moved)];
       return { ...curve, levelDb: curve.levelDb.map((db, i) => db - out[i]! + into[i]!) };
     },
   ],

@@ -1,0 +1,124 @@
+import { resampleToGrid } from '../curve/resampleToGrid.js';
+import { smoothOctave } from '../curve/smoothOctave.js';
+import { InputError } from '../inputError.js';
+import { chooseRange } from '../pipeline/chooseRange.js';
+import type { DesignRequest } from '../pipeline/designRequest.js';
+import { prepareMeasurements } from '../pipeline/prepareMeasurements.js';
+import { roundDb, roundHz, roundRange } from '../pipeline/rounding.js';
+import type { PredictedPlacement, Prediction } from '../schema/prediction.js';
+import type { Warning } from '../warning.js';
+import { ratePlaces } from './bestPlaces.js';
+import { type ExplainedCurve, explainCurve } from './explainCurve.js';
+import { fittedSurfaces } from './fittedSurfaces.js';
+import { mirroredDb } from './mirrorScene.js';
+import { type Move, movePlacement } from './movePlacement.js';
+import { placementSteps } from './placementSteps.js';
+import { geometryOf, movesToNow, placementsOf } from './placements.js';
+import type { PredictionRequest } from './predictionRequest.js';
+import { refitAt } from './refitAt.js';
+import { unevennessDb } from './unevennessDb.js';
+import { whatIfCurve } from './whatIfCurve.js';
+
+/** New fits in the first round; each takes a good tenth of a second. */
+const MOST_FITS = 25;
+/** Curves of more places than this are left out of the result. */
+const MOST_CURVES = 120;
+const SHOWN_SMOOTHING_OCTAVES = 1 / 12;
+
+type Measured = Pick<Prediction, 'now' | 'varied' | 'best' | 'range' | 'fitted' | 'curves'> & {
+  readonly warnings: readonly Warning[];
+};
+
+/** The part of a prediction that rests on measurements: curves, errors after a new fit, best places. */
+export function measuredPrediction(
+  request: PredictionRequest,
+  measured: DesignRequest,
+  wantedHz: Float64Array,
+): Measured {
+  const { setup, microphone } = request;
+  const prepared = prepareMeasurements(measured);
+  const { curve, referenceDb } = prepared;
+  const shownHz = wantedHz.filter(
+    (hz) => hz >= curve.frequencyHz[0]! && hz <= curve.frequencyHz[curve.frequencyHz.length - 1]!,
+  );
+  const chosen = chooseRange(curve, measured, measured.sampleRateHz, prepared.trust);
+  const explained = explainCurve(curve, chosen.range, setup);
+  if (!explained) {
+    throw new InputError(
+      setup.surfaces.length === 0
+        ? 'the set-up names no surfaces, expected at least the one that the speaker is moved from'
+        : 'the measurement covers too little between 40 Hz and 2.5 kHz to show reflections, expected two octaves or more',
+    );
+  }
+  const shown = (levelDb: Float64Array) =>
+    Array.from(
+      resampleToGrid(smoothOctave({ ...curve, levelDb }, SHOWN_SMOOTHING_OCTAVES), shownHz).levelDb,
+      (db) => roundDb(db + referenceDb),
+    );
+  const base = {
+    range: roundRange(chosen.range),
+    fitted: fittedSurfaces(explained),
+    curves: { frequencyHz: Array.from(shownHz, roundHz), nowDb: shown(curve.levelDb) },
+    warnings: [...prepared.warnings, ...chosen.warnings],
+  };
+  if (request.varied.length === 0) return base;
+
+  const names = request.varied.map(({ surface }) => surface);
+  const refit = (at: PlaceAt) => refitAt(at.levelDb, at.reflectedDb, measured, chosen, curve.frequencyHz);
+  const nowMoves = movesToNow(setup, names);
+  const now = placeAt(explained, nowMoves, microphone);
+  const nowFit = refit(now);
+  const describe = (
+    moves: readonly Move[],
+    withCurve: boolean,
+    known?: ReturnType<typeof refit>,
+  ): PredictedPlacement => {
+    const at = placeAt(explained, moves, microphone);
+    return {
+      ...geometryOf(explained, movePlacement(setup, moves, microphone), moves),
+      unevennessDb: roundDb(unevennessDb(curve.frequencyHz, at.levelDb)),
+      ...(known && {
+        errorRmsDb: roundDb(known.errorRmsDb),
+        remainingErrorRmsDb: roundDb(known.remainingErrorRmsDb),
+        gainDb: roundDb(nowFit.remainingErrorRmsDb - known.remainingErrorRmsDb),
+      }),
+      ...(withCurve && { levelDb: shown(at.levelDb) }),
+    };
+  };
+  const asMoves = (distancesM: readonly number[]): Move[] =>
+    distancesM.map((speakerDistanceM, k) => ({ surface: names[k]!, speakerDistanceM }));
+  const axes = request.varied.map((span) => placementSteps(span, setup.lengthUnit));
+  const { rated, best } = ratePlaces(axes, MOST_FITS, (distancesM) => {
+    const result = refit(placeAt(explained, asMoves(distancesM), microphone));
+    return { value: result.remainingErrorRmsDb, result };
+  });
+  const fits = new Map(rated.map(({ distancesM, result }) => [keyOf(distancesM), result]));
+  const places = placementsOf(request);
+  return {
+    ...base,
+    now: describe(nowMoves, true, nowFit),
+    varied: places.map((moves) =>
+      describe(moves, places.length <= MOST_CURVES, fits.get(keyOf(moves.map((m) => m.speakerDistanceM)))),
+    ),
+    best: best.map(({ distancesM, result }) => describe(asMoves(distancesM), true, result)),
+  };
+}
+
+interface PlaceAt {
+  readonly levelDb: Float64Array;
+  readonly reflectedDb: Float64Array;
+}
+
+function placeAt(
+  explained: ExplainedCurve,
+  moves: readonly Move[],
+  microphone: PredictionRequest['microphone'],
+): PlaceAt {
+  const moved = movePlacement(explained.setup, moves, microphone);
+  return {
+    levelDb: whatIfCurve(explained, moved).levelDb,
+    reflectedDb: mirroredDb(explained, moved),
+  };
+}
+
+const keyOf = (distancesM: readonly number[]) => distancesM.map((m) => m.toFixed(4)).join(' ');

@@ -1,0 +1,62 @@
+import type { Setup } from '../acoustics/setup.js';
+import { InputError } from '../inputError.js';
+import type { PredictedPlacement } from '../schema/prediction.js';
+import type { MirrorScene } from './mirrorScene.js';
+import { type Move, surfaceNamed } from './movePlacement.js';
+import { placementSteps } from './placementSteps.js';
+import type { PredictionRequest } from './predictionRequest.js';
+import { predictSurface } from './predictSurface.js';
+import { roundM, roundSurface } from './roundPrediction.js';
+
+const MOST_PLACEMENTS = 4000;
+
+/** Every combination of the distances of all varied surfaces, the last one changing fastest. */
+export function placementsOf({ setup, varied }: PredictionRequest): Move[][] {
+  const names = varied.map(({ surface }) => surfaceNamed(setup, surface).name);
+  const twice = names.find((name, i) => names.indexOf(name) < i);
+  if (twice !== undefined) throw new InputError(`"${twice}": found twice, expected each surface once`);
+  let placements: Move[][] = [[]];
+  for (const span of varied) {
+    const steps = placementSteps(span, setup.lengthUnit);
+    placements = placements.flatMap((moves) =>
+      steps.map((speakerDistanceM) => [...moves, { surface: span.surface, speakerDistanceM }]),
+    );
+    if (placements.length > MOST_PLACEMENTS) {
+      throw new InputError(
+        `found ${placements.length} places of the speaker, expected at most ${MOST_PLACEMENTS}: give greater steps`,
+      );
+    }
+  }
+  return placements;
+}
+
+export function movesToNow(setup: Setup, names: readonly string[]): Move[] {
+  return names.map((name) => ({
+    surface: name,
+    speakerDistanceM: surfaceNamed(setup, name).speakerDistance.m,
+  }));
+}
+
+/**
+ * What is expected of the varied surfaces with the speaker moved.
+ *
+ * @param scene what is held of the surfaces, where the speaker stands now
+ */
+export function geometryOf(scene: MirrorScene, moved: Setup, moves: readonly Move[]): PredictedPlacement {
+  const surfaces = moves.map(({ surface }) =>
+    roundSurface(
+      predictSurface(
+        moved,
+        moved.surfaces.findIndex(({ name }) => name === surface),
+        scene,
+      ),
+    ),
+  );
+  const first = surfaces[0]!;
+  return {
+    speakerDistanceM: first.speakerDistanceM,
+    cancellationsHz: first.cancellationsHz,
+    microphoneDistanceM: roundM(moved.microphoneDistance.m),
+    surfaces,
+  };
+}
