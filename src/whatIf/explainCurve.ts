@@ -4,15 +4,15 @@ import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { localSmooth } from '../diagnosis/localSmooth.js';
 import { pathProblem } from '../diagnosis/pathProblem.js';
 import { fitRollOff } from '../diagnosis/rollOff.js';
-import { cabinetRadiusM, fitMirrors, LEAST_LATE, type MirrorFit, weakMirrors } from './fitMirrors.js';
+import { cabinetRadiusM, fitMirrors, LEAST_LATE, weakMirrors } from './fitMirrors.js';
 import { mirrorGrid } from './mirrorModel.js';
 import { type MirrorScene, mirroredDb } from './mirrorScene.js';
 
 /** A measured curve taken apart into the speaker and what the set-up's surfaces do to its sound. */
 export interface ExplainedCurve extends MirrorScene {
   readonly curve: Curve;
-  /** The curve without its reflections: the speaker, and all that the surfaces do not explain. */
-  readonly withoutDb: Float64Array;
+  /** What the surfaces do to it, in dB; the rest is the speaker, and what they do not explain. */
+  readonly reflectedDb: Float64Array;
 }
 
 /** Deeper than this a measurement shows its noise rather than the box. */
@@ -40,17 +40,15 @@ export function explainCurve(curve: Curve, range: FrequencyRange, setup: Setup):
   const problem = pathProblem({ frequencyHz, levelDb: flatDb }, range, speedOfSoundMs);
   if (!problem) return undefined;
   const grid = mirrorGrid(frequencyHz, speedOfSoundMs, cabinetRadiusM(setup));
-  const without = (fit: MirrorFit) => {
-    const reflectedDb = mirroredDb({ setup, grid, fit });
-    return levelDb.map((db, i) => db - reflectedDb[i]!);
-  };
   const first = fitMirrors(problem, setup);
-  const latePower = Math.max(LEAST_LATE, (rippleDb(frequencyHz, without(first)) / RIPPLE_DB) ** 2);
+  const firstDb = mirroredDb({ setup, grid, fit: first });
+  const leftDb = levelDb.map((db, i) => db - firstDb[i]!);
+  const latePower = Math.max(LEAST_LATE, (rippleDb(frequencyHz, leftDb) / RIPPLE_DB) ** 2);
   // Combs of different surfaces can stand in for each other, so it is begun from several sides.
   const fit = [undefined, first.parameters, weakMirrors(setup)]
     .map((start) => fitMirrors(problem, setup, latePower, start))
     .reduce((best, other) => (other.cost < best.cost ? other : best));
-  return { curve, setup, fit, grid, withoutDb: without(fit) };
+  return { curve, setup, fit, grid, reflectedDb: mirroredDb({ setup, grid, fit }) };
 }
 
 function rippleDb(frequencyHz: Float64Array, levelDb: Float64Array): number {

@@ -2,14 +2,15 @@ import type { Curve } from '../../src/curve/curve.js';
 import { explainCurve } from '../../src/whatIf/explainCurve.js';
 import { expectedScene, mirroredDb } from '../../src/whatIf/mirrorScene.js';
 import { whatIfCurve } from '../../src/whatIf/whatIfCurve.js';
-import { missDb, type WhatIfCase, type WhatIfOptions, whatIfCase } from './whatIfCases.js';
+import { missDb, plainCase, type WhatIfCase, whatIfCase } from './whatIfCases.js';
 
 const count = Number(process.argv[2] ?? 60);
 const firstSeed = Number(process.argv[3] ?? 1);
 
-const families: readonly (readonly [string, number, WhatIfOptions])[] = [
-  ['few surfaces', 300000, { surroundings: 'few' }],
-  ['whole room', 400000, { surroundings: 'room' }],
+const families: readonly (readonly [string, (seed: number) => WhatIfCase])[] = [
+  ['few surfaces', (seed) => whatIfCase(300000 + seed, { surroundings: 'few' })],
+  ['whole room', (seed) => whatIfCase(400000 + seed, { surroundings: 'room' })],
+  ['plain images', (seed) => plainCase(500000 + seed)],
 ];
 
 let explaining = 0;
@@ -45,8 +46,8 @@ const share = (sorted: readonly number[], at: number) =>
   sorted[Math.min(sorted.length - 1, Math.floor(at * sorted.length))]!;
 
 console.log('Curve at the new place, RMS between 100 Hz and 1 kHz in dB (1/12 octave, level aligned)');
-for (const [family, offset, options] of families) {
-  const samples = Array.from({ length: count }, (_, i) => whatIfCase(offset + firstSeed + i, options));
+for (const [family, make] of families) {
+  const samples = Array.from({ length: count }, (_, i) => make(firstSeed + i));
   for (const [method, predict] of methods) {
     const misses = samples.map((sample) => missDb(predict(sample), sample.there)).sort((a, b) => a - b);
     const within = misses.filter((miss) => miss <= 1.5).length;

@@ -1,12 +1,18 @@
 import { moveSpeaker } from '../../fixtures/simulate/place.js';
 import { randomScenario } from '../../fixtures/simulate/randomScenario.js';
-import type { Scenario, Vector } from '../../fixtures/simulate/scenario.js';
-import { logUniform, seededRandom } from '../../fixtures/simulate/seededRandom.js';
+import type { Vector } from '../../fixtures/simulate/scenario.js';
+import { gaussian, logUniform, seededRandom, uniform } from '../../fixtures/simulate/seededRandom.js';
 import { setupOf } from '../../fixtures/simulate/setupOf.js';
 import { simulateCurve } from '../../fixtures/simulate/simulate.js';
-import type { Setup } from '../../src/acoustics/setup.js';
+import { speakerPressure } from '../../fixtures/simulate/simulateSpeaker.js';
+import { pressureLevelDb } from '../../src/acoustics/complexPressure.js';
+import { planeGeometry } from '../../src/acoustics/planeGeometry.js';
+import { sumReflections } from '../../src/acoustics/reflectionModel.js';
+import type { Setup, Surface } from '../../src/acoustics/setup.js';
+import { speedOfSound } from '../../src/acoustics/speedOfSound.js';
 import { alignLevel } from '../../src/curve/alignLevel.js';
 import type { Curve, FrequencyRange } from '../../src/curve/curve.js';
+import { logGrid } from '../../src/curve/logGrid.js';
 import { octaveWeights } from '../../src/curve/octaveWeights.js';
 import { sliceCurve } from '../../src/curve/sliceCurve.js';
 import { smoothOctave } from '../../src/curve/smoothOctave.js';
@@ -17,7 +23,6 @@ import { gridded } from './simulatedRooms.js';
 
 /** A simulated speaker measured at two places, as its user would describe the move. */
 export interface WhatIfCase {
-  readonly scenario: Scenario;
   readonly curve: Curve;
   readonly range: FrequencyRange;
   readonly setup: Setup;
@@ -82,12 +87,71 @@ export function whatIfCase(seed: number, options: WhatIfOptions): WhatIfCase {
   );
   const curve = gridded(simulateCurve(scenario));
   return {
-    scenario,
     curve,
     range: workingRange(curve).range,
     setup,
     ...placed,
     there: gridded(simulateCurve(elsewhere)),
+    factor,
+  };
+}
+
+/**
+ * A textbook's room, made in another way than the simulator: flat images of a speaker whose strength falls and lags by
+ * `reflectionModel.ts`, two planes at right angles, resonances, noise. No sphere, no material that changes phase.
+ */
+export function plainCase(seed: number): WhatIfCase {
+  const random = seededRandom(seed);
+  const scenario = randomScenario(random, { surroundings: 'few', withPhase: false });
+  const frequencyHz = logGrid(20, 20000);
+  const c = speedOfSound(20);
+  const r = uniform(random, 0.7, 2);
+  const surface = (name: string, hs: number, hm: number): Surface => ({
+    name,
+    speakerDistance: { m: hs, toleranceM: 0 },
+    microphoneDistance: { m: hm, toleranceM: 0 },
+  });
+  const hs = logUniform(random, 0.2, 0.9);
+  const aside = uniform(random, 0.4, 1.4);
+  const setup: Setup = {
+    temperatureC: 20,
+    microphoneDistance: { m: r, toleranceM: 0 },
+    baffleWidthM: scenario.speaker.baffleWidthM,
+    surfaces: [surface('wall behind', hs, hs + r), surface('side wall', aside, aside)],
+    lengthUnit: 'cm',
+  };
+  const factor = logUniform(random, 0.5, 2);
+  const moved = movePlacement(
+    setup,
+    [{ surface: 'wall behind', speakerDistanceM: Math.max(0.15, factor * hs) }],
+    'along',
+  );
+  const models = [
+    {
+      strength: uniform(random, 0.5, 0.95),
+      cornerHz: logUniform(random, 400, 2000),
+      lagM: uniform(random, 0, 0.05),
+    },
+    { strength: uniform(random, 0.3, 0.9), cornerHz: logUniform(random, 1000, 8000), lagM: 0 },
+  ];
+  const own = pressureLevelDb(speakerPressure(scenario.speaker, frequencyHz, c));
+  const noiseDb = uniform(random, 0.05, 0.3);
+  const curveOf = (placed: Setup): Curve => {
+    const planes = placed.surfaces.map((each, k) => ({
+      plane: planeGeometry(placed, each),
+      model: models[k]!,
+    }));
+    const sum = pressureLevelDb(sumReflections(frequencyHz, planes, c, { secondOrder: true }));
+    return { frequencyHz, levelDb: own.map((db, i) => db + sum[i]! + noiseDb * gaussian(random)) };
+  };
+  const curve = curveOf(setup);
+  return {
+    curve,
+    range: workingRange(curve).range,
+    setup,
+    moved,
+    there: curveOf(moved),
+    microphone: 'along',
     factor,
   };
 }

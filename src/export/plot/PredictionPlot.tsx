@@ -24,6 +24,8 @@ const MAP_HEIGHT = 400;
 const CURVE_HEIGHT = 250;
 const SIDE = 220;
 const STEP_DB = 5;
+/** The least gain worth a word. */
+const WORTH_DB = 0.2;
 
 const styles = {
   now: { label: 'now', color: '#8a8a8a', width: 2.2 },
@@ -151,8 +153,8 @@ function subtitleOf(prediction: Prediction): string {
   const mic = microphone === 'along' ? 'the microphone comes along' : 'the microphone stays';
   const there = best?.[0];
   const gain =
-    there?.gainDb !== undefined
-      ? ` Best place: ${placeWords(prediction)}, ${formatDb(there.gainDb)} better.`
+    (there?.gainDb ?? 0) >= WORTH_DB && there
+      ? ` Best place: ${placeWords(prediction)}, ${formatDb(there.gainDb ?? 0)} better.`
       : '';
   return `Distance from ${from}; ${mic}. Dotted: where the reflection cancels.${gain}`;
 }
