@@ -2,8 +2,8 @@ import type { ComponentChildren } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import type { Setup } from '../../src/acoustics/setup.js';
 import { limitsWords } from '../../src/whatIf/limitsWords.js';
+import type { MirrorScene } from '../../src/whatIf/mirrorScene.js';
 import type { MicrophonePlace } from '../../src/whatIf/movePlacement.js';
-import { predictSurface } from '../../src/whatIf/predictSurface.js';
 import { setupWarnings } from '../../src/whatIf/setupWarnings.js';
 import { CancellationStrip } from './CancellationStrip.js';
 import { CorrectDistances } from './CorrectDistances.js';
@@ -12,6 +12,7 @@ import { MicrophoneChoice } from './MicrophoneChoice.js';
 import { PlanDrawing } from './PlanDrawing.js';
 import { placeSetup } from './placeSetup.js';
 import { placeWords } from './placeWords.js';
+import { predictSurfaces, sceneOf } from './predictSurfaces.js';
 import { SurfaceCard } from './SurfaceCard.js';
 import { useDrawingFrame } from './useDrawingFrame.js';
 import { useSpeakerMoves } from './useSpeakerMoves.js';
@@ -26,6 +27,8 @@ export interface PlacementPlanProps {
   readonly onChange: (setup: Setup, done: boolean, change: PlacementChange) => void;
   /** Where the speaker stood when it was measured; drawn as an outline where it differs from `setup`. */
   readonly measuredAt?: Setup | undefined;
+  /** What a measurement has shown of the surfaces, its set-up being `measuredAt`; else they are what is usual. */
+  readonly scene?: MirrorScene | undefined;
   /** Name of the surface to bring forward. */
   readonly highlighted?: string | undefined;
   readonly onHighlight?: ((surface: string | undefined) => void) | undefined;
@@ -41,10 +44,14 @@ export function PlacementPlan(props: PlacementPlanProps) {
   const placed = useMemo(() => placeSetup(setup), [setup]);
   const ghost = useMemo(() => (measuredAt ? placeSetup(measuredAt) : undefined), [measuredAt]);
   const frame = useDrawingFrame(placed, ghost ?? placed, moves.dragging);
-  const predictions = useMemo(() => setup.surfaces.map((surface) => predictSurface(setup, surface)), [setup]);
+  const reference = measuredAt ?? setup;
+  // A scene of another set-up, such as one that has just been corrected, says nothing of this one.
+  const own = props.scene?.setup === reference ? props.scene : undefined;
+  const scene = useMemo(() => own ?? sceneOf(reference), [own, reference]);
+  const predictions = useMemo(() => predictSurfaces(setup, scene), [setup, scene]);
   const before = useMemo(
-    () => measuredAt?.surfaces.map((surface) => predictSurface(measuredAt, surface)),
-    [measuredAt],
+    () => (measuredAt ? predictSurfaces(measuredAt, scene) : undefined),
+    [measuredAt, scene],
   );
   const away = measuredAt !== undefined && isAway(setup, measuredAt);
   const drawing = { frame, placed, ghost: away ? ghost : undefined, setup, highlighted, onHighlight, moves };
