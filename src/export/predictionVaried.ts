@@ -4,6 +4,7 @@ import { formatLength } from '../units/formatLength.js';
 import { cleanText } from './cleanText.js';
 import { fixedDecimals } from './fixedDecimals.js';
 import { padTable, type TextColumn } from './padTable.js';
+import { shorten } from './shorten.js';
 import { wrapText } from './wrapText.js';
 
 const MOST_ROWS = 24;
@@ -22,7 +23,7 @@ export function variedLines(prediction: Prediction, width: number): string[] {
   const single = names.length === 1;
   const columns: TextColumn[] = [
     ...names.map((name, k) =>
-      column(`From ${single ? 'there' : name}`, rows, (p) =>
+      column(single ? 'From there' : shorten(name, 15), rows, (p) =>
         formatLength(p.surfaces[k]!.speakerDistanceM, lengthUnit),
       ),
     ),
@@ -32,7 +33,7 @@ export function variedLines(prediction: Prediction, width: number): string[] {
           ...dipColumns(rows, 1, '2nd dip'),
           column('3rd dip', rows, (p) => dipHz(p, 0, 2)),
         ]
-      : names.flatMap((_, k) => dipColumns(rows, 0, 'dip', k))),
+      : names.flatMap((_, k) => dipColumns(rows, 0, 'dip', k).slice(0, names.length > 2 ? 1 : 2))),
     ...(measured
       ? [
           column('Uneven', rows, (p) => decibels(p.errorRmsDb)),

@@ -19,8 +19,8 @@ import { refitAt } from './refitAt.js';
 import { unevennessDb } from './unevennessDb.js';
 import { whatIfCurve } from './whatIfCurve.js';
 
-/** New fits in the first round; each takes a good tenth of a second. */
-const MOST_FITS = 25;
+/** New fits in the first round; each takes a few tenths of a second. */
+const MOST_FITS = 21;
 /** Curves of more places than this are left out of the result. */
 const MOST_CURVES = 120;
 const SHOWN_SMOOTHING_OCTAVES = 1 / 12;

@@ -4,7 +4,7 @@ import { sliceCurve } from '../curve/sliceCurve.js';
 import { smoothOctave } from '../curve/smoothOctave.js';
 import { weightedRms } from '../curve/weightedRms.js';
 import { buildProblem } from '../fit/buildProblem.js';
-import { fitFilters } from '../fit/fitFilters.js';
+import { fitFilters, NORMAL_EFFORT } from '../fit/fitFilters.js';
 import type { SearchEffort } from '../fit/search.js';
 import { seededRandom } from '../fit/seededRandom.js';
 import type { ChosenRange } from '../pipeline/chooseRange.js';
@@ -13,8 +13,8 @@ import { fitLimits } from '../pipeline/fitLimits.js';
 import { targetShapeDb } from '../target/targetShapeDb.js';
 import { heightsDb } from './unevennessDb.js';
 
-/** Banks grown band by band without a search after it: in the demo within 0.01 dB of one, and the same at every place. */
-const QUICK: SearchEffort = { hops: 0, pointsPerOctave: 12, finalists: 1 };
+/** A prediction is off by far more than what a coarser search leaves on the table. */
+const QUICK: SearchEffort = { ...NORMAL_EFFORT, pointsPerOctave: 12, finalists: 1 };
 /** A cancellation may be boosted freely so far under its surroundings, and not at all from here on. */
 const SHALLOW_DB = 1;
 const DEEP_DB = 4;

@@ -71,13 +71,16 @@ export function whatIfCase(seed: number, options: WhatIfOptions): WhatIfCase {
       speakerDistanceM: setup.surfaces.find(({ name }) => name === surface)!.speakerDistance.m + byM,
     },
   ];
-  const place = (): { moved: Setup; microphone: MicrophonePlace } => {
-    if (microphone === 'stays') {
-      const moved = movePlacement(setup, moves, 'stays');
-      if (moved.microphoneDistance.m > 0.4) return { moved, microphone };
-    }
-    return { moved: movePlacement(setup, moves, 'along'), microphone: 'along' };
-  };
+  const { speakerDistance: hs, microphoneDistance: hm } = setup.surfaces.find(
+    (each) => each.name === surface,
+  )!;
+  const aheadM = hm.m - hs.m;
+  const squaredM2 = setup.microphoneDistance.m ** 2 - aheadM ** 2 + (aheadM - byM) ** 2;
+  const stays = microphone === 'stays' && squaredM2 > 0.4 ** 2;
+  const place = (): { moved: Setup; microphone: MicrophonePlace } =>
+    stays
+      ? { moved: movePlacement(setup, moves, 'stays'), microphone }
+      : { moved: movePlacement(setup, moves, 'along'), microphone: 'along' };
   const placed = place();
   const elsewhere = moveSpeaker(
     scenario,

@@ -11,6 +11,9 @@ import type { PanelBox } from './Panel.js';
 /** From good to bad; lighter is better, in grey too. */
 const colors = ['#fff7ec', '#fee8c8', '#fdd49e', '#fdbb84', '#fc8d59', '#e34a33', '#b30000', '#7f0000'];
 
+/** Lesser differences than a prediction can tell are not made to look great. */
+const LEAST_SPAN_DB = 1;
+
 /** Places over two surfaces' distances (the first downward, the second across), coloured by how uneven they are. */
 export function PlaceMap({ prediction, box }: { readonly prediction: Prediction; readonly box: PanelBox }) {
   const { varied, variedSurfaces, lengthUnit, now, best } = prediction;
@@ -33,7 +36,10 @@ export function PlaceMap({ prediction, box }: { readonly prediction: Prediction;
   const values = [...at.values()];
   const [least, most] = [Math.min(...values), Math.max(...values)];
   const stepOf = (v: number) =>
-    Math.min(colors.length - 1, Math.floor(((v - least) / Math.max(1e-9, most - least)) * colors.length));
+    Math.min(
+      colors.length - 1,
+      Math.floor(((v - least) / Math.max(LEAST_SPAN_DB, most - least)) * colors.length),
+    );
   const rowEdges = middles(
     down.map((m) => y(m)),
     box.top,

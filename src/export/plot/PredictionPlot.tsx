@@ -156,7 +156,7 @@ function subtitleOf(prediction: Prediction): string {
     (there?.gainDb ?? 0) >= WORTH_DB && there
       ? ` Best place: ${placeWords(prediction)}, ${formatDb(there.gainDb ?? 0)} better.`
       : '';
-  return `Distance from ${from}; ${mic}. Dotted: where the reflection cancels.${gain}`;
+  return `Distance from ${from}; ${mic}.${variedSurfaces!.length === 1 ? ' Dotted: where the reflection cancels.' : ''}${best ? ' Numbers: the best places.' : ''}${gain}`;
 }
 
 function placeWords({ best, lengthUnit }: Prediction): string {
