@@ -24,13 +24,35 @@ const demoDesign = (): Plugin => ({
   },
 });
 
-/** The one file is called what a person would look for. */
-const renamed = (from: string, to: string): Plugin => ({
-  name: 'renamed',
+/**
+ * The one file is called what a person would look for, and says itself that only its own script may run and that nothing
+ * may be asked of anywhere.
+ */
+const oneFile = (from: string, to: string): Plugin => ({
+  name: 'one-file',
   enforce: 'post',
   generateBundle(_, bundle) {
     const page = bundle[from];
-    if (page) page.fileName = to;
+    if (page?.type !== 'asset') return;
+    const html = String(page.source);
+    const [, script = ''] = /<script[^>]*>(.*)<\/script>/s.exec(html) ?? [];
+    const hash = createHash('sha256').update(script).digest('base64');
+    const policy = [
+      "default-src 'none'",
+      // The worker and the plotting library are texts in the script, which the page hands on as blobs.
+      `script-src 'sha256-${hash}' blob:`,
+      'worker-src blob:',
+      "style-src 'unsafe-inline'",
+      'img-src data: blob:',
+      'media-src blob:',
+      "base-uri 'none'",
+      "form-action 'none'",
+    ].join('; ');
+    page.fileName = to;
+    page.source = html.replace(
+      '<head>',
+      () => `<head>\n    <meta http-equiv="Content-Security-Policy" content="${policy}" />`,
+    );
   },
 });
 
@@ -52,7 +74,7 @@ export default defineConfig(({ mode }) => {
     plugins: [
       demoDesign(),
       ...(single
-        ? [viteSingleFile({ removeViteModuleLoader: true }), renamed('index.html', 'nullwise.html')]
+        ? [viteSingleFile({ removeViteModuleLoader: true }), oneFile('index.html', 'nullwise.html')]
         : []),
     ],
     worker: single

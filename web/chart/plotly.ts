@@ -26,9 +26,18 @@ export interface PlotElement extends HTMLElement {
 
 let loading: Promise<Plotting> | undefined;
 
+/**
+ * The library brings 80 kB of style for maps along, which the page's policy would refuse, unless it finds an element of
+ * this id. There are no maps here.
+ */
+const STYLE_OF_MAPS = 'ce8d464691048653ffe3a57c6c18ab566e8366f186677868cf724621a857b4fe';
+
 /** Loads the plotting library, once, after the sheet itself has been drawn. */
 export function loadPlotting(): Promise<Plotting> {
   loading ??= new Promise((resolve, reject) => {
+    const none = document.createElement('template');
+    none.id = STYLE_OF_MAPS;
+    document.head.append(none);
     const script = document.createElement('script');
     script.src = plotlyScriptUrl();
     script.onload = () => {

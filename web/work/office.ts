@@ -168,11 +168,11 @@ export function openOffice(events: OfficeEvents): Office {
       fit = withFit;
       smalls = [];
       dismissSearcher();
+      events.onStep('Beginning');
       if (readerBusySince === undefined) {
         start();
         return;
       }
-      events.onStep('Waiting for the last step to end');
       const patienceMs = Math.max(0, readerBusySince + PATIENCE_MS - performance.now());
       waiting ??= setTimeout(() => {
         dismissAll();

@@ -1,0 +1,251 @@
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
+import { request } from 'node:http';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { POLICY } from '../../cli/webServer.js';
+import { launchChromium } from './chromium.js';
+import {
+  accessibilityFaults,
+  addFiles,
+  demoFile,
+  handedOver,
+  openApp,
+  root,
+  serveWeb,
+  settled,
+  sticksOut,
+} from './webApp.js';
+
+let browser: Browser;
+let served: Awaited<ReturnType<typeof serveWeb>>;
+let folder: string;
+
+beforeAll(async () => {
+  browser = await launchChromium();
+  served = await serveWeb();
+  folder = await mkdtemp(join(tmpdir(), 'worksheet-test-'));
+});
+
+afterAll(async () => {
+  await browser?.close();
+  served?.close();
+  if (folder) await rm(folder, { recursive: true, force: true });
+});
+
+async function file(name: string, content: string): Promise<string> {
+  const path = join(folder, name);
+  await writeFile(path, content);
+  return path;
+}
+
+const gain = (page: Page) => page.getByLabel('Gain of filter A').inputValue();
+
+async function typeGain(page: Page, text: string): Promise<void> {
+  await page.getByLabel('Gain of filter A').fill(text);
+  await page.getByLabel('Gain of filter A').press('Enter');
+}
+
+const projectOf = (page: Page) =>
+  handedOver(page, async () => {
+    await page.locator('.menu summary').click();
+    await page.getByRole('button', { name: 'Save as a file' }).click();
+    await page.locator('.menu summary').click();
+  });
+
+describe('for everyone', () => {
+  test.each(['light', 'dark'] as const)('axe finds no fault when the page is %s', async (colorScheme) => {
+    const { page } = await openApp(browser, served.address, { colorScheme });
+    await settled(page);
+    await page.waitForSelector('.plot[data-drawn]');
+    await page.getByRole('button', { name: 'Draw it on the chart' }).click();
+    await page.getByRole('button', { name: 'Hold it against a tolerance mask' }).click();
+    await page.locator('.finding-head').first().click();
+    await page.evaluate(() => {
+      for (const details of document.querySelectorAll('details')) details.open = true;
+    });
+    await settled(page);
+    expect(await accessibilityFaults(page)).toEqual([]);
+    await page.context().close();
+  });
+
+  test('at 390 pixels nothing sticks out sideways, and a filter can be changed', async () => {
+    const { page } = await openApp(browser, served.address, {
+      viewport: { width: 390, height: 844 },
+      isMobile: true,
+      hasTouch: true,
+    });
+    await page.locator('.finding-head').first().click();
+    expect(await sticksOut(page)).toEqual([]);
+    await typeGain(page, '-2.5');
+    expect(await gain(page)).toBe('-2.5');
+    expect((await page.locator('.overlay').boundingBox())!.width).toBeGreaterThan(320);
+    await page.context().close();
+  });
+
+  test('the switch goes before the system, and the numbers of the chart stand in a table', async () => {
+    const { page } = await openApp(browser, served.address, { colorScheme: 'light' });
+    const ground = () => page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
+    const light = await ground();
+    await page.getByRole('button', { name: 'Dark' }).click();
+    expect(await ground()).not.toBe(light);
+    await page.getByText('The curves as a table').click();
+    expect(await page.locator('details[open] table').first().locator('tbody tr').count()).toBeGreaterThan(20);
+    await page.locator('.zone-tab').first().focus();
+    expect(await page.locator('.zone-reason').textContent()).toMatch(/left alone.*boost|left alone.*Move/s);
+    await page.context().close();
+  });
+});
+
+describe('what comes from files', () => {
+  test('stays text: names, comments, surfaces and notes put nothing into the page', async () => {
+    const hostile = '<img src=x onerror=window.hit=1>"\'&';
+    const name = `${hostile.replace(/["/]/g, '')}.txt`;
+    const rows = Array.from(
+      { length: 200 },
+      (_, i) => `${(20 * 2 ** (i / 20)).toFixed(2)} ${(80 + Math.sin(i / 5)).toFixed(2)}`,
+    );
+    const measurement = await file(name, `# ${hostile}\n# simulated\n${rows.join('\n')}\n`);
+    const setup = await file(
+      'setup.json',
+      JSON.stringify({
+        microphoneDistance: '1 m',
+        surfaces: [{ name: hostile, speakerDistance: '29 cm', microphoneDistance: '129 cm' }],
+      }),
+    );
+    const { page, strangers, complaints } = await openApp(browser, served.address);
+    await addFiles(page, [measurement, setup]);
+    await page.waitForFunction(() => document.querySelectorAll('.files li').length === 2);
+    await settled(page);
+    await page.getByLabel('Name of this worksheet').fill(hostile);
+    await page.getByLabel('Name of this worksheet').press('Enter');
+    expect(await page.locator('.file-name').first().textContent()).toContain('<img src=x');
+    expect(await page.locator('#sheet').textContent()).toContain('<img src=x onerror=window.hit=1>"\'&');
+    expect(await page.locator('img').count()).toBe(0);
+    expect(await page.evaluate(() => 'hit' in window)).toBe(false);
+    expect(strangers).toEqual([]);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  test('is refused with a reason where it is broken, and the old state stays', async () => {
+    const { page } = await openApp(browser, served.address);
+    await typeGain(page, '-2.2');
+    const before = await projectOf(page);
+    const broken = { ...JSON.parse(before), options: { bands: 400 }, overrules: 'none' };
+    await addFiles(page, [await file('broken.json', JSON.stringify(broken, null, 1))]);
+    const alert = page.locator('.problems');
+    await alert.waitFor();
+    const words = (await alert.textContent())!;
+    expect(words).toMatch(/bands.*400/s);
+    expect(words).toMatch(/overrules/);
+    expect(await projectOf(page)).toBe(before);
+    await addFiles(page, [await file('nonsense.txt', 'no rows at all\n')]);
+    await page.waitForFunction(() =>
+      /nonsense\.txt/.test(document.querySelector('.problems')?.textContent ?? ''),
+    );
+    expect(await gain(page)).toBe('-2.2');
+    await page.context().close();
+  });
+});
+
+describe('nothing is lost', () => {
+  test('by a reload in the middle of a drag, nor by one just after a change', async () => {
+    const { page } = await openApp(browser, served.address);
+    await page.waitForFunction(() => document.querySelector('.pulse') === null);
+    await page.getByLabel('Most boost').fill('4 dB');
+    await page.getByLabel('Most boost').press('Enter');
+    const pennant = page.locator('.pennant').first();
+    const box = (await pennant.boundingBox())!;
+    await page.mouse.move(box.x + 8, box.y + 12);
+    await page.mouse.down();
+    await page.mouse.move(box.x + 40, box.y - 20, { steps: 4 });
+    const pulled = await gain(page);
+    await page.reload();
+    await page.waitForSelector('.overlay .curve-expected');
+    expect(await page.getByLabel('Most boost').inputValue()).toBe('4 dB');
+    expect(await page.getByLabel('Hold filter A').isChecked()).toBe(true);
+    expect(await gain(page)).toBe(pulled);
+    await settled(page);
+
+    await page.getByLabel('Name of this worksheet').fill('Kept at once');
+    await page.getByLabel('Name of this worksheet').press('Enter');
+    await page.reload();
+    await page.waitForSelector('.overlay .curve-expected');
+    expect(await page.getByLabel('Name of this worksheet').inputValue()).toBe('Kept at once');
+    await page.context().close();
+  });
+
+  test('when several worksheets are kept: each comes back as it was left', async () => {
+    const { page } = await openApp(browser, served.address);
+    await page.getByLabel('Name of this worksheet').fill('First');
+    await page.getByLabel('Name of this worksheet').press('Enter');
+    await page.locator('.menu summary').click();
+    await page.getByText('Kept in this browser').waitFor();
+    await page.getByRole('button', { name: 'New, empty' }).click();
+    await page.waitForFunction(() => document.querySelectorAll('.files li').length === 0);
+    expect(await page.locator('#conclusion').textContent()).toContain('Drop a measurement');
+    await page.locator('.kept').getByRole('button', { name: 'First', exact: true }).click();
+    await page.waitForSelector('.overlay .curve-expected');
+    expect(await page.getByLabel('Name of this worksheet').inputValue()).toBe('First');
+    await page.context().close();
+  });
+});
+
+test('the one file opens from disk, reads files, and asks for nothing anywhere', async () => {
+  const path = `${root}dist/web/nullwise.html`;
+  const { page, strangers, complaints } = await openApp(browser, pathToFileURL(path).href, { offline: true });
+  await page.waitForSelector('.plot[data-drawn]');
+  await addFiles(page, [demoFile('position-1.txt')]);
+  await page.waitForFunction(() => document.querySelectorAll('.files li').length === 1);
+  await settled(page);
+  expect(await page.locator('#conclusion').textContent()).toMatch(/RMS between/);
+  expect(strangers).toEqual([]);
+  expect(complaints).toEqual([]);
+  expect((await readFile(path, 'utf8')).match(/(?:src|href)="(?!data:)[^"]+"/g)).toBeNull();
+  await page.context().close();
+});
+
+describe('the server', () => {
+  const answered = (path: string, headers: Record<string, string> = {}, method = 'GET') =>
+    new Promise<{ status: number; body: string; headers: Record<string, unknown> }>((resolve, reject) => {
+      const { port, host } = new URL(served.address);
+      const asked = request(
+        { host: '127.0.0.1', port, path, method, headers: { host, ...headers } },
+        (response) => {
+          let body = '';
+          response.on('data', (chunk) => {
+            body += chunk;
+          });
+          response.on('end', () =>
+            resolve({ status: response.statusCode!, body, headers: response.headers }),
+          );
+        },
+      );
+      asked.on('error', reject);
+      asked.end();
+    });
+
+  test('gives the files of the app and nothing else, to nobody who calls it by another name', async () => {
+    expect((await answered('/')).body).toContain('<title>Nullwise');
+    for (const path of [
+      '/../package.json',
+      '/%2e%2e/package.json',
+      '/assets',
+      '/assets/',
+      '/index.html/..',
+      '//etc/passwd',
+    ]) {
+      expect((await answered(path)).status, path).toBe(404);
+    }
+    expect((await answered('/', { host: 'evil.example' })).status).toBe(403);
+    expect((await answered('/', { host: 'evil.example:8417' })).status).toBe(403);
+    expect((await answered('/', {}, 'POST')).status).toBe(405);
+    const { headers } = await answered('/', {}, 'HEAD');
+    expect(headers['content-security-policy']).toBe(POLICY);
+    expect(headers['x-content-type-options']).toBe('nosniff');
+    expect(POLICY).not.toMatch(/unsafe/);
+  });
+});
