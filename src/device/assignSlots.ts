@@ -12,7 +12,14 @@ interface Placed {
  *
  * @throws RangeError where the device has no bands for them all
  */
-export function assignSlots(filters: readonly Placed[], { bands }: DeviceProfile): number[] {
+export function assignSlots(filters: readonly Placed[], device: DeviceProfile): number[] {
+  const places = placesFor(filters, device);
+  if (!places) throw new RangeError(`the device has no bands for all of these ${filters.length} filters`);
+  return places;
+}
+
+/** As `assignSlots`; undefined where the device has no bands for them all. */
+export function placesFor(filters: readonly Placed[], { bands }: DeviceProfile): number[] | undefined {
   const slots = bands.flatMap(({ types, count, atHz }) =>
     Array.from({ length: count }, (_, k) => ({ types, atHz: atHz?.[k] })),
   );
@@ -31,9 +38,7 @@ export function assignSlots(filters: readonly Placed[], { bands }: DeviceProfile
     }
     return false;
   };
-  filters.forEach((_, filter) => {
-    if (!place(filter, new Set())) throw new RangeError(`the device has no band left for filters[${filter}]`);
-  });
+  if (!filters.every((_, filter) => place(filter, new Set()))) return undefined;
   const slotOf = new Map(Array.from(holder, ([slot, filter]) => [filter, slot]));
   return filters.map((_, filter) => slotOf.get(filter)!);
 }

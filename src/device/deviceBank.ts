@@ -20,9 +20,6 @@ export interface DeviceBounds {
   readonly limits: FitLimits;
 }
 
-/** A number of a band. */
-export type BandNumber = 'frequencyHz' | 'gainDb' | 'q';
-
 /** The filter that the device makes of a band; undefined where the band breaks a bound of its own or is impossible. */
 export function filterOf(bounds: DeviceBounds, band: DeviceBand): Filter | undefined {
   const { type, frequencyHz, gainDb, q } = band;
@@ -41,17 +38,6 @@ export function bandsOf(bounds: DeviceBounds, bank: readonly DeviceBand[]): Band
     filters.push(filter);
   }
   return bandsFromFilters(filters);
-}
-
-/** The band with one number moved by `steps` of its grid; undefined where there is no such value. */
-export function stepped(
-  { device }: DeviceBounds,
-  band: DeviceBand,
-  number: BandNumber,
-  steps: number,
-): DeviceBand | undefined {
-  const value = steppedValue(device[number], band[number], steps);
-  return value === undefined ? undefined : { ...band, [number]: value };
 }
 
 /** The device's gains next to a gain, with which some filter of this convention and within the limits exists. */

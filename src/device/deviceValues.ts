@@ -23,6 +23,15 @@ export function steppedValue(range: DeviceRange, value: number, steps: number): 
   return valueAt(range, indexBelow(range, value) + steps)[0];
 }
 
+/** All values of a device, ascending; none where they are without steps. */
+export function allValues(range: DeviceRange): number[] {
+  if (isContinuous(range)) return [];
+  const values: number[] = [];
+  const last = indexBelow(range, range.max) + 1;
+  for (let k = indexBelow(range, range.min); k <= last; k++) values.push(...valueAt(range, k));
+  return values;
+}
+
 /** Whether `x` is one of the device's values. */
 export function isDeviceValue(range: DeviceRange, x: number): boolean {
   return valuesAround(range, x).some((value) => Math.abs(value - x) <= SLACK * Math.max(1, Math.abs(x)));

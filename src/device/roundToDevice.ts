@@ -1,30 +1,21 @@
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
-import {
-  type Bands,
-  bandsFromFilters,
-  filtersFromBands,
-  NO_BANDS,
-  typeCode,
-  withoutBand,
-} from '../fit/bands.js';
+import { type Bands, bandsFromFilters, filtersFromBands, NO_BANDS, withoutBand } from '../fit/bands.js';
 import { boundsOf, boundsReached } from '../fit/bounds.js';
-import { createDictionary } from '../fit/dictionary.js';
 import { FIRM_PENALTY, holds, LEVEL_RESTRAINT, tighten } from '../fit/exactLimits.js';
 import { type LevelAt, measureExcess } from '../fit/excess.js';
 import { sharedLimitsReached } from '../fit/fitFilters.js';
 import { fitGrid } from '../fit/fitGrid.js';
 import type { FitProblem, FitResult } from '../fit/fitProblem.js';
-import { fitsSlots } from '../fit/fitsSlots.js';
-import { createObjective, type Objective } from '../fit/objective.js';
+import { createObjective, type Objective, objectiveValue } from '../fit/objective.js';
 import { refine } from '../fit/refine.js';
 import type { Warning } from '../warning.js';
-import { fixedSlots, freeSlots } from './bandSlots.js';
-import { bandsOf, type DeviceBand, type DeviceBounds, filterOf, stepped } from './deviceBank.js';
+import { fixedSlots } from './bandSlots.js';
+import { bandsOf, type DeviceBand, type DeviceBounds, filterOf, frequenciesAround } from './deviceBank.js';
 import type { DeviceProfile } from './deviceProfile.js';
 import { isContinuous, valuesAround } from './deviceValues.js';
-import { searchFrequencies, snapOneByOne } from './frequencySearch.js';
-import { fixOneByOne, type GridSearch, type Settled, searchNeighbours } from './settleOnGrid.js';
+import { searchGrid } from './searchGrid.js';
+import { fixOneByOne } from './settleOnGrid.js';
 import { type StoredBank, storedBank } from './storedBank.js';
 
 /** A bank that a device can hold, with what that cost. */
@@ -44,35 +35,38 @@ const SHRINKING_STEPS = 60;
 const REFINED = { maxIterations: 60, tolerance: 1e-6 };
 
 /**
- * Brings a fitted bank onto a device's grid. Frequencies are fixed first, one after the other, gain and Q refitted
- * after each, and moved about as long as that helps; then gains, then Qs, in the same way; then the neighbours of the
- * whole bank on the grid are searched. Every limit of the problem holds on what the device will really do, its stored
+ * Brings a fitted bank onto a device's grid. Frequencies go to their nearest values, then gains and Qs are fixed one
+ * after the other, what is still free refitted after each; from there the grid itself is searched (see
+ * searchGrid.ts). Every limit of the problem holds on what the device will really do, its stored
  * coefficients included: where one gives way it is drawn in and the search repeated.
  *
  * @param problem with its limits narrowed by `deviceLimits`
  * @param fitted `fitFilters` of that problem
  * @param maxBands bands that may be used in all
+ * @param hops of the search on the grid for banks of up to ten bands; fewer for larger ones, whose hops cost more
  */
 export function roundToDevice(
   problem: FitProblem,
   fitted: FitResult,
   device: DeviceProfile,
   maxBands: number,
+  hops = HOPS,
 ): DeviceFit {
   const bounds: DeviceBounds = { device, sampleRateHz: problem.sampleRateHz, limits: problem.limits };
   const untouched = measureExcess(problem, NO_BANDS);
-  const { bands: start, freeCount } = withFixedBands(problem, fitted, device, maxBands);
+  const start = withFixedBands(problem, fitted, device, maxBands);
+  const most = fixedSlots(device).length > 0 ? maxBands : Math.min(maxBands, problem.limits.maxBands);
   const unroundedRmsDb = realError(problem, filtersFromBands(start)).rmsDb;
   const lost: Warning[] = [];
 
   let drawnIn = problem;
-  let bank = ontoGrid(problem, bounds, start, freeCount).bank;
+  let bank = ontoGrid(problem, bounds, start, most, hops);
   for (let round = 0; round < ROUNDS; round++) {
     const stored = storedOf(bounds, bank);
     if (stored.impossible.length > 0) {
       lost.push(...stored.impossible.flatMap((i) => stored.fits[i]!.warnings.map(leftOut)));
       bank = bank.filter((_, i) => !stored.impossible.includes(i));
-      bank = again(drawnIn, bounds, bank).bank;
+      bank = again(drawnIn, bounds, bank, bank.length);
       round--;
       continue;
     }
@@ -80,20 +74,25 @@ export function roundToDevice(
     const excess = measureExcess(problem, bands, stored.deviationDb);
     if (holds(excess, untouched, 0)) break;
     drawnIn = tighten(drawnIn, excess, untouched);
-    bank = again(drawnIn, bounds, bank).bank;
+    bank = again(drawnIn, bounds, bank, most);
   }
   const kept = shrunkIntoLimits(problem, bounds, bank);
   return finished(problem, fitted, bounds, kept, unroundedRmsDb, lost);
 }
 
 /** Puts the device's fixed bands beside the fitted ones and sets their gains; as many as may be used. */
-function withFixedBands(problem: FitProblem, fitted: FitResult, device: DeviceProfile, maxBands: number) {
+function withFixedBands(
+  problem: FitProblem,
+  fitted: FitResult,
+  device: DeviceProfile,
+  maxBands: number,
+): Bands {
   const { minFrequencyHz, maxFrequencyHz } = problem.limits;
   const fixed = fixedSlots(device).filter(
     (s) => s.frequencyHz >= minFrequencyHz && s.frequencyHz <= maxFrequencyHz,
   );
   const freeCount = fitted.filters.length;
-  if (fixed.length === 0) return { bands: bandsFromFilters(fitted.filters), freeCount };
+  if (fixed.length === 0) return bandsFromFilters(fitted.filters);
   const bounds = boundsOf(problem.limits);
   const q = Math.sqrt(problem.limits.minQ * problem.limits.maxQ);
   const objective = objectiveOf(problem, 1, freeCount + fixed.length);
@@ -112,87 +111,81 @@ function withFixedBands(problem: FitProblem, fitted: FitResult, device: DevicePr
     const least = gains.indexOf(Math.min(...gains));
     bands = refine(objective, withoutBand(bands, least), bounds, options).bands;
   }
-  return { bands, freeCount };
+  return bands;
 }
 
-function ontoGrid(problem: FitProblem, bounds: DeviceBounds, start: Bands, freeCount: number): Settled {
-  const { device } = bounds;
-  const hasFixed = fixedSlots(device).length > 0;
-  const isFixed = (band: number) => hasFixed && band >= freeCount;
-  const capacity = Math.max(start.types.length, problem.limits.maxBands);
-  const coarse = objectiveOf(problem, 2, capacity);
-  const search: GridSearch = { device: bounds, objective: coarse, bounds: boundsOf(problem.limits), isFixed };
-  const fine = { ...search, objective: objectiveOf(problem, 1, capacity) };
-  const banks = isContinuous(device.frequencyHz)
-    ? [start]
-    : hasFixed
-      ? [snapOneByOne(search, start, isFixed)]
-      : searchFrequencies(frequencySearch(problem, search), start);
-  const best = banks
-    .map((bands) => searchNeighbours(fine, fixOneByOne(search, bands)))
-    .reduce((a, b) => (b.value < a.value ? b : a));
-  return shiftFrequencies(search, fine, best);
+const HOPS = 60;
+const FULL_HOPS_BANDS = 10;
+
+function ontoGrid(
+  problem: FitProblem,
+  bounds: DeviceBounds,
+  start: Bands,
+  maxBands: number,
+  fullHops: number,
+): readonly DeviceBand[] {
+  if (start.types.length === 0) return [];
+  const near = settled(problem, bounds, start);
+  if (isWithoutSteps(bounds.device)) return near;
+  const hops = Math.round(fullHops * Math.min(1, FULL_HOPS_BANDS / maxBands));
+  const nearest = searchGrid(problem, bounds, near, maxBands, 0);
+  const unrounded = realError(problem, filtersFromBands(start)).rmsDb;
+  const rounded = realError(problem, filtersFromBands(bandsOf(bounds, nearest)!)).rmsDb;
+  const isGood = rounded <= Math.max(unrounded * GOOD_SHARE, unrounded + GOOD_DB);
+  const found = isGood ? nearest : searchGrid(problem, bounds, nearest, maxBands, hops);
+  return refinedBetween(problem, bounds, found);
 }
 
-const SETTLED = { maxIterations: 12, tolerance: 1e-4, frozen: (j: number) => j % 3 === 0 };
-const MAX_SHIFTS = 60;
+/** Rounding that costs no more than this share, or this many dB, is not worth a search. */
+const GOOD_SHARE = 1.01;
+const GOOD_DB = 0.01;
 
-/** Moves single bands by a step, frees and fixes gains and Qs anew, and keeps what is better on the grid itself. */
-function shiftFrequencies(search: GridSearch, fine: GridSearch, start: Settled): Settled {
-  let current = start;
-  let tried = 0;
-  for (let improved = true; improved && tried < MAX_SHIFTS; ) {
-    improved = false;
-    for (let i = 0; i < current.bank.length && !improved; i++) {
-      if (search.isFixed(i)) continue;
-      for (const steps of [1, -1]) {
-        const band = stepped(search.device, current.bank[i]!, 'frequencyHz', steps);
-        const shifted =
-          band &&
-          bandsOf(
-            search.device,
-            current.bank.map((other, k) => (k === i ? band : other)),
-          );
-        if (!shifted) continue;
-        const free = refine(fine.objective, shifted, fine.bounds, SETTLED);
-        // What is not better with gains and Qs free cannot be with them on the grid.
-        if (free.value >= current.value) continue;
-        tried++;
-        const settled = searchNeighbours(fine, fixOneByOne(search, free.bands));
-        if (settled.value >= current.value * 0.999) continue;
-        current = settled;
-        improved = true;
-        break;
-      }
-    }
-  }
-  return current;
-}
-
-function frequencySearch(problem: FitProblem, search: GridSearch) {
-  const { objective, bounds, device } = search;
-  const types = problem.limits.types.map(typeCode);
-  const slots = freeSlots(device.device).map((slot) => slot.map(typeCode));
-  return {
-    device,
-    objective,
-    bounds,
-    dictionary: createDictionary(objective.grid, bounds, types, problem.levelDb === undefined),
-    maxBands: problem.limits.maxBands,
-    isAllowed: (bands: Bands) => fitsSlots(bands.types, slots),
-  };
+/** What a device takes as it comes, such as gains without steps, is refined once more beside what has steps. */
+function refinedBetween(
+  problem: FitProblem,
+  bounds: DeviceBounds,
+  bank: readonly DeviceBand[],
+): readonly DeviceBand[] {
+  const { frequencyHz, gainDb, q } = bounds.device;
+  const fixedOnly = bounds.device.bands.every(({ atHz }) => atHz !== undefined);
+  const isStepped = !isContinuous(gainDb) && !isContinuous(q) && (fixedOnly || !isContinuous(frequencyHz));
+  if (isStepped || bank.length === 0) return bank;
+  const objective = objectiveOf(problem, 1, bank.length);
+  const value = (of: readonly DeviceBand[]) => objectiveValue(objective, bandsOf(bounds, of)!);
+  const refined = settled(problem, bounds, bandsOf(bounds, bank)!);
+  return value(refined) < value(bank) ? refined : bank;
 }
 
 /** Searches from a bank on the grid under limits that have been drawn in. */
-function again(problem: FitProblem, bounds: DeviceBounds, bank: readonly DeviceBand[]): Settled {
-  const objective = objectiveOf(problem, 1, bank.length);
-  const fixedHz = new Set(fixedSlots(bounds.device).map(({ frequencyHz }) => frequencyHz));
-  const isFixed = (band: number) => fixedHz.has(bank[band]!.frequencyHz);
-  const search: GridSearch = { device: bounds, objective, bounds: boundsOf(problem.limits), isFixed };
-  const bands = bandsOf(bounds, bank)!;
-  return [bank, fixOneByOne(search, bands)]
-    .map((from) => searchNeighbours(search, from))
-    .reduce((a, b) => (b.value < a.value ? b : a));
+function again(
+  problem: FitProblem,
+  bounds: DeviceBounds,
+  bank: readonly DeviceBand[],
+  maxBands: number,
+): readonly DeviceBand[] {
+  const hasGrid = !isWithoutSteps(bounds.device);
+  return hasGrid
+    ? searchGrid(problem, bounds, bank, maxBands, 0)
+    : settled(problem, bounds, bandsOf(bounds, bank)!);
+}
+
+const isWithoutSteps = ({ frequencyHz, gainDb, q }: DeviceProfile) =>
+  [frequencyHz, gainDb, q].every(isContinuous);
+
+/** Frequencies at their nearest values, the other numbers fixed one after the other. */
+function settled(problem: FitProblem, device: DeviceBounds, start: Bands): DeviceBand[] {
+  const fixedHz = fixedSlots(device.device).map(({ frequencyHz }) => frequencyHz);
+  const filters = filtersFromBands(start);
+  const isFixed = (band: number) =>
+    fixedHz.some((hz) => Math.abs(hz - filters[band]!.frequencyHz) < 1e-6 * hz);
+  const objective = objectiveOf(problem, 1, start.types.length);
+  const values = start.values.map((lnF, j) => {
+    if (j % 3 !== 0 || isFixed(j / 3)) return lnF;
+    const near = frequenciesAround(device, Math.exp(lnF)).map((hz) => Math.log(hz));
+    return near.reduce((a, b) => (Math.abs(b - lnF) < Math.abs(a - lnF) ? b : a));
+  });
+  const bands = { types: start.types, values };
+  return fixOneByOne({ device, objective, bounds: boundsOf(problem.limits), isFixed }, bands);
 }
 
 /** Takes gains back until every limit holds: the boosts, the cuts, or all, whichever needs least. No EQ always fits. */

@@ -2,10 +2,9 @@ import type { Filter } from '../filter/filter.js';
 import { type QConventionName, settingFromFilter } from '../filter/qConventions.js';
 import { type Bands, filtersFromBands } from '../fit/bands.js';
 import type { Bounds } from '../fit/bounds.js';
-import { normalEquations, type Objective, objectiveValue } from '../fit/objective.js';
+import { normalEquations, type Objective } from '../fit/objective.js';
 import { refine } from '../fit/refine.js';
 import {
-  type BandNumber,
   bandsOf,
   type DeviceBand,
   type DeviceBounds,
@@ -13,7 +12,6 @@ import {
   frequenciesAround,
   gainsAround,
   qSettingsAround,
-  stepped,
 } from './deviceBank.js';
 import { isContinuous, valuesAround } from './deviceValues.js';
 
@@ -26,7 +24,6 @@ export interface GridSearch {
 }
 
 const REFIT = { maxIterations: 8, tolerance: 1e-4 };
-const LESS = 1 - 1e-9;
 
 /**
  * Fixes gains, then Qs, on the device's grid one after the other, the costliest first, refitting what is still free
@@ -134,55 +131,4 @@ function costliest(
     return objective.normalMatrix[j * n + j]! * distance * distance;
   };
   return [...open].reduce((a, b) => (cost(b) > cost(a) ? b : a));
-}
-
-/** A bank on the grid with the value of its objective. */
-export interface Settled {
-  readonly bank: readonly DeviceBand[];
-  readonly value: number;
-}
-
-/**
- * Moves single numbers by one or two steps, and two numbers of a band or of neighbours by one step each, as long as
- * the objective falls.
- */
-export function searchNeighbours(search: GridSearch, start: readonly DeviceBand[]): Settled {
-  const { device, objective } = search;
-  const valueOfBank = (bank: readonly DeviceBand[]) => {
-    const bands = bandsOf(device, bank);
-    return bands ? objectiveValue(objective, bands) : Number.POSITIVE_INFINITY;
-  };
-  let current: Settled = { bank: start, value: valueOfBank(start) };
-  for (let improved = true; improved; ) {
-    improved = false;
-    for (const bank of neighbours(search, current.bank)) {
-      const value = valueOfBank(bank);
-      if (!(value < current.value * LESS)) continue;
-      current = { bank, value };
-      improved = true;
-      break;
-    }
-  }
-  return current;
-}
-
-const NUMBERS: readonly BandNumber[] = ['gainDb', 'q', 'frequencyHz'];
-
-function* neighbours(search: GridSearch, bank: readonly DeviceBand[]): Generator<readonly DeviceBand[]> {
-  const one = function* (start: readonly DeviceBand[], i: number, steps: readonly number[]) {
-    for (const number of NUMBERS) {
-      if (isContinuous(search.device.device[number])) continue;
-      if (number === 'frequencyHz' && search.isFixed(i)) continue;
-      for (const count of steps) {
-        const band = stepped(search.device, start[i]!, number, count);
-        if (band) yield start.map((other, k) => (k === i ? band : other));
-      }
-    }
-  };
-  for (const i of bank.keys()) yield* one(bank, i, [1, -1, 2, -2]);
-  for (const i of bank.keys()) {
-    for (const moved of one(bank, i, [1, -1])) {
-      for (const k of [i, i + 1]) if (k < bank.length) yield* one(moved, k, [1, -1]);
-    }
-  }
 }

@@ -43,9 +43,9 @@ function problemFor(
 
 function made(device: DeviceProfile, limits: Partial<FitLimits> = {}, sampleRateHz = 48000) {
   const problem = problemFor(device, limits, sampleRateHz);
-  const fitted = fitFilters(problem, { random: seededRandom(1), effort: { chains: 2, hops: 8 } });
+  const fitted = fitFilters(problem, { random: seededRandom(1), effort: { hopsPerBand: 2, pointsPerOctave: 16, finalists: 1 } });
   const bands = Math.min(limits.maxBands ?? 40, bandCount(device));
-  return { problem, fitted, rounded: roundToDevice(problem, fitted, device, bands) };
+  return { problem, fitted, rounded: roundToDevice(problem, fitted, device, bands, 3) };
 }
 
 const byName = (name: string) => shippedDevices.find((device) => device.name === name)!;

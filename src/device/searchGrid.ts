@@ -1,0 +1,138 @@
+import type { FilterType } from '../filter/filter.js';
+import { typeCode } from '../fit/bands.js';
+import { FIRM_PENALTY, LEVEL_RESTRAINT } from '../fit/exactLimits.js';
+import { fitGrid } from '../fit/fitGrid.js';
+import type { FitProblem } from '../fit/fitProblem.js';
+import { fitsSlots } from '../fit/fitsSlots.js';
+import { seededRandom } from '../fit/seededRandom.js';
+import { placesFor } from './assignSlots.js';
+import { fixedSlots, freeSlots, typesOf } from './bandSlots.js';
+import { createBandTable, type GridBand } from './bandTable.js';
+import type { DeviceBand, DeviceBounds } from './deviceBank.js';
+import { createGridAtoms, type GridAtoms } from './gridAtoms.js';
+import { type GridChoices, gridChoices, thinnedChoices } from './gridChoices.js';
+import { createGridCost } from './gridCost.js';
+import {
+  descend,
+  descendInPairs,
+  type GridBank,
+  type GridSpace,
+  NEAR_MOVES,
+  WIDE_MOVES,
+} from './gridDescent.js';
+import { hop, inserted } from './gridHops.js';
+import { nearestPlace } from './nearestPlace.js';
+
+/** Every third point of 48 an octave in the search, every other one at its end. */
+const SEARCH = { stride: 3, moves: WIDE_MOVES };
+const FINISH = { stride: 2, moves: NEAR_MOVES };
+/** A band whose loss raises the objective by less than this is not worth having. */
+const WORTHLESS = 1.004;
+
+/**
+ * Searches a device's grid itself for the best bank, with tabulated responses: from banks near the fit and from one
+ * that is built up on the grid, by moving all numbers of one and of two bands, and by taking bands out and putting
+ * others in (see gridHops.ts). Ends with all the values that the device has.
+ *
+ * @param start need not be on the grid
+ * @param hops from each of the two; with 0 the start is only brought to the nearest bank that is best among its like
+ */
+export function searchGrid(
+  problem: FitProblem,
+  bounds: DeviceBounds,
+  start: readonly DeviceBand[],
+  maxBands: number,
+  hops: number,
+): readonly DeviceBand[] {
+  const all = gridChoices(bounds);
+  const few = thinnedChoices(all);
+  const random = seededRandom(1);
+  let banks = [start];
+  if (hops > 0) {
+    const space = spaceOf(problem, bounds, few, maxBands, SEARCH);
+    const atoms = createGridAtoms(space.table, typesFor(problem, bounds));
+    const ends = [descend(space, placed(few, start)), grown(space, atoms)].map((bank) =>
+      hop(space, atoms, bank, hops, random),
+    );
+    banks = ends.map((bank) => withoutWorthless(space, bank).bands.map(space.table.settingOf));
+  }
+  const space = spaceOf(problem, bounds, all, maxBands, FINISH);
+  const best = banks
+    .map((bank) => descend(space, placed(all, bank)))
+    .reduce((a, b) => (b.value < a.value ? b : a));
+  return descendInPairs(space, best.bands).bands.map(space.table.settingOf);
+}
+
+function spaceOf(
+  problem: FitProblem,
+  bounds: DeviceBounds,
+  choices: GridChoices,
+  maxBands: number,
+  { stride, moves }: { readonly stride: number; readonly moves: GridSpace['moves'] },
+): GridSpace {
+  const cost = createGridCost(fitGrid(problem, stride), {
+    levelDb: problem.levelDb,
+    maxLevelLossDb: problem.limits.maxLevelLossDb,
+    penalty: FIRM_PENALTY,
+    levelRestraint: LEVEL_RESTRAINT,
+  });
+  const { device } = bounds;
+  const slots = freeSlots(device).map((slot) => slot.map(typeCode));
+  const hasFixed = fixedSlots(device).length > 0;
+  const table = createBandTable(bounds, choices, cost);
+  return {
+    table,
+    cost,
+    maxBands,
+    moves,
+    isAllowed: (bands) =>
+      hasFixed
+        ? placesFor(bands.map(table.settingOf), device) !== undefined
+        : fitsSlots(
+            bands.map(({ type }) => typeCode(type)),
+            slots,
+          ),
+  };
+}
+
+function typesFor({ limits }: FitProblem, { device }: DeviceBounds): FilterType[] {
+  const free = freeSlots(device).length > 0 ? limits.types : [];
+  return typesOf([free, ...fixedSlots(device).map(({ type }) => [type])]);
+}
+
+/** The bank with every number at the nearest choice; bands that there is no choice for are left out. */
+function placed(choices: GridChoices, bank: readonly DeviceBand[]): GridBand[] {
+  return bank
+    .filter(({ gainDb }) => gainDb !== 0)
+    .map(({ type, frequencyHz, gainDb, q }) => ({
+      type,
+      frequency: nearestPlace(choices.frequencyHz, frequencyHz, Math.log),
+      gain: nearestPlace(choices.gainDb, gainDb),
+      q: nearestPlace(choices.q, q, Math.log),
+    }));
+}
+
+/** One band after the other where it helps most, all settling on the grid after each. */
+function grown(space: GridSpace, atoms: GridAtoms): GridBank {
+  let bank = descend(space, []);
+  while (bank.bands.length < space.maxBands) {
+    const more = inserted(space, atoms, bank.bands, () => 1);
+    if (!more) break;
+    const next = descend(space, more);
+    if (next.value * WORTHLESS >= bank.value) break;
+    bank = next;
+  }
+  return bank;
+}
+
+function withoutWorthless(space: GridSpace, start: GridBank): GridBank {
+  let bank = start;
+  for (let i = bank.bands.length - 1; i >= 0; i--) {
+    const fewer = descend(
+      space,
+      bank.bands.filter((_, k) => k !== i),
+    );
+    if (fewer.value <= bank.value * WORTHLESS) bank = fewer;
+  }
+  return bank;
+}
