@@ -12,7 +12,7 @@ import { wrapText } from './wrapText.js';
 /** A terminal as it opens. */
 const WIDTH = 80;
 const MOST_DIPS = 3;
-const NAME_WIDTH = 18;
+const NAME_WIDTH = 15;
 
 /** What `nullwise predict` says, for someone who does it for the first time. No colour codes, 80 columns. */
 export function predictionText(prediction: Prediction): string {

@@ -54,17 +54,14 @@ export function ratePlaces<T>(
   return { rated, best: apart(rated) };
 }
 
-/** The best places, none within `APART_M` of a better one in every distance. */
+/** The best places, each better than all within `APART_M` in every distance. */
 function apart<T>(places: readonly RatedPlace<T>[]): RatedPlace<T>[] {
-  const best: RatedPlace<T>[] = [];
-  for (const place of [...places].sort((a, b) => a.value - b.value)) {
-    const same = best.some((other) =>
-      other.distancesM.every((m, k) => Math.abs(m - place.distancesM[k]!) < APART_M),
-    );
-    if (!same) best.push(place);
-    if (best.length === MOST_BEST) break;
-  }
-  return best;
+  const near = (a: RatedPlace<T>, b: RatedPlace<T>) =>
+    a.distancesM.every((m, k) => Math.abs(m - b.distancesM[k]!) < APART_M);
+  const sorted = [...places].sort((a, b) => a.value - b.value);
+  return sorted
+    .filter((place, i) => !sorted.slice(0, i).some((better) => near(better, place)))
+    .slice(0, MOST_BEST);
 }
 
 function thinned(values: readonly number[], most: number): readonly number[] {

@@ -1,0 +1,89 @@
+import { readFileSync } from 'node:fs';
+import { afterAll, describe, expect, test } from 'vitest';
+import { predictionSchema } from '../../src/schema/prediction.js';
+import { curveText } from './curveText.js';
+import { nullwise } from './nullwise.js';
+import { workFolder } from './workFolder.js';
+
+const setup = {
+  microphoneDistance: '1 m',
+  baffleWidth: '17 cm',
+  surfaces: [
+    { name: 'wall behind', speakerDistance: '29 cm ± 2 cm', microphoneDistance: '129 cm' },
+    { name: 'desk', speakerDistance: '18 cm', microphoneDistance: '30 cm' },
+  ],
+};
+const work = workFolder({ 'setup.json': JSON.stringify(setup), 'room.txt': curveText() });
+afterAll(work.remove);
+
+const predict = (...args: string[]) => nullwise(['predict', ...args], { cwd: work.folder });
+const vary = ['--setup', 'setup.json', '--vary', 'wall behind', '--from', '10 cm', '--to', '1 m'];
+
+describe('predict', () => {
+  test('tells where each surface of a set-up cancels', async () => {
+    const { code, stdout } = await predict('--setup', 'setup.json');
+    expect(code).toBe(0);
+    expect(stdout).toMatch(/wall behind +58 cm +296 Hz/);
+    const json = await predict('--setup', 'setup.json', '--json');
+    expect(json.stderr).toBe('');
+    const { surfaces } = predictionSchema.parse(JSON.parse(json.stdout));
+    expect(surfaces[0]).toMatchObject({ name: 'wall behind', pathDifferenceM: 0.58 });
+    expect(surfaces[0]!.cancellationsHz[0]).toBeCloseTo(343.2 / 1.16, 1);
+  });
+
+  test('leaves figures, text and drawing, and nothing twice without --force', async () => {
+    const { code, stdout } = await predict(...vary, '--out', 'moving');
+    expect(code).toBe(0);
+    expect(readFileSync(work.path('moving', 'prediction.txt'), 'utf8')).toBe(stdout);
+    const json = predictionSchema.parse(
+      JSON.parse(readFileSync(work.path('moving', 'prediction.json'), 'utf8')) as unknown,
+    );
+    expect(json.varied!.length).toBeGreaterThan(10);
+    expect(readFileSync(work.path('moving', 'prediction.svg'), 'utf8')).toMatch(/^<svg /);
+    expect(readFileSync(work.path('moving', 'prediction.csv'), 'utf8')).toMatch(/^place,wall behind \(m\),/);
+    const again = await predict(...vary, '--out', 'moving');
+    expect(again).toMatchObject({ code: 2, stdout: '' });
+    expect((await predict(...vary, '--out', 'moving', '--force', '--quiet')).stdout).toBe('');
+  });
+
+  test('says with a measurement what a new fit would leave at each distance', async () => {
+    const { code, stdout } = await predict(
+      'room.txt',
+      ...[
+        '--setup',
+        'setup.json',
+        '--vary',
+        'wall behind: 20 cm to 50 cm by 15 cm',
+        '--bands',
+        '3',
+        '--json',
+      ],
+    );
+    expect(code).toBe(0);
+    const { varied, now, best, fitted } = predictionSchema.parse(JSON.parse(stdout));
+    expect(varied!.map((p) => p.speakerDistanceM)).toEqual([0.2, 0.35, 0.5]);
+    for (const place of [...varied!, now!, ...best!]) {
+      expect(place.remainingErrorRmsDb).toBeGreaterThan(0);
+      expect(place.remainingErrorRmsDb).toBeLessThan(place.errorRmsDb! + 1e-9);
+    }
+    expect(best![0]!.gainDb).toBeCloseTo(now!.remainingErrorRmsDb! - best![0]!.remainingErrorRmsDb!, 2);
+    expect(fitted!.map(({ name }) => name)).toEqual(['wall behind', 'desk']);
+  });
+
+  test.each([
+    [[], /--setup: found none/],
+    [['--setup', 'setup.json', '--vary', 'ceiling'], /"ceiling".*"wall behind", "desk"/],
+    [['--setup', 'setup.json', '--from', '10 cm'], /without --vary/],
+    [['--setup', 'setup.json', '--vary', 'wall behind', '--vary', 'desk'], /a span with each/],
+    [
+      ['--setup', 'setup.json', '--vary', 'wall behind', '--from', '1 m', '--to', '10 cm'],
+      /lesser distance first/,
+    ],
+    [['--setup', 'setup.json', '--vary', 'wall behind: 10 Hz to 1 m'], /10 Hz/],
+  ] as const)('refuses %j with exit code 2', async (args, message) => {
+    const { code, stdout, stderr } = await predict(...args);
+    expect(code).toBe(2);
+    expect(stdout).toBe('');
+    expect(stderr).toMatch(message);
+  });
+});
