@@ -1,3 +1,4 @@
+import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import { errorPair } from '../../src/export/errorPair.js';
 import { joinWords } from '../../src/export/joinWords.js';
@@ -15,12 +16,13 @@ import {
   moveSpeaker,
   placed,
 } from '../state/elsewhere.js';
-import { outcome, setup, shown } from '../state/session.js';
+import { explained, outcome, setup, shown } from '../state/session.js';
 import { Step } from './Step.js';
 
 /** Where the speaker stands, and what would be elsewhere. */
 export function WhereItStands() {
   const box = useRef<HTMLDivElement>(null);
+  const bySurface = useSignal<string | undefined>(undefined);
   const where = placed.value;
   const design = shown.value;
   useEffect(() => {
@@ -52,7 +54,11 @@ export function WhereItStands() {
         <PlacementPlan
           setup={where}
           measuredAt={setup.value}
-          highlighted={behind}
+          scene={explained.value}
+          onHighlight={(name) => {
+            bySurface.value = name;
+          }}
+          highlighted={bySurface.value ?? behind}
           onChange={(to, done, kind) => (kind === 'corrected' ? correctSetup(to) : moveSpeaker(to, done))}
           whatIf={isElsewhere.value ? <Comparison /> : undefined}
         />

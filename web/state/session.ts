@@ -190,7 +190,8 @@ const office = openOffice({
     });
   },
   onExplained: (found) => {
-    explained.value = found;
+    // What comes from a worker is a copy; the plan tells by the set-up itself whether it is of the same place.
+    explained.value = found && setup.value ? { ...found, setup: setup.value } : undefined;
   },
   onElsewhere: (design, where) => {
     elsewhere.value = { design, setup: where };
