@@ -13,7 +13,7 @@ import { fittedSurfaces } from './fittedSurfaces.js';
 import { mirroredDb } from './mirrorScene.js';
 import { type Move, movePlacement } from './movePlacement.js';
 import { placementSteps } from './placementSteps.js';
-import { geometryOf, movesToNow, placementsOf } from './placements.js';
+import { geometryOf, movesToNow, placementsOf, refusalOf } from './placements.js';
 import type { PredictionRequest } from './predictionRequest.js';
 import { refitAt } from './refitAt.js';
 import { unevennessDb } from './unevennessDb.js';
@@ -63,6 +63,7 @@ export function measuredPrediction(
   };
   if (request.varied.length === 0) return base;
 
+  const { possible: places, warnings } = placementsOf(request);
   const names = request.varied.map(({ surface }) => surface);
   const refit = (at: PlaceAt) => refitAt(at.levelDb, at.reflectedDb, measured, chosen, curve.frequencyHz);
   const nowMoves = movesToNow(setup, names);
@@ -89,13 +90,16 @@ export function measuredPrediction(
     distancesM.map((speakerDistanceM, k) => ({ surface: names[k]!, speakerDistanceM }));
   const axes = request.varied.map((span) => placementSteps(span, setup.lengthUnit));
   const { rated, best } = ratePlaces(axes, MOST_FITS, (distancesM) => {
-    const result = refit(placeAt(explained, asMoves(distancesM), microphone));
+    const moves = asMoves(distancesM);
+    if (refusalOf(request, moves)) return undefined;
+    const result = refit(placeAt(explained, moves, microphone));
     return { value: result.remainingErrorRmsDb, result };
   });
   const fits = new Map(rated.map(({ distancesM, result }) => [keyOf(distancesM), result]));
-  const places = placementsOf(request);
+
   return {
     ...base,
+    warnings: [...base.warnings, ...warnings],
     now: describe(nowMoves, true, nowFit),
     varied: places.map((moves) =>
       describe(moves, places.length <= MOST_CURVES, fits.get(keyOf(moves.map((m) => m.speakerDistanceM)))),

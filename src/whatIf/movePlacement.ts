@@ -13,6 +13,8 @@ export interface Move {
 
 /** Two walls face each other where their distances add up to a size of the room this well. */
 const FACING = 0.04;
+/** From this share of the straight distance on the microphone is in front of the speaker, seen from the surface. */
+const IN_FRONT = 0.7;
 /** Nearer to the speaker no microphone stands. */
 const LEAST_DISTANCE_M = 0.1;
 
@@ -38,6 +40,12 @@ export function movePlacement(setup: Setup, moves: readonly Move[], microphone: 
     give(name, byM);
     for (const other of surfaces) if (faces(setup, surface, other)) give(other.name, -byM);
     const aheadM = surface.microphoneDistance.m - surface.speakerDistance.m;
+    const inFront = Math.abs(aheadM) > IN_FRONT * setup.microphoneDistance.m;
+    if (microphone === 'stays' && inFront && (aheadM - byM) / aheadM <= 0) {
+      throw new InputError(
+        `${said(speakerDistanceM)} from "${name}": the speaker would stand beyond the microphone, which stays at ${said(surface.microphoneDistance.m)}; expected less (or let it come along: --microphone along)`,
+      );
+    }
     if (microphone === 'stays') squaredM2 += (aheadM - byM) ** 2 - aheadM ** 2;
   }
   const where = moves.map((m) => `${said(m.speakerDistanceM)} from "${m.surface}"`).join(' and ');

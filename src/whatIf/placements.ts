@@ -1,8 +1,9 @@
 import type { Setup } from '../acoustics/setup.js';
 import { InputError } from '../inputError.js';
 import type { PredictedPlacement } from '../schema/prediction.js';
+import type { Warning } from '../warning.js';
 import type { MirrorScene } from './mirrorScene.js';
-import { type Move, surfaceNamed } from './movePlacement.js';
+import { type Move, movePlacement, surfaceNamed } from './movePlacement.js';
 import { placementSteps } from './placementSteps.js';
 import type { PredictionRequest } from './predictionRequest.js';
 import { predictSurface } from './predictSurface.js';
@@ -10,8 +11,53 @@ import { roundM, roundSurface } from './roundPrediction.js';
 
 const MOST_PLACEMENTS = 4000;
 
-/** Every combination of the distances of all varied surfaces, the last one changing fastest. */
-export function placementsOf({ setup, varied }: PredictionRequest): Move[][] {
+export interface Placements {
+  readonly possible: readonly (readonly Move[])[];
+  readonly warnings: readonly Warning[];
+}
+
+/**
+ * Every combination of the distances of all varied surfaces, the last one changing fastest, as far as speaker and
+ * microphone can stand there.
+ *
+ * @throws InputError where none is possible, or there are too many
+ */
+export function placementsOf(request: PredictionRequest): Placements {
+  const all = combinations(request);
+  let reason: InputError | undefined;
+  const possible = all.filter((moves) => {
+    const refusal = refusalOf(request, moves);
+    reason ??= refusal;
+    return !refusal;
+  });
+  if (!reason) return { possible, warnings: [] };
+  if (possible.length === 0) throw reason;
+  return {
+    possible,
+    warnings: [
+      {
+        code: 'places-left-out',
+        message: `${all.length - possible.length} of ${all.length} places were left out, the first of them: ${reason.message}.`,
+      },
+    ],
+  };
+}
+
+/** Why speaker and microphone cannot stand there. */
+export function refusalOf(
+  { setup, microphone }: PredictionRequest,
+  moves: readonly Move[],
+): InputError | undefined {
+  try {
+    movePlacement(setup, moves, microphone);
+    return undefined;
+  } catch (error) {
+    if (error instanceof InputError) return error;
+    throw error;
+  }
+}
+
+function combinations({ setup, varied }: PredictionRequest): Move[][] {
   const names = varied.map(({ surface }) => surfaceNamed(setup, surface).name);
   const twice = names.find((name, i) => names.indexOf(name) < i);
   if (twice !== undefined) throw new InputError(`"${twice}": found twice, expected each surface once`);

@@ -71,7 +71,7 @@ export function predictionReport(request: PredictionRequest): Prediction {
     return { ...base, ...(setup.surfaces.length > 0 && { curves }) };
   }
   const names = namesOf(request);
-  const places = placementsOf(request);
+  const { possible: places, warnings } = placementsOf(request);
   const at = (moves: readonly Move[]): PredictedPlacement => {
     const moved = movePlacement(setup, moves, microphone);
     const levelDb = shown(moved);
@@ -89,6 +89,7 @@ export function predictionReport(request: PredictionRequest): Prediction {
     now: at(movesToNow(setup, names)),
     varied,
     curves,
+    warnings: [...base.warnings, ...warnings],
   };
 }
 

@@ -69,6 +69,17 @@ describe('predictionJson', () => {
     }
   });
 
+  test('leaves out places where nothing can stand, and says so', () => {
+    const { varied, warnings } = predictionReport({
+      title: 'simulated',
+      setup,
+      varied: [{ surface: 'wall behind', fromM: 0.5, toM: 1.5, stepM: 0.25 }],
+      microphone: 'stays',
+    });
+    expect(varied!.map((p) => p.speakerDistanceM)).toEqual([0.5, 0.75, 1]);
+    expect(warnings).toMatchObject([{ code: 'places-left-out' }]);
+  });
+
   test('varies two surfaces in every combination', () => {
     const { varied, variedSurfaces } = report([{ ...behind, stepM: 0.45 }, aside]);
     expect(variedSurfaces).toEqual(['wall behind', aside.surface]);
