@@ -51,6 +51,11 @@ export function explainCurve(curve: Curve, range: FrequencyRange, setup: Setup):
   return { curve, setup, fit, grid, reflectedDb: mirroredDb({ setup, grid, fit }) };
 }
 
+/** The ripple in dB RMS that the later sound of a fit stands for. */
+export function lateRippleDb({ fit }: MirrorScene): number {
+  return RIPPLE_DB * Math.sqrt(fit.latePower);
+}
+
 function rippleDb(frequencyHz: Float64Array, levelDb: Float64Array): number {
   const smooth = localSmooth(frequencyHz.map(Math.log2), levelDb, FINE_OCTAVES);
   const fine = levelDb

@@ -8,7 +8,7 @@ import { roundDb, roundHz, roundRange } from '../pipeline/rounding.js';
 import type { PredictedPlacement, Prediction } from '../schema/prediction.js';
 import type { Warning } from '../warning.js';
 import { ratePlaces } from './bestPlaces.js';
-import { type ExplainedCurve, explainCurve } from './explainCurve.js';
+import { type ExplainedCurve, explainCurve, lateRippleDb } from './explainCurve.js';
 import { fittedSurfaces } from './fittedSurfaces.js';
 import { mirroredDb } from './mirrorScene.js';
 import { type Move, movePlacement } from './movePlacement.js';
@@ -59,7 +59,7 @@ export function measuredPrediction(
     range: roundRange(chosen.range),
     fitted: fittedSurfaces(explained),
     curves: { frequencyHz: Array.from(shownHz, roundHz), nowDb: shown(curve.levelDb) },
-    warnings: [...prepared.warnings, ...chosen.warnings],
+    warnings: [...prepared.warnings, ...chosen.warnings, ...unexplained(explained, measured)],
   };
   if (request.varied.length === 0) return base;
 
@@ -106,6 +106,24 @@ export function measuredPrediction(
     ),
     best: best.map(({ distancesM, result }) => describe(asMoves(distancesM), true, result)),
   };
+}
+
+/** Ripple in dB RMS from which on single reflections no longer tell much of the curve elsewhere. */
+const MUCH_RIPPLE_DB = 2;
+
+function unexplained(explained: ExplainedCurve, { measurements }: DesignRequest): Warning[] {
+  const rippleDb = lateRippleDb(explained);
+  if (rippleDb < MUCH_RIPPLE_DB) return [];
+  const more =
+    measurements.length > 1
+      ? 'name more of the surfaces in the set-up'
+      : 'give several microphone positions a few centimetres apart, whose mean shows the surfaces better, and name more of them in the set-up';
+  return [
+    {
+      code: 'much-unexplained',
+      message: `The surfaces leave a ripple of ${roundDb(rippleDb).toFixed(1)} dB RMS between 100 Hz and 1 kHz unexplained: the rest of the room, which changes as the speaker moves. Take curves at other places as a hint only; ${more}.`,
+    },
+  ];
 }
 
 interface PlaceAt {

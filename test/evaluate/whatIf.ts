@@ -20,7 +20,7 @@ let asked = 0;
 const methods: readonly (readonly [string, (sample: WhatIfCase) => Curve])[] = [
   ['stays as it is', ({ curve }) => curve],
   [
-    'bare geometry',
+    'geometry alone',
     ({ curve, setup, moved }) => {
       const expected = expectedScene(setup, curve.frequencyHz);
       const [out, into] = [mirroredDb(expected), mirroredDb(expected, moved)];

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { explainCurve } from '../../src/whatIf/explainCurve.js';
+import { explainCurve, lateRippleDb } from '../../src/whatIf/explainCurve.js';
 import { fittedSurfaces } from '../../src/whatIf/fittedSurfaces.js';
 import { whatIfCurve } from '../../src/whatIf/whatIfCurve.js';
 import { missDb, plainCase, whatIfCase } from '../evaluate/whatIfCases.js';
@@ -40,6 +40,13 @@ describe('whatIfCurve', () => {
     const { predicted, asItIs } = medians(SEEDS.map((seed) => plainCase(620000 + seed)));
     expect(predicted).toBeLessThan(1.5);
     expect(predicted).toBeLessThan(asItIs / 2);
+  });
+
+  test('knows how much of a curve the surfaces leave unexplained', () => {
+    const ripple = (sample: ReturnType<typeof plainCase>) =>
+      lateRippleDb(explainCurve(sample.curve, sample.range, sample.setup)!);
+    expect(ripple(plainCase(7))).toBeLessThan(1);
+    expect(ripple(whatIfCase(630003, { surroundings: 'room' }))).toBeGreaterThan(1.5);
   });
 
   test('leaves the treble as it was measured', () => {
