@@ -1,14 +1,16 @@
 import { type Bands, NO_BANDS } from './bands.js';
 import type { Bounds } from './bounds.js';
-import { type Excess, measureExcess } from './excess.js';
+import { type Excess, type ExcessByLimit, excessByLimit, measureExcess } from './excess.js';
 import { fitGrid } from './fitGrid.js';
 import type { FitProblem } from './fitProblem.js';
-import { createObjective } from './objective.js';
+import { createObjective, objectiveValue } from './objective.js';
 import { refine } from './refine.js';
 import { roundBands } from './roundBands.js';
 
 /** Penalty at which a limit gives way by less than a thousandth of a dB for any error worth having. */
 export const FIRM_PENALTY = 3000;
+/** Here a limit that gives way is drawn in by as much, so that less will do and the refinement does not creep. */
+const ENFORCING_PENALTY = 400;
 /** 3 dB of level given away counts as 0.0045 dB² of error: enough to stop it where it wins next to nothing. */
 export const LEVEL_RESTRAINT = 5e-4;
 /** Kept free under every limit, so that rounding the numbers afterwards cannot break one … */
@@ -17,32 +19,102 @@ const ROUNDING_MARGIN_DB = 0.004;
 const LEAST_MARGIN_DB = 0.0005;
 /** Below this a difference of levels is rounding. */
 const NOISE_DB = 1e-9;
-const ROUNDS = 6;
+const ROUNDS = 8;
 /** Steps from the whole bank to none when gains are taken back, the first ones small. */
 const SHRINKING_STEPS = 60;
 
 /**
- * Turns limits that nearly hold into limits that hold but for a last touch, between grid points too: what gives way is
- * tightened by as much and the bank refined again.
+ * Turns limits that nearly hold into limits that hold but for a last touch, between grid points too: each limit that
+ * gives way is drawn in where it does and by as much, or let out again where it was drawn in too far, and the bank
+ * refined anew. The best bank within all limits is kept; where there was none, the last.
  */
 export function enforceLimits(problem: FitProblem, start: Bands, bounds: Bounds): Bands {
-  const untouched = measureExcess(problem, NO_BANDS);
+  const untouched = excessByLimit(problem, NO_BANDS);
+  const least = measureExcess(problem, NO_BANDS);
+  const drawnIn = noDraw(problem);
   let bands = start;
-  let tightened = problem;
+  let best: { bands: Bands; error: number } | undefined;
   for (let round = 0; round < ROUNDS; round++) {
-    const excess = measureExcess(problem, bands);
-    if (holds(excess, untouched, ROUNDING_MARGIN_DB / 2)) return bands;
-    tightened = tighten(tightened, excess, untouched);
-    const objective = createObjective(fitGrid(tightened, 1), bands.types.length, {
-      penalty: FIRM_PENALTY,
+    if (holds(measureExcess(problem, bands), least, ROUNDING_MARGIN_DB / 4)) {
+      const error = exactError(problem, bands);
+      if (best && error > best.error * (1 - WORTH_ANOTHER_ROUND))
+        return error < best.error ? bands : best.bands;
+      best = { bands, error };
+      if (isUntouched(drawnIn)) return bands;
+    }
+    drawIn(drawnIn, excessByLimit(problem, bands), untouched);
+    const objective = createObjective(fitGrid(within(problem, drawnIn), 1), bands.types.length, {
+      penalty: ENFORCING_PENALTY,
       restraint: 0,
-      levelRestraint: LEVEL_RESTRAINT,
-      maxLevelLossDb: tightened.limits.maxLevelLossDb,
+      levelRestraint: 0,
+      maxLevelLossDb: problem.limits.maxLevelLossDb - drawnIn.levelLossDb,
       ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
     });
-    bands = refine(objective, bands, bounds, { maxIterations: 40, tolerance: 1e-7 }).bands;
+    bands = refine(objective, bands, bounds, { maxIterations: 30, tolerance: 1e-6 }).bands;
   }
-  return bands;
+  return best?.bands ?? bands;
+}
+
+/** By how many dB each limit is drawn in at present. */
+interface DrawnIn {
+  readonly capDb: Float64Array;
+  readonly zoneRiseDb: number[];
+  readonly zoneFallDb: number[];
+  levelLossDb: number;
+}
+
+/** A squared error lower by less than this share is not worth another round. */
+const WORTH_ANOTHER_ROUND = 2e-3;
+
+function noDraw({ capDb, zones }: FitProblem): DrawnIn {
+  const zeros = () => zones.map(() => 0);
+  return {
+    capDb: new Float64Array(capDb.length),
+    zoneRiseDb: zeros(),
+    zoneFallDb: zeros(),
+    levelLossDb: 0,
+  };
+}
+
+function isUntouched({ capDb, zoneRiseDb, zoneFallDb, levelLossDb }: DrawnIn): boolean {
+  return levelLossDb === 0 && [capDb, zoneRiseDb, zoneFallDb].every((list) => list.every((db) => db === 0));
+}
+
+function drawIn(drawn: DrawnIn, excess: ExcessByLimit, untouched: ExcessByLimit): void {
+  // Where no EQ at all leaves no room either, only rounding is kept free.
+  const next = (now: number, over: number, none: number) =>
+    Math.max(0, now + over + Math.max(LEAST_MARGIN_DB, Math.min(ROUNDING_MARGIN_DB, -none)));
+  for (let i = 0; i < drawn.capDb.length; i++) {
+    drawn.capDb[i] = next(drawn.capDb[i]!, excess.capDb[i]!, untouched.capDb[i]!);
+  }
+  drawn.zoneRiseDb.forEach((now, z) => {
+    drawn.zoneRiseDb[z] = next(now, excess.zoneRiseDb[z]!, untouched.zoneRiseDb[z]!);
+    drawn.zoneFallDb[z] = next(drawn.zoneFallDb[z]!, excess.zoneFallDb[z]!, untouched.zoneFallDb[z]!);
+  });
+  drawn.levelLossDb = next(drawn.levelLossDb, excess.levelLossDb, untouched.levelLossDb);
+}
+
+function within(problem: FitProblem, drawn: DrawnIn): FitProblem {
+  return {
+    ...problem,
+    capDb: problem.capDb.map((cap, i) => cap - drawn.capDb[i]!),
+    zones: problem.zones.map((zone, z) => ({
+      ...zone,
+      maxRiseDb: zone.maxRiseDb - drawn.zoneRiseDb[z]!,
+      maxFallDb: zone.maxFallDb - drawn.zoneFallDb[z]!,
+    })),
+  };
+}
+
+function exactError(problem: FitProblem, bands: Bands): number {
+  const objective = createObjective(fitGrid(problem, 1), bands.types.length, {
+    penalty: 0,
+    restraint: 0,
+    levelRestraint: 0,
+    maxLevelLossDb: 0,
+    ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
+  });
+  return objectiveValue(objective, bands);
 }
 
 /**

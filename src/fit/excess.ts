@@ -17,43 +17,62 @@ export interface Excess {
 /** Levels in dB at given frequencies. */
 export type LevelAt = (frequencyHz: Float64Array) => Float64Array;
 
+/** The same limit by limit: the cap at each of its own points (the worst up to the points beside it), and each zone. */
+export interface ExcessByLimit {
+  readonly capDb: Float64Array;
+  readonly zoneRiseDb: readonly number[];
+  readonly zoneFallDb: readonly number[];
+  readonly levelLossDb: number;
+}
+
 /**
- * The dense grid and what is allowed on it: from 2 Hz to half the sample rate, and the filters' own centres.
+ * Taken on a dense grid from 2 Hz to half the sample rate, and at the filters' own centres.
  *
  * @param deviationDb what a device's rounded coefficients add to the response of the bank
  */
 export function measureExcess(problem: FitProblem, bands: Bands, deviationDb?: LevelAt): Excess {
-  const dense = denseGrid(problem);
-  let capDb = Number.NEGATIVE_INFINITY;
-  let zoneRiseDb = Number.NEGATIVE_INFINITY;
-  let zoneFallDb = Number.NEGATIVE_INFINITY;
-  const around = pointsAround(problem, bands);
-  const spans = problem.zones.map((zone) => {
+  const { capDb, zoneRiseDb, zoneFallDb, levelLossDb } = excessByLimit(problem, bands, deviationDb);
+  return {
+    capDb: capDb.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY),
+    zoneRiseDb: Math.max(...zoneRiseDb),
+    zoneFallDb: Math.max(...zoneFallDb),
+    levelLossDb,
+  };
+}
+
+export function excessByLimit(problem: FitProblem, bands: Bands, deviationDb?: LevelAt): ExcessByLimit {
+  const capDb = new Float64Array(problem.capDb.length).fill(Number.NEGATIVE_INFINITY);
+  const zones = problem.zones.map((zone) => {
     const edges = evaluate(problem, bands, Float64Array.of(zone.fromHz, zone.toHz), deviationDb);
-    zoneRiseDb = Math.max(zoneRiseDb, edges[0]! - zone.maxRiseDb, edges[1]! - zone.maxRiseDb);
-    return { zone, floor: Math.min(edges[0]!, edges[1]!) - zone.maxFallDb };
+    const riseDb = Math.max(edges[0]!, edges[1]!) - zone.maxRiseDb;
+    const floor = Math.min(edges[0]!, edges[1]!) - zone.maxFallDb;
+    return { zone, floor, riseDb, fallDb: Number.NEGATIVE_INFINITY };
   });
-  for (const { frequencyHz, warped, cap, even } of [dense, around]) {
+  for (const points of [denseGrid(problem), pointsAround(problem, bands)]) {
+    const { frequencyHz, warped, cap, cell } = points;
     const eqDb = new Float64Array(frequencyHz.length);
     bankValues(bands.types, bands.values, warped, problem.sampleRateHz, eqDb);
     deviationDb?.(frequencyHz).forEach((db, p) => {
       eqDb[p]! += db;
     });
     for (let p = 0; p < eqDb.length; p++) {
-      capDb = Math.max(capDb, (even ? summit(eqDb, p) : eqDb[p]!) - cap[p]!);
+      const over = (points.even ? summit(eqDb, p) : eqDb[p]!) - cap[p]!;
+      const below = cell[p]!;
+      if (over > capDb[below]!) capDb[below] = over;
+      if (below + 1 < capDb.length && over > capDb[below + 1]!) capDb[below + 1] = over;
     }
-    for (const { zone, floor } of spans) {
+    for (const span of zones) {
       for (let p = 0; p < eqDb.length; p++) {
-        if (frequencyHz[p]! < zone.fromHz || frequencyHz[p]! > zone.toHz) continue;
-        zoneRiseDb = Math.max(zoneRiseDb, eqDb[p]! - zone.maxRiseDb);
-        zoneFallDb = Math.max(zoneFallDb, floor - eqDb[p]!);
+        if (frequencyHz[p]! < span.zone.fromHz || frequencyHz[p]! > span.zone.toHz) continue;
+        span.riseDb = Math.max(span.riseDb, eqDb[p]! - span.zone.maxRiseDb);
+        span.fallDb = Math.max(span.fallDb, span.floor - eqDb[p]!);
       }
     }
   }
   return {
     capDb,
-    zoneRiseDb,
-    zoneFallDb,
+    zoneRiseDb: zones.map(({ riseDb }) => riseDb),
+    zoneFallDb: zones.map(({ fallDb }) => fallDb),
     levelLossDb: -problem.limits.maxLevelLossDb - meanOverRange(problem, bands, deviationDb),
   };
 }
@@ -98,6 +117,8 @@ interface CheckPoints {
   readonly frequencyHz: Float64Array;
   readonly warped: Float64Array;
   readonly cap: Float64Array;
+  /** The point of the cap's own grid below each. */
+  readonly cell: Int32Array;
   /** Evenly spaced, so that a summit between points can be told from its neighbours. */
   readonly even: boolean;
 }
@@ -132,6 +153,18 @@ function checkPoints(problem: FitProblem, frequencyHz: Float64Array, even: boole
     frequencyHz,
     warped: frequencyHz.map((hz) => Math.tan((Math.PI * hz) / problem.sampleRateHz) ** 2),
     cap: frequencyHz.map((hz) => capAt(problem, hz)),
+    cell: Int32Array.from(frequencyHz, (hz) => lowerIndexOf(problem.capFrequencyHz, hz)),
     even,
   };
+}
+
+function lowerIndexOf(ascending: Float64Array, value: number): number {
+  let low = 0;
+  let high = ascending.length;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (ascending[middle]! <= value) low = middle;
+    else high = middle;
+  }
+  return low;
 }

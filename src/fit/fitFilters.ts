@@ -1,7 +1,7 @@
 import { type Bands, filtersFromBands, NO_BANDS, typeCode } from './bands.js';
 import { boundsOf, boundsReached } from './bounds.js';
 import { createDictionary } from './dictionary.js';
-import { enforceLimits, FIRM_PENALTY, LEVEL_RESTRAINT, roundIntoLimits } from './exactLimits.js';
+import { enforceLimits, LEVEL_RESTRAINT, roundIntoLimits } from './exactLimits.js';
 import { measureExcess } from './excess.js';
 import { cellGrid, type FitGrid, fitGrid } from './fitGrid.js';
 import type { FitProblem, FitResult } from './fitProblem.js';
@@ -18,9 +18,11 @@ export interface FitOptions {
   readonly effort: SearchEffort;
 }
 
-export const NORMAL_EFFORT: SearchEffort = { hops: 200, pointsPerOctave: 16, finalists: 2 };
+export const NORMAL_EFFORT: SearchEffort = { hopsPerBand: 20, pointsPerOctave: 16, finalists: 2 };
 
 const SEARCH_PENALTY = 15;
+/** Stiffer ones let the finish creep: its steps meet the kink of one limit after the other. */
+const FINISH_PENALTY = 200;
 /** Bands more than allowed that the search may hold for a while. */
 const EXTRA_BANDS = 4;
 /** Prefers the smaller EQ among equal errors; costs less than a thousandth of any error worth mending. */
@@ -30,7 +32,7 @@ const RESTRAINT = 1e-5;
  * hardly counts there:
  * two shelves that only add up to a constant gain are two bands for nothing, since the input gain takes it back.
  */
-export const PRUNE_ALLOWANCE = { share: 0.01, db: 0.005, goodEnoughDb: 0.03 };
+export const PRUNE_ALLOWANCE = { share: 0.002, db: 0.001, goodEnoughDb: 0.03 };
 /** Banks whose errors differ by less are equals; the one that boosts least is taken. */
 const EQUAL_SHARE = 1.003;
 
@@ -58,16 +60,18 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
   };
   if (isGoodAlready(coarse)) return leaveAlone(coarse);
   const found = searchBanks(space, options.effort, options.random);
-  const fine = objectiveOf(problem, fitGrid(problem, 1), FIRM_PENALTY, RESTRAINT);
-  const finalists = found
-    .slice(0, options.effort.finalists)
-    .map((bank) => refine(fine, bank.bands, bounds, { maxIterations: 60, tolerance: 1e-5 }));
+  const fine = objectiveOf(problem, fitGrid(problem, 1), FINISH_PENALTY, RESTRAINT);
+  const settling = objectiveOf(problem, coarse.grid, FINISH_PENALTY, RESTRAINT);
+  const finalists = found.slice(0, options.effort.finalists).map((bank) => {
+    const settled = refine(settling, bank.bands, bounds, { maxIterations: 100, tolerance: 1e-6 });
+    return refine(fine, settled.bands, bounds, { maxIterations: 15, tolerance: 1e-6 });
+  });
   const forPruning = { ...fine, options: { ...fine.options, levelRestraint: LEVEL_RESTRAINT / 100 } };
   const pruned = prune(forPruning, leastBoostOfEquals(fine, finalists), bounds, PRUNE_ALLOWANCE);
-  const exactFine = objectiveOf(problem, fine.grid, FIRM_PENALTY, 0);
+  const exactFine = objectiveOf(problem, fine.grid, FINISH_PENALTY, 0);
   const polished = polish(exactFine, pruned.bands, bounds, {
     stretches: 6,
-    iterationsPerStretch: 5,
+    iterationsPerStretch: 2,
     tolerance: 1e-6,
   });
   const bands = roundIntoLimits(problem, enforceLimits(problem, polished.bands, bounds), bounds);

@@ -3,14 +3,13 @@ import type { Candidate } from './dictionary.js';
 import { objectiveValue } from './objective.js';
 import { type Refined, refine } from './refine.js';
 import { nearest, refineLocally, withNeighbours } from './refineLocally.js';
-import { byValue, insert, LOCAL, propose, type SearchSpace, THOROUGH } from './searchSpace.js';
+import { byValue, HOPELESS, insert, LOCAL, propose, type SearchSpace, THOROUGH } from './searchSpace.js';
+import { nextSwap } from './swaps.js';
 
 /** One step of a chain: another bank tried from the current one. */
 export type Move = (space: SearchSpace, current: Refined, random: () => number) => Refined;
 
-/** A move is dropped when five iterations leave it this far above the chain's present value … */
-const HOPELESS = 1.1;
-/** … or when, its new bands settled among their neighbours, it stands this far above. */
+/** A move is dropped at once when, its new bands settled among their neighbours, it stands this far above. */
 const HOPELESS_AT_ONCE = 1.6;
 const SHARE_OF_DOUBLES = 0.4;
 
@@ -19,9 +18,10 @@ const SHARE_OF_DOUBLES = 0.4;
  * another still finds a way.
  */
 const MOVES: readonly { readonly share: number; readonly move: Move }[] = [
-  { share: 0.35, move: reinsert },
-  { share: 0.25, move: reinsertElsewhere },
-  { share: 0.25, move: insertAndDropCheapest },
+  { share: 0.4, move: swap },
+  { share: 0.2, move: reinsert },
+  { share: 0.15, move: reinsertElsewhere },
+  { share: 0.1, move: insertAndDropCheapest },
   { share: 0.15, move: changeType },
 ];
 
@@ -32,6 +32,11 @@ export function drawMove(random: () => number): Move {
     draw -= share;
   }
   return reinsert;
+}
+
+/** One band in, another out, in the order of promise; when that list is at its end, at random. */
+function swap(space: SearchSpace, current: Refined, random: () => number): Refined {
+  return nextSwap(space, current) ?? insertAndDropCheapest(space, current, random);
 }
 
 /** Takes out one or two bands and puts them back where one of the largest remaining errors is. */
@@ -99,9 +104,26 @@ function changeType(space: SearchSpace, current: Refined, random: () => number):
 }
 
 function refineUnlessHopeless(space: SearchSpace, bands: Bands, current: Refined): Refined {
+  if (isSame(bands, current.bands)) return current;
   return refine(space.objective, bands, space.bounds, {
     ...THOROUGH,
     hopelessAbove: current.value * HOPELESS,
+    patience: 3,
+  });
+}
+
+/** Differences of ln f, gain and ln Q within which a bank runs back to where another stands. */
+const SAME = [0.05, 0.4, 0.2] as const;
+
+function isSame(a: Bands, b: Bands): boolean {
+  if (a.types.length !== b.types.length) return false;
+  const [inA, inB] = [byFrequency(a), byFrequency(b)];
+  return inA.every((i, k) => {
+    const other = inB[k]!;
+    return (
+      a.types[i] === b.types[other] &&
+      SAME.every((within, n) => Math.abs(a.values[3 * i + n]! - b.values[3 * other + n]!) < within)
+    );
   });
 }
 

@@ -2,8 +2,8 @@ import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import type { Bands } from './bands.js';
 import { bankValues } from './bankKernel.js';
 import { type Bounds, lowerBound, upperBound } from './bounds.js';
-import type { Objective } from './objective.js';
-import { objectiveValue } from './objective.js';
+import { lowerEdge } from './fitGrid.js';
+import { type Objective, objectiveValue } from './objective.js';
 import { residualRows, residualRowsJacobian } from './residualRows.js';
 
 export interface PolishOptions {
@@ -62,19 +62,20 @@ function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options:
     return values;
   };
   const { grid, eqDb } = objective;
-  const rows = residualRows(objective).length;
+  objectiveValue(objective, bands);
+  const rows = rowsThatMay(objective);
   const model = (parameters: number[]) => {
     bankValues(bands.types, withFree(parameters), grid.warped, grid.sampleRateHz, eqDb);
     const residuals = residualRows(objective);
-    return (row: number) => residuals[row]!;
+    return (k: number) => residuals[rows[k]!]!;
   };
   const derivatives = (parameters: number[]) => {
     const values = withFree(parameters);
     const matrix = residualRowsJacobian(objective, { types: bands.types, values });
-    return (row: number) => free.map((j) => matrix[row * values.length + j]!);
+    return (k: number) => free.map((j) => matrix[rows[k]! * values.length + j]!);
   };
   const result = levenbergMarquardt(
-    { x: Float64Array.from({ length: rows }, (_, i) => i), y: new Float64Array(rows) },
+    { x: Float64Array.from(rows.keys()), y: new Float64Array(rows.length) },
     model,
     {
       initialValues: free.map((j) => bands.values[j]!),
@@ -89,4 +90,27 @@ function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options:
   );
   const values = withFree(result.parameterValues);
   return { bands: { types: bands.types, values }, iterations: result.iterations };
+}
+
+/** A limit further off than this is not met within a stretch. */
+const FAR_DB = 1;
+
+/** The rows of residuals that are not zero or may not stay so: the library takes all others along for nothing. */
+function rowsThatMay({ grid, eqDb, options }: Objective): number[] {
+  const m = grid.errorPoints;
+  const caps = 2 * m;
+  const zones = caps + eqDb.length;
+  const rows: number[] = [];
+  for (let p = 0; p < m; p++) if (grid.weight[p]! > 0) rows.push(p);
+  if (options.restraint > 0) for (let p = 0; p < m; p++) if (grid.weight[p]! > 0) rows.push(m + p);
+  for (let p = 0; p < eqDb.length; p++) if (eqDb[p]! > grid.capDb[p]! - FAR_DB) rows.push(caps + p);
+  let row = zones;
+  for (const zone of grid.zones) {
+    const floor = eqDb[lowerEdge(zone, eqDb)]! - zone.maxFallDb;
+    for (const p of zone.inside) {
+      if (floor - eqDb[p]! > -FAR_DB) rows.push(row);
+      row++;
+    }
+  }
+  return [...rows, row, row + 1];
 }

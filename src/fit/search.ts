@@ -16,8 +16,8 @@ import {
 } from './searchSpace.js';
 
 export interface SearchEffort {
-  /** Moves tried in all, over the chains together. */
-  readonly hops: number;
+  /** Moves tried for each band that may be used, over the chains together. */
+  readonly hopsPerBand: number;
   /** Points per octave of the search's grid; the finish takes all there are. */
   readonly pointsPerOctave: number;
   /** Banks that are brought to the full grid at the end. */
@@ -76,7 +76,7 @@ export function searchBanks(
   for (const { share, chains: count } of ROUNDS) {
     chains.sort((a, b) => byValue(a.best, b.best));
     const running = chains.slice(0, count);
-    const hops = Math.round((effort.hops * share) / running.length);
+    const hops = Math.ceil((effort.hopsPerBand * space.maxBands * share) / running.length);
     for (const chain of running) {
       for (let hop = 0; hop < hops; hop++) {
         advance(space, chain, random);

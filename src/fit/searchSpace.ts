@@ -27,6 +27,9 @@ export const THOROUGH = { maxIterations: 14, tolerance: 1e-3 };
 /** … and what a growing bank gets between one band and the next. */
 export const SETTLE = { maxIterations: 4, tolerance: 5e-3 };
 
+/** A move is dropped when three iterations leave it this far above the chain's present value. */
+export const HOPELESS = 1.1;
+
 export const byValue = (a: Refined, b: Refined) => a.value - b.value;
 
 /** The bands that would help a bank most, the best first. */
