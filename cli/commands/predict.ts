@@ -33,7 +33,7 @@ microphone makes the same move (--microphone along), as for measuring again from
 is (--microphone stays), as a listener does. A wall that faces a varied one is known by the room's size in the set-up
 and comes nearer; all other surfaces keep their distances.
 
-Two surfaces at once: give each its span, "name: from to to", with "by step" if you like.
+Two surfaces at once: give each its own span, such as "side wall: 60 cm to 1.2 m", with "by 10 cm" for the step.
 
 Examples:
   nullwise predict --setup setup.json

@@ -2,8 +2,8 @@ import type { Prediction } from '../schema/prediction.js';
 import { csvField } from './csvField.js';
 
 /**
- * `prediction.csv`: with varied distances one row a place and then one row a frequency under it would be two tables, so
- * each row is a place at a frequency: distances, frequency, level. Without them one row a cancellation. RFC 4180.
+ * `prediction.csv`, RFC 4180: one row a cancellation, or, where distances are varied, one row for each frequency of each
+ * place, "now" first.
  */
 export function predictionCsv(prediction: Prediction): string {
   return rowsOf(prediction)
