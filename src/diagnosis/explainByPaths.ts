@@ -3,6 +3,7 @@ import { assignPaths, prune } from './assignPaths.js';
 import type { TimeReflection } from './diagnosisInput.js';
 import { findPaths } from './findPaths.js';
 import { fitPaths, type PathFit, type PathPrior } from './fitPaths.js';
+import { otherPlaces } from './otherPlaces.js';
 import type { PathGrid, PathPair } from './pathModel.js';
 import { pathProblem } from './pathProblem.js';
 import { type PathSolution, priceOf, startOf } from './pathSolution.js';
@@ -40,6 +41,8 @@ export interface ExplainOptions {
 /** Paths that may be found in the curve with no reason given to expect them. */
 const MOST_UNNAMED = 5;
 const MOST_BESIDE_EXPECTED = 2;
+/** Fits from the set-up's places and from others that are followed to the end. */
+const FOLLOWED = 2;
 
 /**
  * Finds strengths and lengths of reflected paths, all together, against a curve.
@@ -65,7 +68,11 @@ export function explainByPaths(
       pairs,
       fit: fitPaths(problem, priors, priors.flatMap(startOf), { pairs }),
     };
-    solutions.push(prune(problem, findPaths(problem, rescanPaths(problem, nominal), MOST_BESIDE_EXPECTED)));
+    const starts = [rescanPaths(problem, nominal), ...otherPlaces(problem, nominal)];
+    starts.sort((a, b) => priceOf(a) - priceOf(b));
+    for (const start of starts.slice(0, FOLLOWED)) {
+      solutions.push(prune(problem, findPaths(problem, start, MOST_BESIDE_EXPECTED)));
+    }
     best = solutions.reduce((a, b) => (priceOf(b) < priceOf(a) ? b : a));
   }
   return {

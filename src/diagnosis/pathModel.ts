@@ -102,10 +102,7 @@ export function sumPaths(
       im[i]! += b;
     }
   });
-  const levelDb = new Float64Array(n);
-  for (let i = 0; i < n; i++) {
-    levelDb[i] = 10 * Math.log10((re[i]! ** 2 + im[i]! ** 2 + FLOOR_POWER) / (1 + FLOOR_POWER));
-  }
+  const levelDb = levelOfSum(re, im);
   const derivatives = (): Float64Array[] => {
     const columns = Array.from({ length: parameters.length }, () => new Float64Array(n));
     for (let p = 0; p < paths; p++) {
@@ -146,6 +143,27 @@ export function sumPaths(
     return columns;
   };
   return { re, im, levelDb, derivatives };
+}
+
+/** Level of direct sound plus reflections over the direct sound alone, in dB. */
+export function levelOfSum(re: Float64Array, im: Float64Array): Float64Array {
+  return re.map((a, i) => 10 * Math.log10((a * a + im[i]! ** 2 + FLOOR_POWER) / (1 + FLOOR_POWER)));
+}
+
+/** Adds one path, its parameters first in `parameters`, to a sum. */
+export function addPathTo(
+  { frequencyHz, speedOfSoundMs, knot, share }: PathGrid,
+  parameters: ArrayLike<number>,
+  sum: { readonly re: Float64Array; readonly im: Float64Array },
+): void {
+  const turnPerHz = (-2 * Math.PI * Math.exp(parameters[0]!)) / speedOfSoundMs;
+  for (let i = 0; i < frequencyHz.length; i++) {
+    const k = 1 + knot[i]!;
+    const strength = Math.exp(parameters[k]! + share[i]! * (parameters[k + 1]! - parameters[k]!));
+    const phase = turnPerHz * frequencyHz[i]!;
+    sum.re[i]! += strength * Math.cos(phase);
+    sum.im[i]! += strength * Math.sin(phase);
+  }
 }
 
 /** What the level gains, per unit of strength, by a little more of a path `differenceM` long and flat over frequency. */
