@@ -1,16 +1,22 @@
 import type { Command } from 'commander';
+import type { Curve } from '../../src/curve/curve.js';
+import { applyCalibration } from '../../src/measurement/applyCalibration.js';
+import { inFile } from '../../src/measurement/inFile.js';
 import type { Measurement } from '../../src/measurement/measurement.js';
+import type { MeasurementReading } from '../../src/measurement/readMeasurement.js';
 import type { Design } from '../../src/schema/design.js';
 import type { OtherChannel } from '../../src/verify/channelHypotheses.js';
 import { gather } from '../gather.js';
+import { addImpulseOptions, type ImpulseFlags, impulseReading } from '../impulseOptions.js';
 import { checkOutput } from '../io/outputFolder.js';
 import { readDesignFile } from '../io/readDesignFile.js';
-import { readMeasurementFile } from '../io/readFiles.js';
+import { readCalibrationFile, readMeasurementFile } from '../io/readFiles.js';
 import { openTerminal } from '../io/terminal.js';
 import { writeOutputs } from '../io/writeOutputs.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
 
-interface VerifyFlags extends OutputFlags {
+interface VerifyFlags extends OutputFlags, ImpulseFlags {
+  readonly calibration?: string;
   readonly before?: string;
   readonly other?: string;
   readonly out?: string;
@@ -18,12 +24,13 @@ interface VerifyFlags extends OutputFlags {
 }
 
 const EXAMPLES = `
-Measure as before, from the same place, with the filters on. The level does not matter. The exit code is 0 also
-where the measurement is not as promised: "asPromised" of --json tells.
+Measure as before, from the same place, with the filters on; with the same calibration and gate as the fit had. The
+level does not matter. The exit code is 0 also where the measurement is not as promised: "asPromised" of --json tells.
 
 Examples:
   nullwise verify result/design.json after.txt
-  nullwise verify result/design.json after.txt --before off.txt --out check/`;
+  nullwise verify result/design.json after.txt --before off.txt --out check/
+  nullwise verify left/design.json left-after.txt --other right/design.json --calibration microphone.txt`;
 
 const NAMES = ['verification.json', 'verification.txt', 'verification.svg'];
 
@@ -39,44 +46,30 @@ export function addVerify(program: Command): void {
     .argument('<measurement>', 'measured with the filters on')
     .option('--before <measurement>', "measured with the filters off, in place of the design's own curve")
     .option('--other <file>', "the other channel's design.json or earlier measurement, to find a mix-up")
+    .option('--calibration <file>', 'deviation of the microphone, taken off every measurement given here')
     .option('--out <folder>', 'leave figures, text and drawing there')
     .option('--force', 'overwrite files of an earlier run');
-  addOutputOptions(command)
+  addOutputOptions(addImpulseOptions(command, 'all of it'))
     .addHelpText('after', EXAMPLES)
     .action(async (designPath: string, measurementPath: string, flags: VerifyFlags) => {
       const terminal = openTerminal(flags);
-      const inputs = [designPath, measurementPath, flags.before, flags.other].filter((p) => p !== undefined);
+      const inputs = [designPath, measurementPath, flags.before, flags.other, flags.calibration].filter(
+        (p) => p !== undefined,
+      );
       const plan =
         flags.out === undefined ? undefined : { folder: flags.out, overwrite: Boolean(flags.force), inputs };
       if (plan) checkOutput({ ...plan, names: NAMES });
 
       terminal.progress('Reading …');
-      let design: Design | undefined;
-      let after: Measurement | undefined;
-      let before: Measurement | undefined;
-      let other: OtherChannel | undefined;
-      gather([
-        () => {
-          design = readDesignFile(designPath);
-        },
-        () => {
-          after = readMeasurementFile(measurementPath);
-        },
-        () => {
-          if (flags.before !== undefined) before = readMeasurementFile(flags.before);
-        },
-        () => {
-          if (flags.other !== undefined) other = readOther(flags.other);
-        },
-      ]);
+      const { design, after, before, other } = readInputs(designPath, measurementPath, flags);
       terminal.progress('Comparing …');
       const { verifyDesign } = await import('../../src/verify/verifyDesign.js');
       const verification = verifyDesign({
-        design: design!,
-        after: after!.curve,
+        design,
+        after: after.curve,
         ...(before && { before: before.curve }),
         ...(other && { other }),
-        warnings: after!.warnings,
+        warnings: after.warnings,
       });
       const { verificationText } = await import('../../src/export/verificationText.js');
       const { verificationJson } = await import('../../src/export/verificationJson.js');
@@ -95,9 +88,47 @@ export function addVerify(program: Command): void {
     });
 }
 
+function readInputs(designPath: string, measurementPath: string, flags: VerifyFlags) {
+  let design: Design | undefined;
+  let after: Measurement | undefined;
+  let before: Measurement | undefined;
+  let other: OtherChannel | undefined;
+  let reading: MeasurementReading = {};
+  let calibration: Curve | undefined;
+  const calibrated = (path: string) => calibratedFile(path, reading, calibration);
+  gather([
+    () => {
+      reading = impulseReading(flags);
+    },
+    () => {
+      if (flags.calibration !== undefined) calibration = readCalibrationFile(flags.calibration);
+    },
+    () => {
+      design = readDesignFile(designPath);
+    },
+    () => {
+      after = calibrated(measurementPath);
+    },
+    () => {
+      if (flags.before !== undefined) before = calibrated(flags.before);
+    },
+    () => {
+      if (flags.other !== undefined) other = readOther(flags.other, calibrated);
+    },
+  ]);
+  return { design: design!, after: after!, before, other };
+}
+
+function calibratedFile(path: string, reading: MeasurementReading, calibration?: Curve): Measurement {
+  const measurement = readMeasurementFile(path, reading);
+  if (!calibration) return measurement;
+  const { curve, warnings } = inFile(path, () => applyCalibration(measurement.curve, calibration));
+  return { ...measurement, curve, warnings: [...measurement.warnings, ...warnings] };
+}
+
 /** The other channel by its design, or by a measurement of its speaker alone. */
-function readOther(path: string): OtherChannel {
-  if (!/\.json$/i.test(path)) return { before: readMeasurementFile(path).curve };
+function readOther(path: string, read: (path: string) => Measurement): OtherChannel {
+  if (!/\.json$/i.test(path)) return { before: read(path).curve };
   const design = readDesignFile(path);
   return {
     bank: design,

@@ -33,6 +33,14 @@ export interface DeviceCoefficients {
   readonly order: readonly CoefficientName[];
 }
 
+/** How late a device lets its signal out, all frequencies alike; what is given adds up. */
+export interface DeviceDelay {
+  readonly fixedMs?: number;
+  readonly fixedSamples?: number;
+  /** For each band in use. */
+  readonly perBandSamples?: number;
+}
+
 /** What a DSP can hold. */
 export interface DeviceProfile {
   readonly name: string;
@@ -44,4 +52,7 @@ export interface DeviceProfile {
   readonly q: DeviceRange;
   readonly qConvention: QConventionName;
   readonly coefficients?: DeviceCoefficients;
+  /** By how much the signal may exceed full scale between the bands; without limit where absent. */
+  readonly headroomDb?: number;
+  readonly delay?: DeviceDelay;
 }

@@ -2,10 +2,11 @@ import type { Design } from '../schema/design.js';
 import { csvField } from './csvField.js';
 import { filterTypeName } from './filterTypeName.js';
 
-const HEADER = ['number', 'type', 'frequency (Hz)', 'gain (dB)', 'Q'];
+const HEADER = ['number', 'type', 'frequency (Hz)', 'gain (dB)', 'Q [cookbook]'];
 
 /**
- * `filters.csv`: one row a filter under a header with units, RFC 4180 (comma, CRLF), no comments, decimal point.
+ * `filters.csv`: one row a filter under a header with units, RFC 4180 (comma, CRLF), no comments, decimal point;
+ * the convention stands in the heading of the Q.
  * Numbers are written with every digit that the design holds.
  */
 export function filterCsv(design: Design): string {

@@ -7,6 +7,7 @@ import { csvField } from './csvField.js';
 import { filterTypeName } from './filterTypeName.js';
 import { formatInputGain } from './formatInputGain.js';
 import { padTable, type TextColumn } from './padTable.js';
+import { insideLines } from './settingsLines.js';
 import { stableJson } from './stableJson.js';
 import { wrapText } from './wrapText.js';
 
@@ -102,6 +103,7 @@ function settings(listing: FilterListing): string[] {
     ...(design.device ? [`Device: ${cleanText(design.device.name)}`] : []),
     `Sample rate: ${design.sampleRateHz} Hz`,
     `Input gain: ${formatInputGain(design.inputGainDb)}, ahead of the filters`,
+    ...insideLines(design),
     ...conventionLines(listing),
   ];
 }
@@ -153,6 +155,8 @@ export function listingAsJson(listing: FilterListing): string {
     device: design.device?.name,
     sampleRateHz: design.sampleRateHz,
     inputGainDb: design.inputGainDb,
+    headroomDb: design.device?.headroomDb,
+    delay: design.device?.delay,
     qConvention: convention,
     qMeaning: conventionLines(listing),
     filters: filters.map(({ setting, ...rest }) => ({ ...rest, q: setting })),

@@ -1,6 +1,8 @@
 import { assignSlots } from '../device/assignSlots.js';
 import { bandCount, fixedSlots } from '../device/bandSlots.js';
+import { deviceDelay } from '../device/deviceDelay.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
+import { insideMaximumDb } from '../device/insideMaximumDb.js';
 import { storedMaximumDb } from '../device/realResponse.js';
 import { roundToDevice } from '../device/roundToDevice.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
@@ -48,7 +50,18 @@ export function fitForDevice(
   const { filters, settings, deviationDb, unroundedRmsDb, rmsDb, warnings } = fit;
   const slots = assignSlots(settings, device);
   const { name, sampleRatesHz, qConvention, coefficients } = device;
-  const hundredths = Math.ceil((storedMaximumDb(filters, deviationDb, sampleRateHz) - 1e-9) * 100);
+  const inOrder = filters.map((filter, i) => ({ filter, slot: slots[i]! })).sort((a, b) => a.slot - b.slot);
+  const insideDb = insideMaximumDb(
+    inOrder.map(({ filter }) => filter),
+    device,
+    sampleRateHz,
+  );
+  const peakDb = Math.max(
+    storedMaximumDb(filters, deviationDb, sampleRateHz),
+    insideDb - (device.headroomDb ?? Number.POSITIVE_INFINITY),
+  );
+  const hundredths = Math.ceil((peakDb - 1e-9) * 100);
+  const delay = deviceDelay(device, filters.length, sampleRateHz);
   return {
     fit,
     responseDb: (frequencyHz) => {
@@ -63,6 +76,11 @@ export function fitForDevice(
         sampleRatesHz: [...sampleRatesHz],
         qConvention,
         ...(coefficients && { coefficients: { ...coefficients, order: [...coefficients.order] } }),
+        ...(device.headroomDb !== undefined && {
+          headroomDb: device.headroomDb,
+          insideMaxDb: roundDb(insideDb),
+        }),
+        ...(delay && { delay }),
       },
       deviceSettings: settings.map((setting, i) => ({ band: slots[i]! + 1, ...setting })),
       deviceCost: {

@@ -66,6 +66,12 @@ const designDeviceSchema = z.object({
       order: z.array(z.enum(coefficientNames as [CoefficientName, ...CoefficientName[]])),
     })
     .exactOptional(),
+  /** By how much the signal may exceed full scale between the bands; `inputGainDb` keeps to it. */
+  headroomDb: z.number().min(0).exactOptional(),
+  /** Greatest level between the bands without the input gain. */
+  insideMaxDb: z.number().exactOptional(),
+  /** How late the device lets its signal out with the bands in use. */
+  delay: z.object({ samples: z.number().min(0), ms: z.number().min(0) }).exactOptional(),
 });
 
 /** What is entered into one band of the device. */

@@ -142,6 +142,17 @@ const coefficients = exactObject(
   return { fixedPoint: { integerBits, fractionBits }, feedbackSign, order };
 });
 
+const delay = exactObject(
+  {
+    fixedMs: number(0, 10_000, 'milliseconds from 0 to 10000').exactOptional(),
+    fixedSamples: number(0, 1e6, 'samples from 0 to 1000000').exactOptional(),
+    perBandSamples: number(0, 1e5, 'samples from 0 to 100000')
+      .meta({ description: 'for each band in use' })
+      .exactOptional(),
+  },
+  'a delay such as { "fixedSamples": 32 }',
+).meta({ description: 'how late the device lets its signal out; what is given adds up' });
+
 /** Device file: what a DSP can hold. */
 export const deviceSchema = exactObject(
   {
@@ -163,6 +174,12 @@ export const deviceSchema = exactObject(
     }),
     qConvention: choice(qConventionNames).prefault('cookbook'),
     coefficients: coefficients.exactOptional(),
+    headroomDb: number(0, 200, 'dB from 0 to 200')
+      .meta({
+        description: 'by how much the signal may exceed full scale between the bands; left out: no limit',
+      })
+      .exactOptional(),
+    delay: delay.exactOptional(),
   },
   'a device',
 )

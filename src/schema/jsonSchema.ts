@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { verificationSchema } from '../verify/verification.js';
 import { deconvolutionSchema } from './deconvolution.js';
 import { designSchema } from './design.js';
 import { deviceSchema } from './device.js';
@@ -16,6 +17,7 @@ const schemas = {
   response: responseSchema.meta({ title: 'Nullwise response, as response --json prints it' }),
   sweep: sweepSchema.meta({ title: 'Nullwise sweep, as sweep leaves it beside the WAV file' }),
   prediction: predictionSchema.meta({ title: 'Nullwise prediction, as predict --json prints it' }),
+  verification: verificationSchema.meta({ title: 'Nullwise verification, as verify --json prints it' }),
   deconvolution: deconvolutionSchema.meta({
     title: 'Nullwise deconvolution, as deconvolve --json prints it',
   }),

@@ -43,7 +43,10 @@ function problemFor(
 
 function made(device: DeviceProfile, limits: Partial<FitLimits> = {}, sampleRateHz = 48000) {
   const problem = problemFor(device, limits, sampleRateHz);
-  const fitted = fitFilters(problem, { random: seededRandom(1), effort: { hopsPerBand: 2, pointsPerOctave: 16, finalists: 1 } });
+  const fitted = fitFilters(problem, {
+    random: seededRandom(1),
+    effort: { hopsPerBand: 2, pointsPerOctave: 16, finalists: 1 },
+  });
   const bands = Math.min(limits.maxBands ?? 40, bandCount(device));
   return { problem, fitted, rounded: roundToDevice(problem, fitted, device, bands, 3) };
 }

@@ -8,7 +8,7 @@ test('the header names units and every row gives back the filter exactly', () =>
   const csv = filterCsv(design);
   expect(csv.endsWith('\r\n')).toBe(true);
   const lines = csv.trimEnd().split('\r\n');
-  expect(lines[0]).toBe('number,type,frequency (Hz),gain (dB),Q');
+  expect(lines[0]).toBe('number,type,frequency (Hz),gain (dB),Q [cookbook]');
   const types = { Peaking: 'peaking', 'Low shelf': 'lowShelf', 'High shelf': 'highShelf' } as const;
   const filters = lines.slice(1).map((line) => {
     const [, type, frequencyHz, gainDb, q] = line.split(',');
@@ -23,5 +23,7 @@ test('the header names units and every row gives back the filter exactly', () =>
 });
 
 test('a design without filters is the header alone', () => {
-  expect(filterCsv({ ...sampleDesign(), filters: [] })).toBe('number,type,frequency (Hz),gain (dB),Q\r\n');
+  expect(filterCsv({ ...sampleDesign(), filters: [] })).toBe(
+    'number,type,frequency (Hz),gain (dB),Q [cookbook]\r\n',
+  );
 });
