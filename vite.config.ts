@@ -31,28 +31,32 @@ const demoDesign = (): Plugin => ({
 const oneFile = (from: string, to: string): Plugin => ({
   name: 'one-file',
   enforce: 'post',
-  generateBundle(_, bundle) {
-    const page = bundle[from];
-    if (page?.type !== 'asset') return;
-    const html = String(page.source);
-    const [, script = ''] = /<script[^>]*>(.*)<\/script>/s.exec(html) ?? [];
-    const hash = createHash('sha256').update(script).digest('base64');
-    const policy = [
-      "default-src 'none'",
-      // The worker and the plotting library are texts in the script, which the page hands on as blobs.
-      `script-src 'sha256-${hash}' blob:`,
-      'worker-src blob:',
-      "style-src 'unsafe-inline'",
-      'img-src data: blob:',
-      'media-src blob:',
-      "base-uri 'none'",
-      "form-action 'none'",
-    ].join('; ');
-    page.fileName = to;
-    page.source = html.replace(
-      '<head>',
-      () => `<head>\n    <meta http-equiv="Content-Security-Policy" content="${policy}" />`,
-    );
+  generateBundle: {
+    // After everything has been put into the page.
+    order: 'post',
+    handler(_, bundle) {
+      const page = bundle[from];
+      if (page?.type !== 'asset') return;
+      const html = String(page.source);
+      const [, script = ''] = /<script[^>]*>(.*)<\/script>/s.exec(html) ?? [];
+      const hash = createHash('sha256').update(script).digest('base64');
+      const policy = [
+        "default-src 'none'",
+        // The worker and the plotting library are texts in the script, which the page hands on as blobs.
+        `script-src 'sha256-${hash}' blob:`,
+        'worker-src blob:',
+        "style-src 'unsafe-inline'",
+        'img-src data: blob:',
+        'media-src blob:',
+        "base-uri 'none'",
+        "form-action 'none'",
+      ].join('; ');
+      page.fileName = to;
+      page.source = html.replace(
+        '<head>',
+        () => `<head>\n    <meta http-equiv="Content-Security-Policy" content="${policy}" />`,
+      );
+    },
   },
 });
 

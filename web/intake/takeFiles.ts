@@ -9,6 +9,7 @@ import type { FileRole, Project, ProjectFile } from '../store/project.js';
 import { parseProject } from '../store/project.js';
 import { projectFile } from '../store/projectFile.js';
 import { drawnTarget } from '../store/projectOptionsSchema.js';
+import { checkFile } from '../work/readJob.js';
 import { guessRole } from './guessRole.js';
 
 /** Roles of which a project has one at most. */
@@ -53,7 +54,10 @@ export async function takeFiles(list: readonly File[]): Promise<void> {
         target = drawnTarget(curve);
         continue;
       }
-      fresh.push({ ...kept, role });
+      // What cannot be read is not taken in the first place.
+      const taken = { ...kept, role };
+      await withUnitEngine(() => checkFile(taken));
+      fresh.push(taken);
     } catch (error) {
       refused.push(error instanceof InputError ? error.message : `${file.name}: could not be read`);
     }

@@ -90,7 +90,7 @@ function FileRow({ file }: { readonly file: ProjectFile }) {
       <button
         type="button"
         class="small"
-        aria-label={`Take ${cleanText(file.name)} away`}
+        aria-label={`Take away ${cleanText(file.name)}`}
         onClick={() => removeFile(file)}
       >
         Take away

@@ -51,6 +51,7 @@ export function WhereItStands() {
       lead="Move the speaker on the plan: what it would measure there shows on the chart. Nothing of what you measured changes."
     >
       <div ref={box}>
+        <h3 class="unseen">The plan</h3>
         <PlacementPlan
           setup={where}
           measuredAt={setup.value}

@@ -215,14 +215,16 @@ const isSame = (a: Filter, b: Filter) =>
 function fillIn(design: Design, whole: boolean): void {
   const { filters: own, refit } = project.value;
   if (!own || !refit) return;
-  const kept = own.filter(({ locked }) => locked);
-  const sounding = kept.filter(({ on }) => on);
-  const fresh = design.filters.filter((filter) => !sounding.some((each) => isSame(each.filter, filter)));
-  const merged = [...kept, ...fresh.map((filter) => ({ filter, locked: false, on: true }))].sort(
-    (a, b) => a.filter.frequencyHz - b.filter.frequencyHz,
-  );
+  const kept = own.map((each) => (each.locked ? each : undefined));
+  const sounding = own.filter(({ locked, on }) => locked && on);
+  const fresh = design.filters
+    .filter((filter) => !sounding.some((each) => isSame(each.filter, filter)))
+    .sort((x, y) => x.frequencyHz - y.frequencyHz)
+    .map((filter) => ({ filter, locked: false, on: true }));
+  // What is held keeps its place in the list, since a hand may be on it.
+  const merged = kept.flatMap((each) => each ?? fresh.shift() ?? []).concat(fresh);
   const { filters: _, refit: __, ...rest } = project.value;
-  amend(kept.length > 0 ? { ...rest, filters: merged, ...(!whole && { refit: true }) } : rest);
+  amend(kept.some((each) => each) ? { ...rest, filters: merged, ...(!whole && { refit: true }) } : rest);
 }
 
 /** Replaces the present without a step of its own. */
@@ -249,6 +251,10 @@ function idOf(file: ProjectFile): number {
 function keyOf({ files, options, overrules }: Pick<Project, 'files' | 'options' | 'overrules'>): string {
   return JSON.stringify([files.map(idOf), options, overrules]);
 }
+
+/** Whether the design shown is the whole one of a project. */
+const isUpToDate = (value: Project) =>
+  outcome.peek()?.key === keyOf(value) && (outcome.peek()?.whole || cutShort.peek());
 
 /** What the office is at. */
 let begun = '';
@@ -299,7 +305,9 @@ export function change(
 ): void {
   const before = project.value;
   const after = next(before);
-  const settled = refit && after.filters ? { ...after, refit: true } : after;
+  // Who takes hold of a filter before the fit has followed the last change still wants the others to follow it.
+  const isBehind = after.filters !== before.filters && !isUpToDate(after);
+  const settled = after.filters && (refit || isBehind) ? { ...after, refit: true } : after;
   history.value = record(history.value, settled, { label, ...(tag !== undefined && { tag }) });
   update();
 }

@@ -112,6 +112,15 @@ function attempt(file: ProjectFile): Read | InputError {
   }
 }
 
+/**
+ * Sees whether a file is what its role says.
+ *
+ * @throws InputError saying what is wrong with it
+ */
+export function checkFile(file: ProjectFile): void {
+  readFile(file);
+}
+
 function readFile(file: ProjectFile): Read {
   const { name, role } = file;
   switch (role) {
