@@ -4,10 +4,10 @@ import { fittedSurface } from './fittedSurface.js';
 import { KNOTS_HZ, PARAMETERS_PER_PATH } from './pathModel.js';
 import type { Scene } from './scene.js';
 
-/** A fitted distance is worth a word when it is off by this share … */
+/** A fitted distance is worth a word when it is off by this share and by so many standard deviations … */
 const OFF_SHARE = 0.13;
-/** … and known to within this one, from a reflection at least this strong somewhere. */
-const SURE_SHARE = 0.03;
+const OFF_DEVIATIONS = 2.5;
+/** … from a reflection at least this strong somewhere. */
 const LEAST_STRENGTH = 0.25;
 /** A curve that the fit does not describe (squared deviation per point) says nothing of distances. */
 const WORST_FIT = 0.6;
@@ -25,7 +25,12 @@ export function geometryWarnings({ input, reflected }: Scene): Warning[] {
     const base = path * PARAMETERS_PER_PATH + 1;
     const strongest = Math.exp(Math.max(...explanation.fit.parameters.slice(base, base + KNOTS_HZ.length)));
     const off = Math.abs(distanceM / saidM - 1);
-    if (off < OFF_SHARE || deviationM > SURE_SHARE * distanceM || strongest < LEAST_STRENGTH) return [];
+    if (
+      off < OFF_SHARE ||
+      Math.abs(distanceM - saidM) < OFF_DEVIATIONS * deviationM ||
+      strongest < LEAST_STRENGTH
+    )
+      return [];
     const length = (m: number) => formatLength(m, setup.lengthUnit);
     return [
       {
