@@ -4,13 +4,17 @@ import type { Bounds } from './bounds.js';
 import type { FitGrid } from './fitGrid.js';
 
 const PEAKING_PER_OCTAVE = 6;
-const SHELVES_PER_OCTAVE = 2;
+const SHELVES_PER_OCTAVE = 3;
 const PEAKING_Q = [0.5, 0.9, 1.6, 2.8, 5, 9];
-const SHELF_Q = [0.5, 0.8, 1.5, 3];
+const SHELF_Q = [0.5, 0.8, 1.5, 3, 6];
 /** The shape of a band in dB is nearly proportional to its gain; its slope is taken here, halfway to 4 dB. */
 const REFERENCE_GAIN_DB = 2;
 /** What is less than this share of a shape's greatest value counts for nothing in the search for candidates. */
 const NEXT_TO_NOTHING = 0.01;
+
+/** Natural logarithm of the least ratio of frequencies of two candidates of a kind: a third of an octave, and one. */
+const PEAKS_APART = Math.LN2 / 3;
+const SHELVES_APART = Math.LN2;
 
 /** A band that would lower the error, were the shapes linear in gain. */
 export interface Candidate {
@@ -135,8 +139,7 @@ function nearestPoint({ frequencyHz, errorPoints }: FitGrid, hz: number): number
 }
 
 /**
- * The most promising bands for what remains, the best first, each at least a third of an octave from the better ones
- * of its type.
+ * The most promising bands for what remains, the best first, each at some distance from the better ones of its type.
  *
  * @param residual remaining error at the grid's error points
  * @param eqDb present sum of the EQ, for the room left under the cap
@@ -170,7 +173,7 @@ export function candidates(
     }
     if (best < 0) break;
     chosen.push({ type: type[best]!, lnF: lnF[best]!, gainDb: gains[best]!, lnQ: lnQ[best]!, benefit: most });
-    const apart = type[best] === PEAKING ? Math.LN2 / 3 : Number.POSITIVE_INFINITY;
+    const apart = type[best] === PEAKING ? PEAKS_APART : SHELVES_APART;
     for (let k = 0; k < benefits.length; k++) {
       if (type[k] === type[best] && Math.abs(lnF[k]! - lnF[best]!) < apart) benefits[k] = 0;
     }

@@ -1,6 +1,8 @@
+import type { Filter } from '../filter/filter.js';
 import { type Bands, filtersFromBands, NO_BANDS, typeCode } from './bands.js';
 import { boundsOf, boundsReached } from './bounds.js';
 import { createDictionary } from './dictionary.js';
+import { EFFORTS } from './effort.js';
 import { enforceLimits, LEVEL_RESTRAINT, roundIntoLimits } from './exactLimits.js';
 import { measureExcess } from './excess.js';
 import { cellGrid, type FitGrid, fitGrid } from './fitGrid.js';
@@ -16,9 +18,11 @@ export interface FitOptions {
   /** Numbers in [0, 1) from a seeded generator; the same sequence gives the same result. */
   readonly random: () => number;
   readonly effort: SearchEffort;
+  /** Told of every bank of the search that is better than those before, its limits not yet exact. */
+  readonly onBetter?: (filters: readonly Filter[], rmsDb: number) => void;
 }
 
-export const NORMAL_EFFORT: SearchEffort = { hopsPerBand: 20, pointsPerOctave: 16, finalists: 2 };
+export const NORMAL_EFFORT: SearchEffort = EFFORTS.normal;
 
 const SEARCH_PENALTY = 15;
 /** Stiffer ones let the finish creep: its steps meet the kink of one limit after the other. */
@@ -47,7 +51,7 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
     cellGrid(problem, pointsPerCell(problem, options.effort)),
     SEARCH_PENALTY,
     RESTRAINT,
-    EXTRA_BANDS,
+    { extraBands: EXTRA_BANDS },
   );
   const types = problem.limits.types.map(typeCode);
   const space = {
@@ -59,16 +63,22 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
     ...(problem.limits.slots && { slots: problem.limits.slots.map((slot) => slot.map(typeCode)) }),
   };
   if (isGoodAlready(coarse)) return leaveAlone(coarse);
-  const found = searchBanks(space, options.effort, options.random);
-  const fine = objectiveOf(problem, fitGrid(problem, 1), FINISH_PENALTY, RESTRAINT);
-  const settling = objectiveOf(problem, coarse.grid, FINISH_PENALTY, RESTRAINT);
+  const { onBetter } = options;
+  const tell = ({ bands, value }: Refined) => onBetter?.(filtersFromBands(bands), Math.sqrt(value));
+  const found = searchBanks(space, options.effort, options.random, tell);
+  const restraint = { levelRestraint: LEVEL_RESTRAINT * Math.min(1, found[0]!.value) };
+  const fine = objectiveOf(problem, fitGrid(problem, 1), FINISH_PENALTY, RESTRAINT, restraint);
+  const settling = objectiveOf(problem, coarse.grid, FINISH_PENALTY, RESTRAINT, restraint);
   const finalists = found.slice(0, options.effort.finalists).map((bank) => {
     const settled = refine(settling, bank.bands, bounds, { maxIterations: 100, tolerance: 1e-6 });
     return refine(fine, settled.bands, bounds, { maxIterations: 15, tolerance: 1e-6 });
   });
-  const forPruning = { ...fine, options: { ...fine.options, levelRestraint: LEVEL_RESTRAINT / 100 } };
+  const forPruning = {
+    ...fine,
+    options: { ...fine.options, levelRestraint: restraint.levelRestraint / 100 },
+  };
   const pruned = prune(forPruning, leastBoostOfEquals(fine, finalists), bounds, PRUNE_ALLOWANCE);
-  const exactFine = objectiveOf(problem, fine.grid, FINISH_PENALTY, 0);
+  const exactFine = objectiveOf(problem, fine.grid, FINISH_PENALTY, 0, restraint);
   const polished = polish(exactFine, pruned.bands, bounds, {
     stretches: 6,
     iterationsPerStretch: 2,
@@ -97,12 +107,12 @@ function objectiveOf(
   grid: FitGrid,
   penalty: number,
   restraint: number,
-  extra = 0,
+  { extraBands = 0, levelRestraint = LEVEL_RESTRAINT } = {},
 ): Objective {
-  return createObjective(grid, problem.limits.maxBands + extra, {
+  return createObjective(grid, problem.limits.maxBands + extraBands, {
     penalty,
     restraint,
-    levelRestraint: LEVEL_RESTRAINT,
+    levelRestraint,
     maxLevelLossDb: problem.limits.maxLevelLossDb,
     ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
   });

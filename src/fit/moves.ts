@@ -18,11 +18,12 @@ const SHARE_OF_DOUBLES = 0.4;
  * another still finds a way.
  */
 const MOVES: readonly { readonly share: number; readonly move: Move }[] = [
-  { share: 0.4, move: swap },
+  { share: 0.35, move: swap },
   { share: 0.2, move: reinsert },
-  { share: 0.15, move: reinsertElsewhere },
+  { share: 0.1, move: reinsertElsewhere },
   { share: 0.1, move: insertAndDropCheapest },
-  { share: 0.15, move: changeType },
+  { share: 0.1, move: changeType },
+  { share: 0.15, move: moveShelf },
 ];
 
 export function drawMove(random: () => number): Move {
@@ -85,6 +86,34 @@ function insertAndDropCheapest(space: SearchSpace, current: Refined, random: () 
   }
   if (dropped && dropped.value > current.value * HOPELESS_AT_ONCE) return dropped;
   return refineUnlessHopeless(space, bands, current);
+}
+
+/** Puts a shelf somewhere else, or in place of any band where there is none of its kind. */
+function moveShelf(space: SearchSpace, current: Refined, random: () => number): Refined {
+  const shelves = space.types.filter((type) => type !== PEAKING);
+  const type = shelves[Math.floor(random() * shelves.length)];
+  if (type === undefined || current.bands.types.length === 0) return reinsert(space, current, random);
+  const held = current.bands.types.indexOf(type);
+  const out = held >= 0 ? held : Math.floor(random() * current.bands.types.length);
+  const rest = withoutBand(current.bands, out);
+  const candidate = preferFirst(
+    propose(space, rest, 6, type).filter((one) => !resemblesBand(one, current.bands, out)),
+    0.35,
+    random,
+  );
+  if (!candidate) return current;
+  const bands = insert(rest, candidate);
+  const moving = new Set([
+    ...withNeighbours(bands, bands.types.length - 1, 1),
+    ...nearest(bands, current.bands.values[3 * out]!, 2),
+  ]);
+  const settled = refineLocally(space.objective, bands, [...moving], space.bounds, LOCAL);
+  if (settled.value > current.value * HOPELESS_AT_ONCE) return settled;
+  return refineUnlessHopeless(space, settled.bands, current);
+}
+
+function resemblesBand({ type, lnF }: Candidate, { types, values }: Bands, i: number): boolean {
+  return types[i] === type && Math.abs(values[3 * i]! - lnF) < Math.LN2 / 2;
 }
 
 /** Turns one band into another type where it stands. */

@@ -16,6 +16,8 @@ import {
 } from './searchSpace.js';
 
 export interface SearchEffort {
+  /** Banks grown to begin with, each with other shelves; at most four. */
+  readonly starts: number;
   /** Moves tried for each band that may be used, over the chains together. */
   readonly hopsPerBand: number;
   /** Points per octave of the search's grid; the finish takes all there are. */
@@ -30,7 +32,7 @@ const DRIFT = 1.003;
 const PERFECT = 1e-4;
 
 /** Shelves to begin with; the wrong choice can double the error, and none of them wins always. */
-const STARTS: readonly (readonly number[])[] = [[], [LOW_SHELF], [HIGH_SHELF], [LOW_SHELF, HIGH_SHELF]];
+const STARTS: readonly (readonly number[])[] = [[LOW_SHELF], [], [HIGH_SHELF], [LOW_SHELF, HIGH_SHELF]];
 
 /** Share of all moves spent in each round, and how many chains are still in it: the best so far. */
 const ROUNDS: readonly { readonly share: number; readonly chains: number }[] = [
@@ -66,9 +68,10 @@ export function searchBanks(
     }
   };
   const chains: Chain[] = [];
-  for (const shelves of STARTS) {
-    if (!shelves.every((type) => space.types.includes(type))) continue;
-    const grown = grow(space, withShelves(space, shelves));
+  for (const shelves of STARTS.slice(0, effort.starts)) {
+    const kinds = shelves.filter((type) => space.types.includes(type));
+    if (kinds.length < shelves.length && chains.length > 0) continue;
+    const grown = grow(space, withShelves(space, kinds));
     tell(grown);
     if (isPerfect(space, grown)) return [grown];
     chains.push({ current: grown, best: grown });
@@ -94,7 +97,7 @@ function withShelves(space: SearchSpace, types: readonly number[]): Refined {
   let bank = refine(space.objective, NO_BANDS, space.bounds, QUICK);
   for (const type of types) {
     if (bank.bands.types.length >= space.maxBands) break;
-    const shelf = propose(space, bank.bands, 8).find((candidate) => candidate.type === type);
+    const shelf = propose(space, bank.bands, 1, type)[0];
     if (shelf && isAllowed(space, insert(bank.bands, shelf)))
       bank = refine(space.objective, insert(bank.bands, shelf), space.bounds, THOROUGH);
   }

@@ -33,7 +33,7 @@ export const HOPELESS = 1.1;
 export const byValue = (a: Refined, b: Refined) => a.value - b.value;
 
 /** The bands that would help a bank most, the best first. */
-export function propose(space: SearchSpace, bands: Bands, count: number): Candidate[] {
+export function propose(space: SearchSpace, bands: Bands, count: number, only?: number): Candidate[] {
   const { objective, dictionary, bounds } = space;
   objectiveValue(objective, bands);
   return candidates(
@@ -44,7 +44,7 @@ export function propose(space: SearchSpace, bands: Bands, count: number): Candid
     objective.eqDb,
     bands.types,
     count,
-    withRoom(space, bands),
+    withRoom(space, bands).filter((type) => only === undefined || type === only),
   );
 }
 

@@ -1,16 +1,7 @@
-import { type Bands, PEAKING, withoutBand } from './bands.js';
+import { type Bands, withoutBand } from './bands.js';
 import { type Refined, refine } from './refine.js';
 import { nearest, refineLocally, withNeighbours } from './refineLocally.js';
-import {
-  byValue,
-  HOPELESS,
-  insert,
-  isAllowed,
-  LOCAL,
-  propose,
-  type SearchSpace,
-  THOROUGH,
-} from './searchSpace.js';
+import { HOPELESS, insert, isAllowed, LOCAL, propose, type SearchSpace, THOROUGH } from './searchSpace.js';
 
 /** One band in, one out: as it would stand if the two did not feel each other. */
 interface Swap {

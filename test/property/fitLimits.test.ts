@@ -13,7 +13,7 @@ import { brokenLimits } from '../fit/independentCheck.js';
 import { bank, type ProblemOptions, problemOf, wander } from '../fit/problems.js';
 
 /** The search itself is measured elsewhere; limits must hold however short it is. */
-const SHORT = { hopsPerBand: 0.3, pointsPerOctave: 16, finalists: 1 };
+const SHORT = { starts: 1, hopsPerBand: 0.3, pointsPerOctave: 16, finalists: 1 };
 
 const spans = fc.tuple(logarithmic(25, 150), logarithmic(2000, 18000));
 const zone = fc

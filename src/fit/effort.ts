@@ -1,0 +1,11 @@
+import type { SearchEffort } from './search.js';
+
+export const EFFORT_NAMES = ['quick', 'normal', 'thorough'] as const;
+export type EffortName = (typeof EFFORT_NAMES)[number];
+
+/** How long is searched: a first good bank, the default, and several times the default. */
+export const EFFORTS: Readonly<Record<EffortName, SearchEffort>> = {
+  quick: { starts: 1, hopsPerBand: 0, pointsPerOctave: 12, finalists: 1 },
+  normal: { starts: 4, hopsPerBand: 16, pointsPerOctave: 16, finalists: 2 },
+  thorough: { starts: 4, hopsPerBand: 160, pointsPerOctave: 16, finalists: 4 },
+};
