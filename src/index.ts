@@ -4,3 +4,7 @@ export { DEFAULT_LIMITS, type DesignRequest, type MeasuredRequest } from './pipe
 export { diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
 export { type Design, designSchema } from './schema/design.js';
 export type { Warning } from './warning.js';
+export { type ExplainedCurve, explainCurve } from './whatIf/explainCurve.js';
+export { movePlacement } from './whatIf/movePlacement.js';
+export { type PredictionRequest, predictionReport } from './whatIf/predictionReport.js';
+export { whatIfCurve } from './whatIf/whatIfCurve.js';
