@@ -53,7 +53,10 @@ export function ReadOut() {
           </div>
         </dl>
       ) : (
-        <p class="soft">Point at the curves, or move the slider, to read values off.</p>
+        <p class="soft">
+          Numbers mark what was found: squares want moving, circles do not. Hatched spans are left alone;
+          point at one to learn why. A, B, C … are the filters: pull them.
+        </p>
       )}
       {reason && (
         <p class="zone-reason" role="status">
