@@ -6,5 +6,6 @@ export { type Design, designSchema } from './schema/design.js';
 export type { Warning } from './warning.js';
 export { type ExplainedCurve, explainCurve } from './whatIf/explainCurve.js';
 export { movePlacement } from './whatIf/movePlacement.js';
-export { type PredictionRequest, predictionReport } from './whatIf/predictionReport.js';
+export { predictionReport } from './whatIf/predictionReport.js';
+export type { PredictionRequest } from './whatIf/predictionRequest.js';
 export { whatIfCurve } from './whatIf/whatIfCurve.js';
