@@ -204,7 +204,9 @@ test('the one file opens from disk, reads files, and asks for nothing anywhere',
   expect(await page.locator('#conclusion').textContent()).toMatch(/RMS between/);
   expect(strangers).toEqual([]);
   expect(complaints).toEqual([]);
-  expect((await readFile(path, 'utf8')).match(/(?:src|href)="(?!data:)[^"]+"/g)).toBeNull();
+  const [policy] = /Content-Security-Policy" content="[^"]*/.exec(await readFile(path, 'utf8')) ?? [];
+  expect(policy).toContain("default-src 'none'");
+  expect(policy).not.toMatch(/unsafe-eval|https?:|connect-src/);
   await page.context().close();
 });
 

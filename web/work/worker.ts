@@ -1,8 +1,7 @@
 import { design } from '../../src/design.js';
 import { diagnose } from '../../src/diagnosis/diagnose.js';
 import { verificationText } from '../../src/export/verificationText.js';
-import { NORMAL_EFFORT } from '../../src/fit/fitFilters.js';
-import type { SearchEffort } from '../../src/fit/search.js';
+import { EFFORTS } from '../../src/fit/effort.js';
 import { InputError } from '../../src/inputError.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
@@ -16,7 +15,7 @@ import type { Answer, Question } from './messages.js';
 import { readJob } from './readJob.js';
 
 /** Enough for a first look: within a few percent of the whole search, in a fraction of its time. */
-const FIRST_LOOK: SearchEffort = { ...NORMAL_EFFORT, hopsPerBand: 0.5, finalists: 1 };
+const FIRST_LOOK = EFFORTS.quick;
 
 const answer = (message: Answer) => postMessage(message);
 
