@@ -69,6 +69,7 @@ export function addDesignOptions(command: Command): Command {
       'smoothing in octaves under which the error is taken',
       designDefaults.smoothing,
     )
+    .option('--effort <quick | normal | thorough>', 'how long to search (default: normal)')
     .option('--seed <n>', 'fixes the search: the same seed gives the same filters', designDefaults.seed);
 }
 

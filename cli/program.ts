@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Command } from 'commander';
+import { addBatch } from './commands/batch.js';
 import { addDeconvolve } from './commands/deconvolve.js';
 import { addDemo } from './commands/demo.js';
 import { addDiagnose } from './commands/diagnose.js';
@@ -37,6 +38,7 @@ export function createProgram(): Command {
   addExport(program);
   addVerify(program);
   addRender(program);
+  addBatch(program);
   addDemo(program);
   addWeb(program);
   addSchema(program);

@@ -3,7 +3,8 @@ import { smoothOctave } from './curve/smoothOctave.js';
 import { bankMaximum } from './filter/bankMaximum.js';
 import { bankMean } from './filter/bankMean.js';
 import { buildProblem } from './fit/buildProblem.js';
-import { fitFilters, NORMAL_EFFORT } from './fit/fitFilters.js';
+import { EFFORTS } from './fit/effort.js';
+import { fitFilters } from './fit/fitFilters.js';
 import type { SearchEffort } from './fit/search.js';
 import { seededRandom } from './fit/seededRandom.js';
 import { besideHeld, limitsBeside } from './pipeline/besideHeld.js';
@@ -47,7 +48,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
     limits: limitsBeside(request, (asked) => fitLimits(asked, range, diagnosed)),
   });
   const problem = besideHeld(whole, held);
-  const effort = shortcuts.effort ?? NORMAL_EFFORT;
+  const effort = shortcuts.effort ?? EFFORTS[request.effort ?? 'normal'];
   const fitted = fitFilters(problem, { random: seededRandom(request.seed), effort });
   const made = fitForDevice(problem, fitted, request.device, request.bands, held);
 

@@ -1,3 +1,4 @@
+import { InputError } from '../inputError.js';
 import type { SearchEffort } from './search.js';
 
 export const EFFORT_NAMES = ['quick', 'normal', 'thorough'] as const;
@@ -9,3 +10,12 @@ export const EFFORTS: Readonly<Record<EffortName, SearchEffort>> = {
   normal: { starts: 4, hopsPerBand: 16, pointsPerOctave: 16, finalists: 2 },
   thorough: { starts: 4, hopsPerBand: 160, pointsPerOctave: 16, finalists: 4 },
 };
+
+/** @throws InputError where it is none of the three */
+export function readEffort(written: unknown): EffortName {
+  const name = EFFORT_NAMES.find((one) => one === written);
+  if (name === undefined) {
+    throw new InputError(`--effort: found ${JSON.stringify(written)}, expected ${EFFORT_NAMES.join(', ')}`);
+  }
+  return name;
+}

@@ -17,7 +17,7 @@ import {
 
 export interface SearchEffort {
   /** Banks grown to begin with, each with other shelves; at most four. */
-  readonly starts: number;
+  readonly starts?: number;
   /** Moves tried for each band that may be used, over the chains together. */
   readonly hopsPerBand: number;
   /** Points per octave of the search's grid; the finish takes all there are. */
@@ -68,7 +68,7 @@ export function searchBanks(
     }
   };
   const chains: Chain[] = [];
-  for (const shelves of STARTS.slice(0, effort.starts)) {
+  for (const shelves of STARTS.slice(0, effort.starts ?? STARTS.length)) {
     const kinds = shelves.filter((type) => space.types.includes(type));
     if (kinds.length < shelves.length && chains.length > 0) continue;
     const grown = grow(space, withShelves(space, kinds));

@@ -2,6 +2,7 @@ import type { Setup } from '../acoustics/setup.js';
 import type { Curve } from '../curve/curve.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
 import type { Filter } from '../filter/filter.js';
+import type { EffortName } from '../fit/effort.js';
 import type { Measurement } from '../measurement/measurement.js';
 import type { TargetRequest } from '../target/targetRequest.js';
 import type { Overrule } from './overruleFindings.js';
@@ -37,6 +38,8 @@ export interface DesignRequest extends MeasuredRequest {
   /** Width of the smoothing under which the error is taken; 0 for none. */
   readonly smoothingOctaves: number;
   readonly seed: number;
+  /** How long is searched; normal where absent. */
+  readonly effort?: EffortName;
   /** Verdicts given by hand. */
   readonly overrules?: readonly Overrule[];
   /** Filters that are in already and stay as they are; they count among `bands`, the fit makes the others. */

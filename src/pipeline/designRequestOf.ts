@@ -2,6 +2,7 @@ import type { Curve } from '../curve/curve.js';
 import { bandCount } from '../device/bandSlots.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
 import { deviceSampleRateHz } from '../device/deviceSampleRateHz.js';
+import { readEffort } from '../fit/effort.js';
 import type { DesignOptions } from '../schema/designOptions.js';
 import type { DesignRequest, MeasuredRequest } from './designRequest.js';
 
@@ -49,5 +50,6 @@ export function designRequestOf(inputs: DesignInputs): DesignRequest {
     sampleRateHz: device ? deviceSampleRateHz(device, askedRateHz) : options.sampleRate,
     smoothingOctaves: options.smoothing,
     seed: options.seed,
+    ...(written.effort !== undefined && { effort: readEffort(written.effort) }),
   };
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { verificationSchema } from '../verify/verification.js';
+import { batchJobSchema } from './batch.js';
 import { deconvolutionSchema } from './deconvolution.js';
 import { designSchema } from './design.js';
 import { deviceSchema } from './device.js';
@@ -12,6 +13,7 @@ import { targetSchema } from './target.js';
 const schemas = {
   setup: setupSchema,
   target: targetSchema,
+  batch: batchJobSchema,
   design: designSchema.meta({ title: 'Nullwise design, as fit --json prints it' }),
   device: deviceSchema,
   response: responseSchema.meta({ title: 'Nullwise response, as response --json prints it' }),

@@ -1,0 +1,42 @@
+import { parentPort, workerData } from 'node:worker_threads';
+import { design } from '../../src/design.js';
+import { InputError } from '../../src/inputError.js';
+import type { BatchJob } from '../../src/schema/batch.js';
+import { designSchema } from '../../src/schema/design.js';
+import { withUnitEngine } from '../../src/units/withUnitEngine.js';
+import type { Flags } from '../readRequest.js';
+import { jobRequest } from './jobRequest.js';
+
+/** What a worker is given once, what it is sent for each job, and what it answers. */
+export interface WorkerTerms {
+  readonly folder: string;
+  readonly common: Flags;
+}
+export interface WorkerTask {
+  readonly index: number;
+  readonly name: string;
+  readonly job: BatchJob;
+}
+export interface WorkerAnswer {
+  readonly index: number;
+  readonly line: string;
+  readonly ok: boolean;
+}
+
+const { folder, common } = workerData as WorkerTerms;
+
+parentPort?.on('message', async ({ index, name, job }: WorkerTask) => {
+  parentPort?.postMessage({ index, ...(await lineOf(name, job)) } satisfies WorkerAnswer);
+});
+
+/** The job's line; whatever goes wrong with it stops no other. */
+async function lineOf(name: string, job: BatchJob): Promise<{ line: string; ok: boolean }> {
+  try {
+    const result = await withUnitEngine(async () => design(jobRequest(job, folder, common)));
+    return { line: JSON.stringify({ job: name, ok: true, result: designSchema.parse(result) }), ok: true };
+  } catch (error) {
+    const message = error instanceof Error ? error.message : String(error);
+    const said = error instanceof InputError ? message : `internal fault: ${message}`;
+    return { line: JSON.stringify({ job: name, ok: false, error: said }), ok: false };
+  }
+}

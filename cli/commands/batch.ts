@@ -1,0 +1,103 @@
+import { appendFileSync, writeFileSync } from 'node:fs';
+import { availableParallelism } from 'node:os';
+import { dirname, resolve } from 'node:path';
+import type { Command } from 'commander';
+import { InputError } from '../../src/inputError.js';
+import { readManifest } from '../../src/schema/batch.js';
+import { earlierLines } from '../batch/earlierLines.js';
+import { progressText } from '../batch/progressText.js';
+import { runOnWorkers } from '../batch/workerPool.js';
+import { addImpulseOptions, wholeNumber } from '../impulseOptions.js';
+import { readInputText } from '../io/readInput.js';
+import { openTerminal } from '../io/terminal.js';
+import { addDesignOptions } from '../options.js';
+import type { Flags } from '../readRequest.js';
+
+interface BatchFlags {
+  readonly out?: string;
+  readonly force?: boolean;
+  readonly quiet?: boolean;
+  readonly shard?: string;
+  readonly workers?: string;
+}
+
+const MANIFEST =
+  'a manifest: CSV with a header, or one JSON object a line (its format: nullwise schema batch)';
+
+const NOTES = `
+A row of the manifest names a measurement (or several, as a list or with | between them) and any options of fit by
+their names; paths are taken from the manifest's folder. Options given here hold for every job that has none of its own.
+Each job gives one line of JSON, in the order of the manifest: { "job", "ok", "result" | "error" }.
+
+Examples:
+  nullwise batch units.csv --out results.ndjson
+  nullwise batch curves.ndjson --bands 10 --shard 3/8 --out part-3.ndjson`;
+
+/** `nullwise batch`: many fits on all cores. */
+export function addBatch(program: Command): void {
+  const command = program
+    .command('batch')
+    .summary('many fits, one line of JSON each')
+    .description('Runs the main job for every line of a manifest, on all cores.')
+    .argument('<manifest>', 'CSV or NDJSON');
+  addDesignOptions(addImpulseOptions(command, 'all of it'))
+    .option('--out <file>', 'write the lines there, and go on where an earlier run stopped')
+    .option('--force', 'begin anew where there is such a file')
+    .option('--shard <i/n>', 'only the i-th of n equal parts, for several machines')
+    .option('--workers <n>', 'how many fits at once (default: as many as there are cores)')
+    .option('--quiet', 'say nothing but errors')
+    .addHelpText('after', NOTES)
+    .action(
+      async (manifest: string, { out, force, quiet, shard, workers, ...common }: Flags & BatchFlags) => {
+        await runBatch(manifest, common as Flags, {
+          ...(out !== undefined && { out }),
+          ...(shard !== undefined && { shard }),
+          ...(workers !== undefined && { workers }),
+          force: Boolean(force),
+          quiet: Boolean(quiet),
+        });
+      },
+    );
+}
+
+async function runBatch(manifest: string, common: Flags, flags: BatchFlags): Promise<void> {
+  const { out } = flags;
+  const workers =
+    flags.workers === undefined ? availableParallelism() : wholeNumber('--workers', flags.workers, 1, 1024);
+  const mine = shardOf(flags.shard);
+  const all = readManifest(readInputText(manifest, MANIFEST), manifest).filter((_, i) => mine(i));
+  if (out !== undefined && resolve(out) === resolve(manifest))
+    throw new InputError(`--out: ${out} is the manifest, expected another file`);
+  const names = all.map(({ job }) => job);
+  if (out !== undefined && flags.force) writeFileSync(out, '');
+  const done = out === undefined ? 0 : earlierLines(out, names);
+  const open = all.slice(done);
+  const terminal = openTerminal({ quiet: Boolean(flags.quiet) });
+  if (done > 0) terminal.message(`${done} of ${all.length} jobs were done before.`);
+  const start = Date.now();
+  let finished = 0;
+  let failed = 0;
+  await runOnWorkers(open, {
+    folder: dirname(resolve(manifest)),
+    common,
+    workers: Math.min(workers, Math.max(1, open.length)),
+    onLine: (line, ok) => {
+      if (out === undefined) process.stdout.write(`${line}\n`);
+      else appendFileSync(out, `${line}\n`);
+      finished++;
+      if (!ok) failed++;
+      const seconds = (Date.now() - start) / 1000;
+      terminal.progress(progressText({ done: done + finished, all: all.length, finished, failed, seconds }));
+    },
+  });
+  if (failed > 0) terminal.message(`${failed} of ${finished} jobs failed; their lines say why.`);
+}
+
+/** Whether a job belongs to shard i of n: every n-th, so that neighbours of a kind spread evenly. */
+function shardOf(written: string | undefined): (index: number) => boolean {
+  if (written === undefined) return () => true;
+  const [, i, n] = /^\s*(\d+)\s*\/\s*(\d+)\s*$/.exec(written)?.map(Number) ?? [];
+  if (i === undefined || n === undefined || i < 1 || i > n)
+    throw new InputError(`--shard: found "${written}", expected i/n with i from 1 to n, such as 2/8`);
+  return (index) => index % n === i - 1;
+}

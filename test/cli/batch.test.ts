@@ -1,0 +1,177 @@
+import { execFile } from 'node:child_process';
+import { appendFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { afterAll, describe, expect, test } from 'vitest';
+import { curveText } from './curveText.js';
+import { nullwise } from './nullwise.js';
+import { workFolder } from './workFolder.js';
+
+const program = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
+const QUICK = ['--effort', 'quick', '--bands', '3'];
+
+const work = workFolder({
+  'a.txt': curveText(),
+  'b.txt': curveText({ offsetDb: 3 }),
+  'broken.txt': '20 80\n25 what\n30 80\n',
+  'jobs.csv': [
+    'job;measurement;bands;max-boost',
+    'one;a.txt;2;',
+    'two;broken.txt;;',
+    'three;"b.txt";;3 dB',
+    'four;a.txt | b.txt;;',
+    'five;none.txt;;',
+    ';a.txt;many;',
+    '',
+  ].join('\n'),
+});
+afterAll(() => work.remove());
+
+interface Line {
+  readonly job: string;
+  readonly ok: boolean;
+  readonly result?: { readonly filters: readonly unknown[]; readonly limits: Record<string, number> };
+  readonly error?: string;
+}
+const linesOf = (text: string) =>
+  text
+    .split('\n')
+    .slice(0, -1)
+    .map((line) => JSON.parse(line) as Line);
+
+const whole = nullwise(['batch', work.path('jobs.csv'), ...QUICK, '--workers', '2']);
+
+describe('a batch', () => {
+  test('gives one line for each job in the order of the manifest, and goes on after a bad file', async () => {
+    const { code, stdout, stderr } = await whole;
+    const lines = linesOf(stdout);
+    expect(code).toBe(0);
+    expect(lines.map(({ job, ok }) => [job, ok])).toEqual([
+      ['one', true],
+      ['two', false],
+      ['three', true],
+      ['four', true],
+      ['five', false],
+      ['6', false],
+    ]);
+    expect(lines[1]!.error).toMatch(/broken\.txt.*2/s);
+    expect(lines[4]!.error).toMatch(/none\.txt/);
+    expect(lines[5]!.error).toMatch(/--bands.*many/);
+    expect(stderr).toMatch(/3 of 6 jobs failed/);
+  });
+
+  test('takes a job’s own options before those of the batch', async () => {
+    const lines = linesOf((await whole).stdout);
+    expect(lines.map(({ result }) => result?.limits.bands)).toEqual([
+      2,
+      undefined,
+      3,
+      3,
+      undefined,
+      undefined,
+    ]);
+    expect(lines[2]!.result!.limits.maxBoostDb).toBe(3);
+    expect(lines[0]!.result!.limits.maxBoostDb).toBe(6);
+  });
+
+  test('gives what fit gives, and the same on one worker as on three', async () => {
+    const [alone, fit] = await Promise.all([
+      nullwise(['batch', work.path('jobs.csv'), ...QUICK, '--workers', '3']),
+      nullwise(['fit', work.path('b.txt'), '--max-boost', '3', '--json', ...QUICK]),
+    ]);
+    expect(alone.stdout).toBe((await whole).stdout);
+    expect(linesOf(alone.stdout)[2]!.result).toEqual(JSON.parse(fit.stdout));
+  });
+
+  test('does each job in exactly one of its shards', async () => {
+    const shards = await Promise.all(
+      ['1/2', '2/2'].map((shard) => nullwise(['batch', work.path('jobs.csv'), ...QUICK, '--shard', shard])),
+    );
+    const [odd, even] = shards.map(({ stdout }) => linesOf(stdout));
+    const all = linesOf((await whole).stdout);
+    expect(odd).toEqual(all.filter((_, i) => i % 2 === 0));
+    expect(even).toEqual(all.filter((_, i) => i % 2 === 1));
+  });
+
+  test('reads NDJSON, and says of a broken line which it is', async () => {
+    writeFileSync(
+      work.path('jobs.ndjson'),
+      [
+        '{"measurement":["a.txt","b.txt"],"bands":2,"maxBoost":"3 dB"}',
+        '{"measurement":',
+        '{"measurement":"a.txt","band":2}',
+        '',
+      ].join('\n'),
+    );
+    const { code, stdout } = await nullwise(['batch', work.path('jobs.ndjson'), ...QUICK]);
+    const lines = linesOf(stdout);
+    expect(code).toBe(0);
+    expect(lines.map(({ job, ok }) => [job, ok])).toEqual([
+      ['1', true],
+      ['2', false],
+      ['3', false],
+    ]);
+    expect(lines[0]!.result!.limits).toMatchObject({ bands: 2, maxBoostDb: 3 });
+    expect(lines[1]!.error).toMatch(/line 2/);
+    expect(lines[2]!.error).toMatch(/did you mean "bands"/);
+  });
+});
+
+describe('an interrupted batch', () => {
+  test('goes on where it was killed, and ends as one that was not', async () => {
+    const rows = Array.from(
+      { length: 9 },
+      (_, i) => `unit ${i + 1},${i % 2 ? 'a.txt' : 'b.txt'},${(i % 5) + 2}`,
+    );
+    writeFileSync(work.path('many.csv'), ['job,measurement,bands', ...rows, ''].join('\n'));
+    const args = ['batch', work.path('many.csv'), '--effort', 'quick', '--workers', '2'];
+    const out = work.path('many.ndjson');
+    const count = () => (existsSync(out) ? readFileSync(out, 'utf8').split('\n').length - 1 : 0);
+    await new Promise<void>((resolve) => {
+      const child = execFile(process.execPath, [program, ...args, '--out', out], () => resolve());
+      const watch = setInterval(() => {
+        if (count() >= 3 || child.exitCode !== null) {
+          clearInterval(watch);
+          child.kill('SIGKILL');
+        }
+      }, 2);
+    });
+    const before = count();
+    expect(before).toBeGreaterThanOrEqual(3);
+    expect(before).toBeLessThan(9);
+    // As a machine leaves it that lost its power in the middle of a line.
+    appendFileSync(out, '{"job":"unit ');
+    const [resumed, plain] = await Promise.all([nullwise([...args, '--out', out]), nullwise(args)]);
+    expect(resumed.code).toBe(0);
+    expect(resumed.stderr).toMatch(`${before} of 9 jobs were done before`);
+    expect(readFileSync(out, 'utf8')).toBe(plain.stdout);
+    expect(linesOf(plain.stdout)).toHaveLength(9);
+  });
+
+  test('does not go on in a file that holds something else, unless it may begin anew', async () => {
+    const out = work.path('other.ndjson');
+    writeFileSync(out, '{"job":"stranger","ok":true}\n');
+    const args = ['batch', work.path('jobs.csv'), ...QUICK, '--out', out];
+    const refused = await nullwise(args);
+    expect(refused.code).toBe(2);
+    expect(refused.stderr).toMatch(/other\.ndjson, line 1/);
+    expect(readFileSync(out, 'utf8')).toBe('{"job":"stranger","ok":true}\n');
+    expect((await nullwise([...args, '--force'])).code).toBe(0);
+    expect(readFileSync(out, 'utf8')).toBe((await whole).stdout);
+  });
+});
+
+describe('a batch that cannot begin', () => {
+  test.each([
+    ['a header with a strange column', 'measurement,band\na.txt,3\n', [], /"band"/],
+    ['a header without measurements', 'job,bands\nx,3\n', [], /"measurement"/],
+    ['no jobs at all', 'measurement\n', [], /no jobs/],
+    ['a shard that is none', 'measurement\na.txt\n', ['--shard', '3/2'], /--shard: found "3\/2"/],
+    ['no workers', 'measurement\na.txt\n', ['--workers', '0'], /--workers/],
+  ])('says so for %s', async (_, manifest, args, expected) => {
+    writeFileSync(work.path('bad.csv'), manifest);
+    const { code, stdout, stderr } = await nullwise(['batch', work.path('bad.csv'), ...args]);
+    expect(code).toBe(2);
+    expect(stdout).toBe('');
+    expect(stderr).toMatch(expected);
+  });
+});
