@@ -83,6 +83,8 @@ async function main(browser: Browser, address: string): Promise<void> {
   const context = await browser.newContext({ viewport: { width: 1440, height: 900 } });
   const page = await context.newPage();
   page.setDefaultTimeout(120_000);
+  // What compiles this file wraps inner functions in a helper that the page does not have.
+  await page.addInitScript('globalThis.__name = (inner) => inner');
   await page.goto(address);
   await page.waitForSelector('.plot[data-drawn]');
   const dense = [1, 2, 3, 4].map((n) => ({
@@ -106,15 +108,15 @@ async function main(browser: Browser, address: string): Promise<void> {
     await idle();
     const ms = await page.evaluate(async (typed) => {
       const input = document.querySelector<HTMLInputElement>('#option-bands')!;
-      const rows = () => document.querySelectorAll('.filters tbody tr').length;
-      const sum = () => document.querySelector('.curve-sum')?.getAttribute('d');
-      const before = sum();
+      const numbers = () =>
+        [...document.querySelectorAll<HTMLInputElement>('.filters input.cell')].map(({ value }) => value).join(' ');
+      const before = numbers();
       const start = performance.now();
       input.value = typed;
       input.dispatchEvent(new Event('change', { bubbles: true }));
       return new Promise<number>((resolve) => {
         const look = () => {
-          if (sum() !== before && rows() > 0) resolve(performance.now() - start);
+          if (numbers() !== before) resolve(performance.now() - start);
           else requestAnimationFrame(look);
         };
         requestAnimationFrame(look);

@@ -1,7 +1,9 @@
 import type { ReadonlySignal } from '@preact/signals';
 import { download } from '../sheet/download.js';
+import { movedDesign, movedSmoothedDb } from '../state/elsewhere.js';
 import { notice, shown } from '../state/session.js';
 import { type Shows, shows, view, zoom } from './chartState.js';
+import { combOfSelected } from './combOfSelected.js';
 import { pageColors, wholeFigure } from './figure.js';
 import { frameOf } from './frame.js';
 import type { Plotting } from './plotly.js';
@@ -34,6 +36,21 @@ export function Legend() {
           {words}
         </label>
       ))}
+      {movedSmoothedDb.value && (
+        <span class="key key-there">
+          <span class="swatch" aria-hidden="true" /> There, without filters
+        </span>
+      )}
+      {movedSmoothedDb.value && movedDesign.value && (
+        <span class="key key-there-after">
+          <span class="swatch" aria-hidden="true" /> There, with filters
+        </span>
+      )}
+      {shown.value && combOfSelected(shown.value) && (
+        <span class="key key-comb">
+          <span class="swatch" aria-hidden="true" /> This surface alone
+        </span>
+      )}
     </fieldset>
   );
 }

@@ -57,7 +57,12 @@ function MovingCurves({ frame, now }: Place) {
       <g clip-path="url(#clip-upper)">
         <MaskArea frame={frame} now={now} />
         {drawn.target && <path class="curve curve-target" d={upper(curves.targetDb)} />}
-        {comb && <path class="curve curve-comb" d={upper(comb)} />}
+        {comb && (
+          <path
+            class="curve curve-comb"
+            d={pathOf(x, (db) => yOf(frame, now, db), comb.frequencyHz, comb.levelDb, now)}
+          />
+        )}
         {drawn.expected && (
           <path
             class="curve curve-expected"

@@ -7,11 +7,19 @@ import type { Design } from '../../src/schema/design.js';
 import { setup } from '../state/session.js';
 import { selectedHz } from './chartState.js';
 
+export interface Comb {
+  readonly frequencyHz: Float64Array;
+  readonly levelDb: Float64Array;
+}
+
+/** Above this a distance would have to be known to the millimetre, and the teeth only blacken the chart. */
+const COMB_TO_HZ = 1500;
+
 /**
  * What the reflection behind the selected finding would do to a curve as it should be: the comb that the geometry
  * predicts, as strong as the finding is deep; undefined where no surface of the set-up is behind it.
  */
-export function combOfSelected({ findings, curves }: Design): Float64Array | undefined {
+export function combOfSelected({ findings, curves }: Design): Comb | undefined {
   const finding = findings.find(({ frequencyHz }) => frequencyHz === selectedHz.value);
   const where = setup.value;
   const surface = where?.surfaces.find(({ name }) => name === finding?.cause.surface);
@@ -25,7 +33,8 @@ export function combOfSelected({ findings, curves }: Design): Float64Array | und
   const order = Math.max(1, Math.round((finding.frequencyHz * 2 * differenceM) / c + 0.5));
   const fittedM = finding.kind === 'dip' ? ((2 * order - 1) * c) / (2 * finding.frequencyHz) : differenceM;
   const lagM = Math.abs(Math.log2(fittedM / differenceM)) < 0.3 ? fittedM - differenceM : 0;
-  const grid = Float64Array.from(curves.frequencyHz);
+  const toHz = Math.max(COMB_TO_HZ, finding.frequencyHz * 1.5);
+  const grid = Float64Array.from(curves.frequencyHz.filter((hz) => hz <= toHz));
   const levelDb = pressureLevelDb(planePressure(grid, plane, { strength, cornerHz: Infinity, lagM }, c));
-  return levelDb.map((db, i) => curves.targetDb[i]! + db);
+  return { frequencyHz: grid, levelDb: levelDb.map((db, i) => curves.targetDb[i]! + db) };
 }

@@ -4,7 +4,7 @@ import { readTarget } from '../../src/schema/target.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
 import { demoProject } from '../demo.js';
 import { openKept } from '../state/keeping.js';
-import { change, notice, problems, project, UNTITLED } from '../state/session.js';
+import { change, notice, project, refused, UNTITLED } from '../state/session.js';
 import type { FileRole, Project, ProjectFile } from '../store/project.js';
 import { parseProject } from '../store/project.js';
 import { projectFile } from '../store/projectFile.js';
@@ -19,7 +19,7 @@ const MAX_BYTES = 24 * 2 ** 20;
 
 /** Takes files that were dropped or chosen, each as what it most likely is. */
 export async function takeFiles(list: readonly File[]): Promise<void> {
-  const refused: string[] = [];
+  const notTaken: string[] = [];
   const fresh: ProjectFile[] = [];
   let target: Project['options']['target'];
   for (const file of list) {
@@ -37,6 +37,7 @@ export async function takeFiles(list: readonly File[]): Promise<void> {
         // Read whole before anything is given up.
         const opened = parseProject(text ?? '', file.name);
         await openKept(opened);
+        refused.value = [];
         notice.value = `Opened “${opened.name}”.`;
         return;
       }
@@ -59,11 +60,11 @@ export async function takeFiles(list: readonly File[]): Promise<void> {
       await withUnitEngine(() => checkFile(taken));
       fresh.push(taken);
     } catch (error) {
-      refused.push(error instanceof InputError ? error.message : `${file.name}: could not be read`);
+      notTaken.push(error instanceof InputError ? error.message : `${file.name}: could not be read`);
     }
   }
   if (fresh.length > 0 || target) addFiles(fresh, target);
-  if (refused.length > 0) problems.value = [...problems.value, ...refused];
+  refused.value = notTaken;
 }
 
 function addFiles(fresh: readonly ProjectFile[], target: Project['options']['target']): void {

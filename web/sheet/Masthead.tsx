@@ -14,6 +14,7 @@ import {
   problems,
   project,
   redoChange,
+  refused,
   searchAgain,
   shown,
   step,
@@ -25,6 +26,9 @@ import { ProjectMenu } from './ProjectMenu.js';
 /** Name, conclusion, and what can be done at any time. */
 export function Masthead() {
   const design = shown.value;
+  const told = [
+    ...new Set([...refused.value, ...problems.value, ...(filterProblem.value ? [filterProblem.value] : [])]),
+  ];
   const untitled = project.value.name === UNTITLED;
   const simulated = design !== undefined && /\(simulated\)/.test(outcome.value?.design.title ?? '');
   return (
@@ -113,11 +117,11 @@ export function Masthead() {
               ? 'Working it out …'
               : 'Drop a measurement anywhere on this page to begin.'}
       </p>
-      {(problems.value.length > 0 || filterProblem.value) && (
+      {told.length > 0 && (
         <div class="problems" role="alert">
           <b>Not taken:</b>
           <ul>
-            {[...problems.value, ...(filterProblem.value ? [filterProblem.value] : [])].map((problem) => (
+            {told.map((problem) => (
               <li key={problem}>{typeset(problem)}</li>
             ))}
           </ul>
@@ -126,6 +130,7 @@ export function Masthead() {
             class="small"
             onClick={() => {
               problems.value = [];
+              refused.value = [];
             }}
           >
             Understood
