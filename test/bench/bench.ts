@@ -8,8 +8,9 @@ import { logGrid } from '../../src/curve/logGrid.js';
 import { bandsFromFilters } from '../../src/fit/bands.js';
 import { boundsOf } from '../../src/fit/bounds.js';
 import { buildProblem } from '../../src/fit/buildProblem.js';
+import { EFFORTS, type EffortName } from '../../src/fit/effort.js';
 import { FIRM_PENALTY, LEVEL_RESTRAINT } from '../../src/fit/exactLimits.js';
-import { fitFilters, NORMAL_EFFORT } from '../../src/fit/fitFilters.js';
+import { fitFilters } from '../../src/fit/fitFilters.js';
 import { fitGrid } from '../../src/fit/fitGrid.js';
 import type { FitProblem } from '../../src/fit/fitProblem.js';
 import { createObjective, objectiveValue } from '../../src/fit/objective.js';
@@ -21,15 +22,15 @@ import { readMeasurementText } from '../../src/measurement/readMeasurementText.j
 const ROWS = 65_536;
 const root = fileURLToPath(new URL('../../', import.meta.url));
 
-/** A curve in which ten bands find enough to do: waves of one to a third of an octave over a tilt, 40 Hz to 16 kHz. */
-function roughProblem(maxBands: number, seed: number): FitProblem {
+/** A curve in which ten bands find enough to do: waves of one to a third of an octave over a tilt, ten octaves. */
+function roughProblem(maxBands: number, seed: number, perOctave = 48): FitProblem {
   const random = seededRandom(seed);
   const waves = Array.from({ length: 8 }, () => ({
     db: 0.6 + 1.4 * random(),
     perOctave: 0.3 + 1.2 * random(),
     phase: 2 * Math.PI * random(),
   }));
-  const frequencyHz = logGrid(40, 16000);
+  const frequencyHz = logGrid(20, 20480, perOctave);
   const deviationDb = frequencyHz.map((hz) => {
     const octaves = Math.log2(hz / 1000);
     return waves.reduce(
@@ -50,7 +51,7 @@ function roughProblem(maxBands: number, seed: number): FitProblem {
       minQ: 0.4,
       maxQ: 10,
       maxShelfQ: 10,
-      minFrequencyHz: 30,
+      minFrequencyHz: 20,
       maxFrequencyHz: 20000,
       maxLevelLossDb: 3,
     },
@@ -92,15 +93,75 @@ function ratio(a: Times, b: Times): string {
   return `${(of(a) / of(b)).toFixed(1)} times`;
 }
 
+const BANDS = [3, 5, 7, 10, 15, 20];
+
 function benchFits(): void {
-  const timeFit = (bands: number) =>
-    timesOf(20, (run) => {
-      fitFilters(roughProblem(bands, run + 1), { random: seededRandom(1), effort: NORMAL_EFFORT });
+  const timeFit = (bands: number, effort: EffortName = 'normal', perOctave = 48) =>
+    timesOf(12, (run) => {
+      const problem = roughProblem(bands, run + 1, perOctave);
+      fitFilters(problem, { random: seededRandom(1), effort: EFFORTS[effort] });
     });
-  const five = timeFit(5);
+  // So that the first figure is not that of a program still being compiled.
+  timeFit(10);
   const ten = timeFit(10);
-  line('fit of 10 bands, 416 points, in process, median of 20', ten);
-  line('the same with 5 bands', five, `10 bands take ${ratio(ten, five)} as long`);
+  for (const bands of BANDS) {
+    const times = bands === 10 ? ten : timeFit(bands);
+    const note = `${ratio(times, ten)} that of 10 bands; bands² would be ${((bands / 10) ** 2).toFixed(2)} times`;
+    line(`fit of ${bands} bands, 480 points, in process, median of 12`, times, note);
+  }
+  line('10 bands, 240 points', timeFit(10, 'normal', 24));
+  const double = timeFit(10, 'normal', 96);
+  line('10 bands, 960 points', double, `${ratio(double, ten)} that of 480 points`);
+  line('10 bands, 480 points, --effort quick', timeFit(10, 'quick'));
+  line('10 bands, 480 points, --effort thorough', timeFit(10, 'thorough'));
+}
+
+/** How long until the search holds a bank within a tenth of the error that is left in the end. */
+function benchFirstGood(): void {
+  for (const bands of [5, 10, 20]) {
+    const first = Array.from({ length: 12 }, (_, run) => {
+      const problem = roughProblem(bands, run + 1);
+      const seen: { readonly ms: number; readonly rmsDb: number }[] = [];
+      const start = performance.now();
+      const { rmsDb } = fitFilters(problem, {
+        random: seededRandom(1),
+        effort: EFFORTS.normal,
+        onBetter: (_filters, found) => seen.push({ ms: performance.now() - start, rmsDb: found }),
+      });
+      return seen.find((one) => one.rmsDb <= 1.1 * rmsDb)?.ms ?? Number.NaN;
+    });
+    line(`first bank within 10 % of the end, ${bands} bands`, { ms: median(first), cpuMs: Number.NaN });
+  }
+}
+
+/** Fits per second of the built program, on one worker and on all. */
+function benchBatch(): void {
+  const program = join(root, 'dist/cli/main.js');
+  if (!existsSync(program)) return;
+  const jobs = 48;
+  const folder = mkdtempSync(join(tmpdir(), 'nullwise-bench-'));
+  try {
+    const demo = join(root, 'fixtures/demo/position-1.txt');
+    const rows = Array.from({ length: jobs }, (_, i) => JSON.stringify({ measurement: demo, seed: i + 1 }));
+    const manifest = join(folder, 'jobs.ndjson');
+    writeFileSync(manifest, rows.join('\n'));
+    const perSecond = (workers: number) => {
+      const start = performance.now();
+      const args = [program, 'batch', manifest, '--bands', '10', '--workers', String(workers), '--quiet'];
+      const { status, stderr } = spawnSync(process.execPath, args, { encoding: 'utf8', maxBuffer: 1e9 });
+      if (status !== 0) throw new Error(stderr);
+      return (1000 * jobs) / (performance.now() - start);
+    };
+    const cores = cpus().length;
+    const [one, all] = [perSecond(1), perSecond(cores)];
+    const each = (all / cores).toFixed(1);
+    console.log(
+      `batch of ${jobs} whole designs, 10 bands: ${one.toFixed(1)} a second on one worker, ` +
+        `${all.toFixed(1)} on ${cores} (${each} per core, ${(all / one).toFixed(2)} times one)`,
+    );
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
 }
 
 /** The same finish from the same start, with the library's finite differences and with the analytic Jacobian. */
@@ -113,7 +174,7 @@ function benchPolish(): void {
     levelRestraint: LEVEL_RESTRAINT,
     maxLevelLossDb: problem.limits.maxLevelLossDb,
   });
-  const { filters } = fitFilters(problem, { random: seededRandom(1), effort: NORMAL_EFFORT });
+  const { filters } = fitFilters(problem, { random: seededRandom(1), effort: EFFORTS.normal });
   // A little off, so that there is something to do.
   const start = bandsFromFilters(
     filters.map((filter, i) => ({
@@ -210,6 +271,8 @@ console.log(
   `Node ${process.version}, ${cpus().length} × ${cpus()[0]?.model.trim() ?? 'unknown'}, ${commit()}\n`,
 );
 benchFits();
+benchFirstGood();
+benchBatch();
 console.log();
 benchPolish();
 console.log();
