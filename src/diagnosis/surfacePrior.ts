@@ -11,7 +11,7 @@ const REFLECTION = 0.75;
 const COMMON_SPREAD = 0.45;
 const SINGLE_SPREAD = 0.35;
 /** What a tape measure and a guess at the acoustic centre leave open when no tolerance was given. */
-const TAPE_ERROR = 0.08;
+const TAPE_ERROR = 0.035;
 const USUAL_BAFFLE_M = 0.18;
 /**
  * Sound toward the rear starts late: it bends around the box, and the acoustic centre lies in front of the baffle. In
