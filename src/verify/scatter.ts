@@ -32,6 +32,8 @@ const ROOM_SHARE = 0.6;
 const LEAST_RIPPLE_DB = 0.8;
 /** Differences over frequency of reflections some metres longer than the direct path. */
 const CORRELATION_HZ = 120;
+/** Cancellations that stand alone lie below this. */
+const LONE_BELOW_HZ = 1000;
 /** Drift of warmth, microphone and level: slow over frequency. */
 const DRIFT_DB = 0.15;
 const DRIFT_OCTAVES = 1.5;
@@ -81,10 +83,11 @@ export function scatterOf(
     const before = Math.max(0, i - 1);
     const after = Math.min(n - 1, i + 1);
     const slope = (smoothDb[after]! - smoothDb[before]!) / ((octave[after]! - octave[before]!) * Math.LN2);
-    const moved = Math.min(
-      6,
-      Math.abs(slope) * Math.min(1, (2 * frequencyHz[i]! * displacementM) / SPEED_OF_SOUND),
-    );
+    // Higher up many reflections overlap and none is alone: a steep flank there is the speaker's own.
+    const moved =
+      frequencyHz[i]! > LONE_BELOW_HZ
+        ? 0
+        : Math.min(6, Math.abs(slope) * Math.min(1, (2 * frequencyHz[i]! * displacementM) / SPEED_OF_SOUND));
     meanDb[i] = -ROOM_SHARE * (1 - kept) * smoothDb[i]!;
     swingDb[i] = displacementM < MOVED_FROM_M ? 0 : MOVED_DB * Math.min(1, phase);
     structureDb[i] = Math.sqrt(Math.max(height * (1 - kept * kept), moved * moved));

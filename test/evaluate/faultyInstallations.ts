@@ -45,6 +45,10 @@ export function installation(seed: number, bands = 5): Installation {
 
 const CONVENTIONS: readonly QConventionName[] = ['poleQ', 'bandwidthOctaves', 'threeDbQ', 'bandwidthHz'];
 
+/** What a changed Q must come to, in a filter of at least so much gain, to be there at all. */
+const SEEN_SHARE = 0.2;
+const SEEN_DB = 1;
+
 export const faultKinds = [
   'filterMissing',
   'gainSign',
@@ -79,9 +83,17 @@ export function faultyCase(
     actual = replaced({ frequencyHz });
   }
   if (type === 'qConvention') {
-    const name = CONVENTIONS[Math.floor(random() * CONVENTIONS.length)]!;
-    words = name;
-    actual = filters.map((f) => filterFromSetting(f, f.q, name, sampleRateHz) ?? f);
+    const first = Math.floor(random() * CONVENTIONS.length);
+    // A convention that changes nothing is no fault: small gains, for example, have no points 3 dB short of them.
+    for (let next = 0; next < CONVENTIONS.length; next++) {
+      const name = CONVENTIONS[(first + next) % CONVENTIONS.length]!;
+      words = name;
+      actual = filters.map((f) => filterFromSetting(f, f.q, name, sampleRateHz) ?? f);
+      if (
+        actual.some((f, i) => Math.abs(f.q / filters[i]!.q - 1) > SEEN_SHARE && Math.abs(f.gainDb) > SEEN_DB)
+      )
+        break;
+    }
   }
   if (type === 'sampleRate') stretch = random() < 0.5 ? 44100 / 48000 : 48000 / 44100;
   if (type === 'speakerMoved') {
