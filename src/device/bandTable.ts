@@ -80,8 +80,9 @@ function computed(bounds: DeviceBounds, setting: DeviceBand, cost: GridCost): Ba
   const filter = filterOf(bounds, setting);
   if (!filter) return undefined;
   const { warped, sampleRateHz } = cost.grid;
-  const responseDb = new Float64Array(warped.length);
+  const exactDb = new Float64Array(warped.length);
   const values = Float64Array.of(Math.log(filter.frequencyHz), filter.gainDb, Math.log(filter.q));
-  bankValues(Uint8Array.of(typeCode(filter.type)), values, warped, sampleRateHz, responseDb);
-  return { responseDb: Float32Array.from(responseDb), spread: spreadOf(cost, responseDb) };
+  bankValues(Uint8Array.of(typeCode(filter.type)), values, warped, sampleRateHz, exactDb);
+  const responseDb = Float32Array.from(exactDb);
+  return { responseDb, spread: spreadOf(cost, responseDb) };
 }

@@ -1,6 +1,6 @@
 import { fixedSlots, freeSlots } from './bandSlots.js';
 import { type DeviceBounds, frequencyRange } from './deviceBank.js';
-import type { DeviceRange } from './deviceProfile.js';
+import type { DeviceProfile, DeviceRange } from './deviceProfile.js';
 import { allValues, isContinuous } from './deviceValues.js';
 
 /** The values that the search on the grid chooses from, ascending; none of the gains is 0. */
@@ -42,10 +42,12 @@ function valuesOf(range: DeviceRange, number: 'frequencyHz' | 'gainDb' | 'q'): n
 /** Neighbours nearer than this do nearly the same. */
 const APART = { frequencyOctaves: 1 / 8, gainDb: 0.5, qOctaves: 1 / 8 };
 
-/** The choices with those left out that do nearly the same as their neighbours. */
-export function thinnedChoices({ frequencyHz, gainDb, q }: GridChoices): GridChoices {
+/** The choices with those left out that do nearly the same as their neighbours; frequencies of fixed bands stay. */
+export function thinnedChoices({ frequencyHz, gainDb, q }: GridChoices, device: DeviceProfile): GridChoices {
+  const fixed = new Set(fixedSlots(device).map((slot) => slot.frequencyHz));
+  const few = thinned(frequencyHz, (a, b) => Math.log2(b / a) >= APART.frequencyOctaves * 0.999);
   return {
-    frequencyHz: thinned(frequencyHz, (a, b) => Math.log2(b / a) >= APART.frequencyOctaves * 0.999),
+    frequencyHz: frequencyHz.filter((hz) => fixed.has(hz) || few.includes(hz)),
     gainDb: thinned(gainDb, (a, b) => b - a >= APART.gainDb * 0.999),
     q: thinned(q, (a, b) => Math.log2(b / a) >= APART.qOctaves * 0.999),
   };

@@ -58,14 +58,14 @@ export function restOf({ grid, levelDb }: GridCost, sumDb: Float64Array): GridRe
   return { sumDb, weighted, error };
 }
 
-function weightedMean(weight: Float64Array, values: Float64Array): number {
+function weightedMean(weight: Float64Array, values: Float64Array | Float32Array): number {
   let mean = 0;
   for (let p = 0; p < weight.length; p++) mean += weight[p]! * values[p]!;
   return mean;
 }
 
 /** Weighted square of a response about its mean, or about 0 where the level is given. */
-export function spreadOf({ grid, levelDb }: GridCost, responseDb: Float64Array): number {
+export function spreadOf({ grid, levelDb }: GridCost, responseDb: Float32Array): number {
   const { weight, errorPoints } = grid;
   let squares = 0;
   for (let p = 0; p < errorPoints; p++) squares += weight[p]! * responseDb[p]! * responseDb[p]!;

@@ -18,8 +18,10 @@ export interface GridBank {
   readonly value: number;
 }
 
-/** A gain of less than this share is rounding. */
-export const LESS = 1 - 1e-9;
+/** What a value has to be below to be less: the rest is rounding, and a search that follows it never ends. */
+export function lessThan(value: number): number {
+  return value * (1 - 1e-7) - 1e-9;
+}
 
 /** Steps of frequency, gain and Q, in places of their lists. */
 type GridMove = readonly [number, number, number];
@@ -96,7 +98,7 @@ export function descendBand(
       const next = moved(from, move);
       const added = table.responseOf(next);
       if (!added) continue;
-      const enough = value * LESS;
+      const enough = lessThan(value);
       const found = costWith(cost, rest, added, enough);
       if (found >= enough || (move[0] !== 0 && !canBe(next))) continue;
       band = next;
@@ -116,7 +118,7 @@ export function descend(space: GridSpace, start: readonly GridBand[]): GridBank 
     open.delete(i);
     const canBe = (band: GridBand) => space.isAllowed(bands.with(i, band));
     const best = descendBand(space, restBeside(space, bands, [i]), bands[i]!, canBe);
-    if (best.value >= value * LESS) continue;
+    if (best.value >= lessThan(value)) continue;
     bands[i] = best.band;
     value = best.value;
     for (const other of bands.keys()) if (other !== i) open.add(other);
@@ -168,7 +170,7 @@ function bestPair(space: GridSpace, { bands, value }: GridBank, i: number, k: nu
       sumDb.map((db, p) => db + first.response.responseDb[p]!),
     );
     for (const second of seconds) {
-      const enough = (best?.value ?? value) * LESS;
+      const enough = lessThan(best?.value ?? value);
       const found = costWith(cost, rest, second.response, enough);
       if (found >= enough) continue;
       const next = bands.with(i, first.band).with(k, second.band);

@@ -7,7 +7,7 @@ import {
   descendInPairs,
   type GridBank,
   type GridSpace,
-  LESS,
+  lessThan,
   restBeside,
 } from './gridDescent.js';
 
@@ -38,8 +38,8 @@ export function hop(
     const settled = tried.value < current.value * NEAR ? descendInPairs(space, tried.bands) : tried;
     const share = settled.bands.length > current.bands.length ? WORTH_A_BAND : DRIFT;
     if (settled.value < current.value * share) current = settled;
-    if (settled.value < best.value * (settled.bands.length > best.bands.length ? WORTH_A_BAND : LESS))
-      best = settled;
+    const mark = settled.bands.length > best.bands.length ? best.value * WORTH_A_BAND : best.value;
+    if (settled.value < lessThan(mark)) best = settled;
   }
   return best;
 }

@@ -5,9 +5,10 @@ export function nearestPlace(
   scale: (value: number) => number = (value) => value,
 ): number {
   let place = 0;
+  const at = scale(x);
   let least = Number.POSITIVE_INFINITY;
   values.forEach((value, i) => {
-    const distance = Math.abs(scale(value) - scale(x));
+    const distance = Math.abs(scale(value) - at);
     if (distance < least) {
       least = distance;
       place = i;

@@ -45,22 +45,23 @@ export function searchGrid(
   hops: number,
 ): readonly DeviceBand[] {
   const all = gridChoices(bounds);
-  const few = thinnedChoices(all);
+  const few = thinnedChoices(all, bounds.device);
   const random = seededRandom(1);
-  let banks = [start];
+  const banks = [start];
   if (hops > 0) {
     const space = spaceOf(problem, bounds, few, maxBands, SEARCH);
     const atoms = createGridAtoms(space.table, typesFor(problem, bounds));
     const ends = [descend(space, placed(few, start)), grown(space, atoms)].map((bank) =>
       hop(space, atoms, bank, hops, random),
     );
-    banks = ends.map((bank) => withoutWorthless(space, bank).bands.map(space.table.settingOf));
+    banks.push(...ends.map((bank) => withoutWorthless(space, bank).bands.map(space.table.settingOf)));
   }
   const space = spaceOf(problem, bounds, all, maxBands, FINISH);
   const best = banks
     .map((bank) => descend(space, placed(all, bank)))
     .reduce((a, b) => (b.value < a.value ? b : a));
-  return descendInPairs(space, best.bands).bands.map(space.table.settingOf);
+  const end = hops > 0 ? descendInPairs(space, best.bands) : best;
+  return end.bands.map(space.table.settingOf);
 }
 
 function spaceOf(
