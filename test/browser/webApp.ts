@@ -38,10 +38,14 @@ export interface OpenApp {
 /** A loaded machine takes long over the plotting library. */
 const PATIENCE_MS = 100_000;
 
+/** The plotting library takes a browser seconds to read; most tests look at other things than the grid behind the curves. */
+const NO_PLOTTING = 'window.Plotly = { react: async (element) => Object.assign(element, { on() {} }) };';
+
+/** @param options.plotting true where the plotting library itself is wanted */
 export async function openApp(
   browser: Browser,
   address: string,
-  options: BrowserContextOptions = {},
+  { plotting = false, ...options }: BrowserContextOptions & { readonly plotting?: boolean } = {},
 ): Promise<OpenApp> {
   const context = await browser.newContext({
     viewport: { width: 1440, height: 900 },
@@ -60,6 +64,10 @@ export async function openApp(
   page.on('console', (message) => {
     if (message.type() === 'error') complaints.push(message.text());
   });
+  if (!plotting)
+    await page.route(/plotly/, (route) =>
+      route.fulfill({ contentType: 'text/javascript', body: NO_PLOTTING }),
+    );
   await page.goto(address);
   await page.waitForSelector('.overlay .curve-expected');
   return { page, strangers, complaints };

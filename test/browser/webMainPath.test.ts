@@ -52,7 +52,7 @@ const saveDesign = (page: Page) =>
 const gainOf = (page: Page, letter: string) => page.getByLabel(`Gain of filter ${letter}`);
 
 test('by mouse: files in, findings, fit, a filter pulled, the rest refitted, and the design out, as the command line makes it', async () => {
-  const { page, strangers, complaints } = await openApp(browser, served.address);
+  const { page, strangers, complaints } = await openApp(browser, served.address, { plotting: true });
   await addFiles(page, [...POSITIONS, SETUP]);
   await page.locator('.files li').nth(2).waitFor();
   await settled(page);
@@ -191,7 +191,7 @@ test('a verdict given by hand makes the fit follow, and goes with the project', 
 });
 
 test('the files that are handed over are those of the command line', async () => {
-  const { page } = await openApp(browser, served.address);
+  const { page } = await openApp(browser, served.address, { plotting: true });
   await settled(page);
   const saved = async (name: string) => handedOver(page, () => page.getByRole('button', { name }).click());
   const made = JSON.parse(await saved('design.json')) as Design;
@@ -207,5 +207,31 @@ test('the files that are handed over are those of the command line', async () =>
   await page.waitForSelector('.plot[data-drawn]');
   const svg = await saved('Save SVG');
   expect(svg).toMatch(/^<svg/);
+  await page.context().close();
+});
+
+test('the speaker moved on the plan shows what would be there, and an equalizer that is chosen bounds the filters', async () => {
+  const { page, complaints } = await openApp(browser, served.address);
+  await settled(page);
+  const handle = page.locator('.placement [role="slider"]').first();
+  await handle.focus();
+  await page.keyboard.press('Shift+ArrowDown');
+  await page.keyboard.press('Shift+ArrowDown');
+  await page.waitForSelector('.curve-what-if');
+  await page.waitForSelector('.curve-what-if-after');
+  await page.locator('.placement-what-if').getByText('Dips that only moving mends').waitFor();
+  // What was measured stays as it was, and so does the design.
+  const untouched = JSON.parse(await saveDesign(page)) as Design;
+  expect(untouched.findings.some(({ cause }) => cause.surface === 'wall behind')).toBe(true);
+  await page.getByRole('button', { name: 'Put it back where it was measured' }).click();
+  await page.waitForFunction(() => document.querySelector('.curve-what-if') === null);
+
+  await page.getByLabel('They are for').selectOption('five-band-48k');
+  await settled(page);
+  const bound = JSON.parse(await saveDesign(page)) as Design;
+  expect(bound.device?.name).toBe('five-band-48k');
+  expect(bound.filters.length).toBeLessThanOrEqual(7);
+  expect(bound.filters.every(({ gainDb }) => Number.isInteger(gainDb * 2))).toBe(true);
+  expect(complaints).toEqual([]);
   await page.context().close();
 });

@@ -57,7 +57,10 @@ const projectOf = (page: Page) =>
 
 describe('for everyone', () => {
   test.each(['light', 'dark'] as const)('axe finds no fault when the page is %s', async (colorScheme) => {
-    const { page } = await openApp(browser, served.address, { colorScheme });
+    const { page } = await openApp(browser, served.address, {
+      colorScheme,
+      plotting: colorScheme === 'light',
+    });
     await settled(page);
     await page.waitForSelector('.plot[data-drawn]');
     await page.getByRole('button', { name: 'Draw it on the chart' }).click();
@@ -152,6 +155,19 @@ describe('what comes from files', () => {
 });
 
 describe('nothing is lost', () => {
+  test('of what is being typed while the sheet goes on working', async () => {
+    const { page } = await openApp(browser, served.address);
+    await page.getByLabel('Bands').fill('5');
+    await page.getByLabel('Bands').press('Enter');
+    const name = page.getByLabel('Name of this worksheet');
+    await name.fill('Half writ');
+    await settled(page);
+    expect(await name.inputValue()).toBe('Half writ');
+    await name.press('Escape');
+    expect(await name.inputValue()).toMatch(/^Demo/);
+    await page.context().close();
+  });
+
   test('by a reload in the middle of a drag, nor by one just after a change', async () => {
     const { page } = await openApp(browser, served.address);
     await page.waitForFunction(() => document.querySelector('.pulse') === null);
@@ -183,7 +199,7 @@ describe('nothing is lost', () => {
     await page.getByLabel('Name of this worksheet').fill('First');
     await page.getByLabel('Name of this worksheet').press('Enter');
     await page.locator('.menu summary').click();
-    await page.getByText('Kept in this browser').waitFor();
+    await page.getByText('Kept in this browser.', { exact: true }).waitFor();
     await page.getByRole('button', { name: 'New, empty' }).click();
     await page.waitForFunction(() => document.querySelectorAll('.files li').length === 0);
     expect(await page.locator('#conclusion').textContent()).toContain('Drop a measurement');
@@ -196,7 +212,10 @@ describe('nothing is lost', () => {
 
 test('the one file opens from disk, reads files, and asks for nothing anywhere', async () => {
   const path = `${root}dist/web/nullwise.html`;
-  const { page, strangers, complaints } = await openApp(browser, pathToFileURL(path).href, { offline: true });
+  const { page, strangers, complaints } = await openApp(browser, pathToFileURL(path).href, {
+    offline: true,
+    plotting: true,
+  });
   await page.waitForSelector('.plot[data-drawn]');
   await addFiles(page, [demoFile('position-1.txt')]);
   await page.waitForFunction(() => document.querySelectorAll('.files li').length === 1);

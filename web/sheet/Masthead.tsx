@@ -21,6 +21,7 @@ import {
   UNTITLED,
   undoChange,
 } from '../state/session.js';
+import { Entry } from './Entry.js';
 import { ProjectMenu } from './ProjectMenu.js';
 
 /** Name, conclusion, and what can be done at any time. */
@@ -88,23 +89,24 @@ export function Masthead() {
       </div>
       <div class="name-line">
         <h1>
-          <label>
-            <span class="unseen">Name of this worksheet</span>
-            <input
-              type="text"
-              class="title"
-              maxLength={200}
-              value={untitled ? '' : project.value.name}
-              placeholder={cleanText(design?.title ?? UNTITLED)}
-              onChange={({ currentTarget }) => {
-                const name = currentTarget.value.trim();
-                change('rename the worksheet', (value) => ({
-                  ...value,
-                  name: name === '' ? UNTITLED : name,
-                }));
-              }}
-            />
+          <label class="unseen" for="worksheet-name">
+            Name of this worksheet
           </label>
+          <Entry
+            id="worksheet-name"
+            class="title"
+            maxLength={200}
+            value={untitled ? '' : project.value.name}
+            placeholder={cleanText(design?.title ?? UNTITLED)}
+            commit={(typed) => {
+              const name = typed.trim();
+              change('rename the worksheet', (value) => ({
+                ...value,
+                name: name === '' ? UNTITLED : name,
+              }));
+              return true;
+            }}
+          />
         </h1>
         {simulated && <p class="stamp">Simulated: no real speaker or room</p>}
       </div>

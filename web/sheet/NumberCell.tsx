@@ -4,6 +4,7 @@ import { parseFrequencyHz } from '../../src/units/parseFrequencyHz.js';
 import { parseGainDb } from '../../src/units/parseGainDb.js';
 import { readNumber } from '../../src/units/readNumber.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
+import { Entry } from './Entry.js';
 
 function parse(kind: 'frequency' | 'gain' | 'ratio', text: string): number {
   if (kind === 'frequency') return parseFrequencyHz(text, 'here');
@@ -28,25 +29,23 @@ export function NumberCell(props: {
   const { label, value, show, kind, take } = props;
   return (
     <>
-      <input
-        type="text"
+      <Entry
         class="cell"
         aria-label={label}
-        autocomplete="off"
         value={show(value)}
         aria-invalid={problem.value !== undefined}
-        title={problem.value}
         {...(props.onFocus && { onFocus: props.onFocus })}
         {...(props.onKeyDown && { onKeyDown: props.onKeyDown })}
-        onChange={async ({ currentTarget }) => {
+        commit={async (typed) => {
           try {
-            const read = await withUnitEngine(() => parse(kind, currentTarget.value));
+            const read = await withUnitEngine(() => parse(kind, typed));
             problem.value = undefined;
             take(read);
-            currentTarget.value = show(read);
+            return true;
           } catch (error) {
             if (!(error instanceof InputError)) throw error;
             problem.value = error.message;
+            return false;
           }
         }}
       />

@@ -3,6 +3,7 @@ import { designDefaults } from '../../src/schema/designOptions.js';
 import { type OptionField, typeOption } from '../state/optionEdits.js';
 import { project } from '../state/session.js';
 import { optionWords } from '../work/optionWords.js';
+import { Entry } from './Entry.js';
 
 const UNITS: Partial<Record<OptionField, string>> = {
   bassShelf: 'dB',
@@ -40,20 +41,15 @@ export function OptionInput(props: {
   return (
     <div class={`field ${problem.value ? 'wrong' : ''}`}>
       <label for={id}>{optionWords(field)}</label>
-      <input
+      <Entry
         id={id}
-        type="text"
-        inputMode="text"
-        autocomplete="off"
         value={written(field, value)}
         placeholder={fallback}
         aria-invalid={problem.value !== undefined}
         aria-describedby={`${id}-hint`}
-        onChange={async ({ currentTarget }) => {
-          const typed = currentTarget.value;
+        commit={async (typed) => {
           problem.value = await typeOption(field, typed);
-          if (problem.value === undefined)
-            currentTarget.value = written(field, project.peek().options[field]);
+          return problem.value === undefined;
         }}
       />
       <span class="hint" id={`${id}-hint`} role={problem.value ? 'alert' : undefined}>

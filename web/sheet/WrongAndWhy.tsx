@@ -15,6 +15,7 @@ import { selectedHz } from '../chart/chartState.js';
 import { overrule, overruleOf } from '../state/overrules.js';
 import { selectFinding } from '../state/selectFinding.js';
 import { setup, shown } from '../state/session.js';
+import { Entry } from './Entry.js';
 import { Step } from './Step.js';
 
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
@@ -125,16 +126,19 @@ function Disagree({ finding }: { readonly finding: NumberedFinding['finding'] })
         </select>
       </label>
       {byHand && (
-        <label>
-          Why
-          <input
-            type="text"
+        <>
+          <label for="why">Why</label>
+          <Entry
+            id="why"
             maxLength={2000}
             value={byHand.note}
             placeholder="a note for later"
-            onChange={({ currentTarget }) => overrule(finding, byHand.verdict, currentTarget.value)}
+            commit={(note) => {
+              overrule(finding, byHand.verdict, note);
+              return true;
+            }}
           />
-        </label>
+        </>
       )}
     </div>
   );
