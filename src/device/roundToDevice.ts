@@ -152,7 +152,7 @@ function refinedBetween(
   if (isStepped || bank.length === 0) return bank;
   const objective = objectiveOf(problem, 1, bank.length);
   const value = (of: readonly DeviceBand[]) => objectiveValue(objective, bandsOf(bounds, of)!);
-  const refined = settled(problem, bounds, bandsOf(bounds, bank)!);
+  const refined = settled(problem, bounds, bandsOf(bounds, bank)!).filter(({ gainDb }) => gainDb !== 0);
   return value(refined) < value(bank) ? refined : bank;
 }
 

@@ -51,14 +51,14 @@ export function searchGrid(
   if (hops > 0) {
     const space = spaceOf(problem, bounds, few, maxBands, SEARCH);
     const atoms = createGridAtoms(space.table, typesFor(problem, bounds));
-    const ends = [descend(space, placed(few, start)), grown(space, atoms)].map((bank) =>
+    const ends = [descend(space, placed(space, start)), grown(space, atoms)].map((bank) =>
       hop(space, atoms, bank, hops, random),
     );
     banks.push(...ends.map((bank) => withoutWorthless(space, bank).bands.map(space.table.settingOf)));
   }
   const space = spaceOf(problem, bounds, all, maxBands, FINISH);
   const best = banks
-    .map((bank) => descend(space, placed(all, bank)))
+    .map((bank) => descend(space, placed(space, bank)))
     .reduce((a, b) => (b.value < a.value ? b : a));
   const end = hops > 0 ? descendInPairs(space, best.bands) : best;
   return end.bands.map(space.table.settingOf);
@@ -101,16 +101,29 @@ function typesFor({ limits }: FitProblem, { device }: DeviceBounds): FilterType[
   return typesOf([free, ...fixedSlots(device).map(({ type }) => [type])]);
 }
 
+/** Gains beside the nearest one, where the device cannot have that: a convention may speak of greater ones only. */
+const OTHER_GAINS = [0, 1, -1, 2, -2, 4, -4, 8, -8];
+
 /** The bank with every number at the nearest choice; bands that there is no choice for are left out. */
-function placed(choices: GridChoices, bank: readonly DeviceBand[]): GridBand[] {
-  return bank
+function placed(space: GridSpace, bank: readonly DeviceBand[]): GridBand[] {
+  const { choices, responseOf } = space.table;
+  const possible = bank
     .filter(({ gainDb }) => gainDb !== 0)
     .map(({ type, frequencyHz, gainDb, q }) => ({
       type,
       frequency: nearestPlace(choices.frequencyHz, frequencyHz, Math.log),
       gain: nearestPlace(choices.gainDb, gainDb),
       q: nearestPlace(choices.q, q, Math.log),
-    }));
+    }))
+    .flatMap(
+      (band) =>
+        OTHER_GAINS.map((steps) => ({ ...band, gain: band.gain + steps })).find((other) =>
+          responseOf(other),
+        ) ?? [],
+    );
+  const kept: GridBand[] = [];
+  for (const band of possible) if (space.isAllowed([...kept, band])) kept.push(band);
+  return kept;
 }
 
 /** One band after the other where it helps most, all settling on the grid after each. */
