@@ -4,10 +4,12 @@ import type { Curve } from '../../src/curve/curve.js';
 import { measurementText } from '../../src/export/measurementText.js';
 import { responseJson } from '../../src/export/responseJson.js';
 import { responseText } from '../../src/export/responseText.js';
+import type { ImpulseResponse } from '../../src/impulse/impulseResponse.js';
 import { InputError } from '../../src/inputError.js';
 import { inFile } from '../../src/measurement/inFile.js';
 import type { MeasurementReading } from '../../src/measurement/readMeasurement.js';
 import { titleOf } from '../../src/pipeline/titleOf.js';
+import type { ResponseReport } from '../../src/schema/response.js';
 import { parseFrequencyHz } from '../../src/units/parseFrequencyHz.js';
 import { parseSmoothing } from '../../src/units/parseSmoothing.js';
 import { readNumber } from '../../src/units/readNumber.js';
@@ -27,6 +29,7 @@ interface ResponseFlags extends OutputFlags, ImpulseFlags {
   readonly title?: string;
   readonly out?: string;
   readonly room?: string;
+  readonly energy?: string;
   readonly force?: boolean;
 }
 
@@ -37,6 +40,7 @@ The measurement that --out leaves can be given to fit and diagnose, which heed w
 Examples:
   nullwise response impulse.wav
   nullwise response impulse.wav --gate 5ms --out speaker.txt --room room.txt
+  nullwise response impulse.wav --energy energy.svg
   nullwise response impulse.wav --merge-at "400 Hz" --smoothing 1/12 --out whole.txt
   nullwise response impulse.wav --cycles 6 --calibration microphone.txt --json`;
 
@@ -62,13 +66,17 @@ export function addResponse(program: Command): void {
         '--room <file>',
         'leave there what the room adds: all of the recording over what the gate lets through',
       )
+      .option(
+        '--energy <file>',
+        'leave there how the energy arrives over time: rows of time and level, or a drawing where the name ends in .svg',
+      )
       .option('--force', 'overwrite files that are there'),
   )
     .addHelpText('after', EXAMPLES)
     .action(async (path: string, flags: ResponseFlags) => {
       const terminal = openTerminal(flags);
       const request = readRequest(path, flags);
-      const outputs = [flags.out, flags.room].filter((file) => file !== undefined);
+      const outputs = [flags.out, flags.room, flags.energy].filter((file) => file !== undefined);
       const terms = {
         overwrite: Boolean(flags.force),
         inputs: [path, flags.calibration, flags.setup].filter((file) => file !== undefined),
@@ -85,15 +93,26 @@ export function addResponse(program: Command): void {
         [flags.out, 'curve'],
         [flags.room, 'room'],
       ] as const;
-      writeFiles(
-        parts.flatMap(([file, part]) =>
-          file === undefined ? [] : [{ path: file, content: measurementText(report, part) }],
-        ),
-        terms,
+      const curves = parts.flatMap(([file, part]) =>
+        file === undefined ? [] : [{ path: file, content: measurementText(report, part) }],
       );
+      writeFiles([...curves, ...(await energyFile(flags.energy, request.impulse, report))], terms);
       terminal.result(flags.json ? responseJson(report) : responseText(report));
       if (outputs.length > 0) terminal.message(`\nWrote ${outputs.join(' and ')}`);
     });
+}
+
+/** The energy-time curve, by the ending of the file's name. */
+async function energyFile(path: string | undefined, impulse: ImpulseResponse, report: ResponseReport) {
+  if (path === undefined) return [];
+  const { energyTimeCurve } = await import('../../src/impulse/energyTimeCurve.js');
+  const curve = energyTimeCurve(impulse, { arrivalS: report.arrivalS });
+  if (!/\.svg$/i.test(path)) {
+    const { energyTimeCsv } = await import('../../src/export/energyTimeCsv.js');
+    return [{ path, content: energyTimeCsv(curve) }];
+  }
+  const { energyTimeSvg } = await import('../../src/export/energyTimeSvg.js');
+  return [{ path, content: energyTimeSvg(report, curve) }];
 }
 
 function readRequest(path: string, flags: ResponseFlags) {
@@ -124,8 +143,9 @@ function readRequest(path: string, flags: ResponseFlags) {
         throw new InputError('--merge-at: found together with --no-gate, expected a gate');
       if (flags.room !== undefined && (flags.gate === false || flags.cycles !== undefined))
         throw new InputError('--room: found no gate, expected one: the room is what the gate shuts out');
-      if (flags.room !== undefined && flags.room === flags.out)
-        throw new InputError('--room: found the file of --out, expected another');
+      const files = [flags.out, flags.room, flags.energy].filter((file) => file !== undefined);
+      if (new Set(files).size < files.length)
+        throw new InputError('--out, --room, --energy: found one file twice, expected one for each');
     },
     () => {
       if (flags.calibration !== undefined) calibration = readCalibrationFile(flags.calibration);

@@ -1,6 +1,5 @@
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import type { Curve } from '../curve/curve.js';
-import { smoothOctave } from '../curve/smoothOctave.js';
 import { analyseImpulse, type GateChoice, type ImpulseAnalysis } from '../impulse/analyseImpulse.js';
 import { firstStrongReflection } from '../impulse/autoGate.js';
 import { directAndRoom } from '../impulse/directAndRoom.js';
@@ -8,6 +7,7 @@ import { equivalentDistances } from '../impulse/equivalentDistances.js';
 import { excessPhaseOfImpulse } from '../impulse/excessPhaseOfImpulse.js';
 import { gateImpulse } from '../impulse/gate.js';
 import type { ImpulseResponse } from '../impulse/impulseResponse.js';
+import { smoothToTheEnd } from '../impulse/smoothToTheEnd.js';
 import { applyCalibration } from '../measurement/applyCalibration.js';
 import type { ResponseReport } from '../schema/response.js';
 import type { Warning } from '../warning.js';
@@ -57,7 +57,7 @@ export function responseReport(request: ResponseRequest): ResponseReport {
   const { arrivalS, gate, resolvedFromHz, trustedRange, splice, octaves } = analysis;
   const gating = gatingOf(choice, cycles, analysis);
   const calibrated = calibration && applyCalibration(analysis.curve, calibration);
-  const curve = smoothOctave(calibrated?.curve ?? analysis.curve, smoothingOctaves);
+  const curve = smoothToTheEnd(calibrated?.curve ?? analysis.curve, smoothingOctaves);
   const { frequencyHz } = curve;
   const gated = gating === 'auto' || gating === 'given';
   const warnings = [
@@ -93,7 +93,9 @@ export function responseReport(request: ResponseRequest): ResponseReport {
     clipped: warnings.some(({ code }) => code === 'impulse-clipped'),
     curve: written(curve),
     ...(gated && {
-      room: written(smoothOctave(directAndRoom(impulse, arrivalS, gate, frequencyHz).room, smoothingOctaves)),
+      room: written(
+        smoothToTheEnd(directAndRoom(impulse, arrivalS, gate, frequencyHz).room, smoothingOctaves),
+      ),
     }),
     ...phaseOf(analysis, impulse, gated),
     warnings,

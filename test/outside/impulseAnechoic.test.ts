@@ -2,12 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { interpolateLevel } from '../../src/curve/interpolateLevel.js';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { dbOfPower, powerOfDb } from '../../src/curve/powerIntegral.js';
-import { smoothOctave } from '../../src/curve/smoothOctave.js';
 import { analyseImpulse } from '../../src/impulse/analyseImpulse.js';
 import { excessPhaseOfImpulse } from '../../src/impulse/excessPhaseOfImpulse.js';
 import { gateImpulse } from '../../src/impulse/gate.js';
 import type { ImpulseResponse } from '../../src/impulse/impulseResponse.js';
 import { impulseToCurve } from '../../src/impulse/impulseToCurve.js';
+import { smoothToTheEnd } from '../../src/impulse/smoothToTheEnd.js';
 import { missing, referenceImpulse } from './impulseReferenceData.js';
 
 // Bill Gardner and Keith Martin, "HRTF Measurements of a KEMAR Dummy-Head Microphone", MIT Media Laboratory, 1994: the
@@ -32,7 +32,7 @@ describe.skipIf(reason)('an anechoic loudspeaker', () => {
 
   it('has the third-octave levels of its source within 0.3 dB', () => {
     const { curve } = analyseImpulse(impulse);
-    const smoothed = smoothOctave(curve, 1 / 3);
+    const smoothed = smoothToTheEnd(curve, 1 / 3);
     const published: Record<number, number> = {
       63: -18.2,
       80: -9.6,
@@ -50,14 +50,13 @@ describe.skipIf(reason)('an anechoic loudspeaker', () => {
       8000: 4.7,
       10000: 2.0,
       16000: -1.9,
+      20000: -5.5,
     };
     for (const [hz, db] of Object.entries(published))
       expect(
         Math.abs(interpolateLevel(smoothed, Number(hz)) - interpolateLevel(smoothed, 1000) - db),
         `${hz} Hz`,
       ).toBeLessThan(0.3);
-    // Where the third octave reaches beyond half the sample rate, the mean is taken over what there is.
-    expect(Math.abs(thirdOctaveDb(impulse, 20_000) - thirdOctaveDb(impulse, 1000) + 5.5)).toBeLessThan(0.3);
   });
 
   it('is flattened by its published inverse within 0.04 dB in every third octave from 500 Hz to 16 kHz', () => {
