@@ -9,7 +9,7 @@ import { cellGrid, type FitGrid, fitGrid } from './fitGrid.js';
 import type { FitProblem, FitResult } from './fitProblem.js';
 import { createObjective, levelOf, type Objective, objectiveValue, squaredError } from './objective.js';
 import { polish } from './polish.js';
-import { prune } from './prune.js';
+import { type PruneAllowance, prune } from './prune.js';
 import { type Refined, refine } from './refine.js';
 import { roundFilter } from './roundBands.js';
 import { type SearchEffort, searchBanks } from './search.js';
@@ -20,6 +20,8 @@ export interface FitOptions {
   readonly effort: SearchEffort;
   /** Told of every bank of the search that is better than those before, its limits not yet exact. */
   readonly onBetter?: (filters: readonly Filter[], rmsDb: number) => void;
+  /** RMS in dB to which the curve repeats. Bands that win no more than they would on noise of that size are left out. */
+  readonly repeatabilityDb?: number;
 }
 
 export const NORMAL_EFFORT: SearchEffort = EFFORTS.normal;
@@ -32,7 +34,7 @@ const EXTRA_BANDS = 4;
 /** Prefers the smaller EQ among equal errors; costs less than a thousandth of any error worth mending. */
 const RESTRAINT = 1e-5;
 /**
- * Bands are dropped while the RMS error stays within 1 % or 0.005 dB of the full bank's, or below 0.03 dB. Loudness
+ * Bands are dropped while the RMS error stays within 0.2 % or 0.001 dB of the full bank's, or below 0.03 dB. Loudness
  * hardly counts there:
  * two shelves that only add up to a constant gain are two bands for nothing, since the input gain takes it back.
  */
@@ -77,7 +79,12 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
     ...fine,
     options: { ...fine.options, levelRestraint: restraint.levelRestraint / 100 },
   };
-  const pruned = prune(forPruning, leastBoostOfEquals(fine, finalists), bounds, PRUNE_ALLOWANCE);
+  const pruned = prune(
+    forPruning,
+    leastBoostOfEquals(fine, finalists),
+    bounds,
+    allowanceFor(problem, options),
+  );
   const exactFine = objectiveOf(problem, fine.grid, FINISH_PENALTY, 0, restraint);
   const polished = polish(exactFine, pruned.bands, bounds, {
     stretches: 6,
@@ -93,6 +100,22 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
     stopReason: polished.stopReason,
     iterations: polished.iterations,
     limitsReached: [...boundsReached(bands, bounds), ...sharedLimitsReached(problem, bands)],
+  };
+}
+
+/** Free numbers of a band: so many independent points can it bring to where noise has put them. */
+const NUMBERS_PER_BAND = 3;
+/** Twice that, after Akaike: half of what a number wins on its own curve, it loses on the next. */
+const CAUTION = 2;
+/** What curves smoothed by a twelfth of an octave hold of independent points. */
+const INDEPENDENT_PER_OCTAVE = 12;
+
+function allowanceFor({ frequencyHz }: FitProblem, { repeatabilityDb = 0 }: FitOptions): PruneAllowance {
+  const independent = INDEPENDENT_PER_OCTAVE * Math.log2(frequencyHz.at(-1)! / frequencyHz[0]!);
+  return {
+    ...PRUNE_ALLOWANCE,
+    goodEnoughDb: Math.max(PRUNE_ALLOWANCE.goodEnoughDb, repeatabilityDb),
+    noisePerBand: (CAUTION * NUMBERS_PER_BAND * repeatabilityDb ** 2) / Math.max(1, independent),
   };
 }
 

@@ -9,6 +9,8 @@ export interface PruneAllowance {
   readonly db: number;
   /** An RMS error below this is as good as none: bands that only lower it further are not worth having. */
   readonly goodEnoughDb: number;
+  /** Squared RMS, dB², that a band wins by following noise: what brings no more is dropped, each on its own account. */
+  readonly noisePerBand?: number;
 }
 
 /**
@@ -26,16 +28,20 @@ export function prune(
     return Math.sqrt(squaredError(objective));
   };
   const fullRms = rms(full);
-  const limitDb = Math.max(
-    fullRms + Math.max(allowance.db, allowance.share * fullRms),
-    allowance.goodEnoughDb,
-  );
+  const noise = (current: Refined) =>
+    (allowance.noisePerBand ?? 0) * (full.bands.types.length - current.bands.types.length);
+  const limitDb = (current: Refined) =>
+    Math.max(
+      fullRms + Math.max(allowance.db, allowance.share * fullRms),
+      Math.sqrt(fullRms ** 2 + noise(current)),
+      allowance.goodEnoughDb,
+    );
   let current = full;
   while (current.bands.types.length > 0) {
     const cheapest = cheapestRemovals(objective, current, 3)
       .map((bands) => refine(objective, bands, bounds, { maxIterations: 30, tolerance: 1e-4 }))
       .sort((a, b) => a.value - b.value)[0];
-    if (!cheapest || rms(cheapest) > limitDb) break;
+    if (!cheapest || rms(cheapest) > limitDb(cheapest)) break;
     current = cheapest;
   }
   return current;
