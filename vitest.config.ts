@@ -18,7 +18,12 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'app', include: app, globalSetup: 'test/browser/buildWebOnce.ts', testTimeout: 180_000 },
+        test: {
+          name: 'app',
+          include: app,
+          globalSetup: 'test/browser/buildWebOnce.ts',
+          testTimeout: 180_000,
+        },
       },
     ],
   },
