@@ -17,4 +17,6 @@ export interface Measurement {
   readonly trusted?: FrequencyRange;
   /** Seen in the impulse response. */
   readonly reflections?: readonly Reflection[];
+  /** What came before the first strong reflection, and the lowest frequency that is resolved in it. */
+  readonly direct?: { readonly curve: Curve; readonly resolvedFromHz: number };
 }

@@ -1,10 +1,14 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import { analyseImpulse, type GateChoice } from '../impulse/analyseImpulse.js';
+import type { ImpulseResponse } from '../impulse/impulseResponse.js';
 import { InputError } from '../inputError.js';
 import { inFile } from './inFile.js';
 import type { Measurement } from './measurement.js';
 import { readImpulse } from './readImpulse.js';
 import { readMeasurementText } from './readMeasurementText.js';
+
+/** A gate that resolves nothing below this tells of no dip that a diagnosis is about. */
+const DIRECT_FROM_AT_MOST_HZ = 1000;
 
 /** How a WAV file is made into a curve; no matter for text. */
 export interface MeasurementReading {
@@ -60,7 +64,15 @@ function readMeasurementWav(
     resolvedFromHz: analysis.resolvedFromHz,
     trusted: analysis.trustedRange,
     reflections: analysis.reflections,
+    ...(gate === 'none' && directPart(impulse)),
   };
+}
+
+/** The direct sound alone, where a reflection strong enough to gate off follows it. */
+function directPart(impulse: ImpulseResponse): Pick<Measurement, 'direct'> {
+  const { curve, gate, resolvedFromHz, reflections } = analyseImpulse(impulse, { gate: 'auto' });
+  const gated = reflections.some(({ delayS }) => delayS >= gate.afterS);
+  return gated && resolvedFromHz < DIRECT_FROM_AT_MOST_HZ ? { direct: { curve, resolvedFromHz } } : {};
 }
 
 /** What a measurement that we wrote ourselves says of its limits. */

@@ -81,15 +81,18 @@ function notTrusted({ fileName }: Measurement): Warning {
 
 /** The grid curves without the ends that are not to be trusted, so that nothing there counts as evidence. */
 function onTrusted(
-  { curve, spreadDb, excessGroupDelayS, trust }: PreparedMeasurements,
+  { curve, spreadDb, excessGroupDelayS, direct, trust }: PreparedMeasurements,
   moved: readonly Curve[],
-): Pick<DiagnosisInput, 'curve' | 'spreadDb' | 'excessGroupDelayS' | 'moved'> {
+): Pick<DiagnosisInput, 'curve' | 'spreadDb' | 'excessGroupDelayS' | 'direct' | 'moved'> {
   const cut = (values: Float64Array) =>
     trust ? sliceCurve({ frequencyHz: curve.frequencyHz, levelDb: values }, trust).levelDb : values;
   return {
     curve: trust ? sliceCurve(curve, trust) : curve,
     ...(spreadDb && { spreadDb: cut(spreadDb) }),
     ...(excessGroupDelayS && { excessGroupDelayS: cut(excessGroupDelayS) }),
+    ...(direct && {
+      direct: { ...direct, curve: trust ? sliceCurve(direct.curve, trust) : direct.curve },
+    }),
     ...(moved.length > 0 && { moved: moved.map((each) => (trust ? sliceCurve(each, trust) : each)) }),
   };
 }

@@ -19,6 +19,8 @@ export interface PreparedMeasurements {
   readonly curve: Curve;
   readonly spreadDb?: Float64Array;
   readonly excessGroupDelayS?: Float64Array;
+  /** The direct sound alone, averaged in the same way; where all positions are impulse responses that hold it. */
+  readonly direct?: { readonly curve: Curve; readonly resolvedFromHz: number };
   /** In the order of the request. */
   readonly moved: readonly Curve[];
   /** Where all positions are to be trusted; everywhere where it is not given. */
@@ -55,11 +57,28 @@ export function prepareMeasurements(request: MeasuredRequest): PreparedMeasureme
     curve: rounded(curve),
     ...(onGrid.length > 1 && { spreadDb }),
     ...(single?.phaseRad && { excessGroupDelayS: excessGroupDelayS(single) }),
+    ...directOf(request.measurements, grid, calibrated),
     moved,
     ...(trust && { trust }),
     referenceDb,
     warnings,
   };
+}
+
+function directOf(
+  measurements: readonly Measurement[],
+  grid: Float64Array,
+  calibrated: (measurement: Measurement) => Curve,
+): Pick<PreparedMeasurements, 'direct'> {
+  const parts = measurements.flatMap((measurement) =>
+    measurement.direct
+      ? [{ ...measurement.direct, curve: calibrated({ ...measurement, curve: measurement.direct.curve }) }]
+      : [],
+  );
+  if (parts.length === 0 || parts.length < measurements.length) return {};
+  const resolvedFromHz = Math.max(...parts.map((part) => part.resolvedFromHz));
+  const onGrid = parts.map(({ curve }) => resampleToGrid(lowered(curve, meanOf(curve.levelDb)), grid));
+  return { direct: { curve: rounded(averagePositions(onGrid).curve), resolvedFromHz } };
 }
 
 function commonGrid(curves: readonly Curve[], measurements: readonly Measurement[]): Float64Array {
