@@ -10,6 +10,8 @@ const E = 0x65;
 /** 10⁰ … 10²², all of which a double holds exactly. */
 const EXACT_POWERS = Float64Array.from({ length: 23 }, (_, i) => Number(`1e${i}`));
 const EXACT_DIGITS = 15;
+/** More characters than any number takes that a program wrote; what is longer is no number. */
+const MAX_CHARACTERS = 1000;
 
 /** Which character stands before the decimals; 0 as long as none was met. */
 export interface DecimalMark {
@@ -26,6 +28,7 @@ export interface DecimalMark {
  * @returns NaN where bytes `start` … `end` − 1 are no finite number
  */
 export function parseDecimal(bytes: Uint8Array, start: number, end: number, mark: DecimalMark): number {
+  if (end - start > MAX_CHARACTERS) return Number.NaN;
   let i = start;
   let byte = bytes[i];
   const negative = byte === MINUS;

@@ -1,7 +1,12 @@
 import { findClipping } from '../impulse/clipping.js';
 import type { ImpulseResponse } from '../impulse/impulseResponse.js';
+import { InputError } from '../inputError.js';
 import type { Warning } from '../warning.js';
 import { readWavChannel } from './wavFile.js';
+
+/** 120 dB above full scale and 240 dB below: beyond is no recording, and squares of it may not be finite. */
+const MAX_PEAK = 1e6;
+const MIN_PEAK = 1e-12;
 
 export interface ReadImpulse {
   readonly impulse: ImpulseResponse;
@@ -12,10 +17,16 @@ export interface ReadImpulse {
  * An impulse response from one channel of a WAV file; a clipped one is warned of.
  *
  * @param channelNumber counted from 1; without it the first
- * @throws InputError as `readWavChannel`
+ * @throws InputError as `readWavChannel`, or where the samples are no recording's by their size
  */
 export function readImpulse(bytes: Uint8Array, fileName: string, channelNumber?: number): ReadImpulse {
   const { samples, sampleRateHz, warnings } = readWavChannel(bytes, fileName, channelNumber);
+  const peak = samples.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
+  if (peak > MAX_PEAK || (peak > 0 && peak < MIN_PEAK)) {
+    throw new InputError(
+      `${fileName}: its highest sample is ${peak.toPrecision(3)}, where 1 is full scale; expected a recording`,
+    );
+  }
   const clipping = findClipping(samples);
   return {
     impulse: { samples, sampleRateHz },

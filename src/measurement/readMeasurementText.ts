@@ -19,6 +19,11 @@ const MAX_ROWS = 2_000_000;
 const MAX_COMMENTS = 100;
 /** No dB scale reaches this; what does is no level. */
 const MAX_LEVEL_DB = 1000;
+/** No measurement of sound reaches beyond these; a grid over the octaves between would not end. */
+const MIN_FREQUENCY_HZ = 1e-4;
+const MAX_FREQUENCY_HZ = 1e7;
+/** A million turns; beyond it a degree is lost in the rounding. */
+const MAX_PHASE_RAD = 2e6 * Math.PI;
 
 /**
  * Reads two or three columns of text: frequency, level, and optionally phase in degrees. Space, tab, comma or
@@ -102,9 +107,13 @@ function readRows(
     const phase = plan.phase === undefined ? 0 : value(plan.phase) * plan.phaseFactor;
     if (Number.isNaN(hz)) throw refuse(line, notANumber('frequency', fieldText(plan.frequency), mark));
     if (!(hz > 0)) throw refuse(line, `frequency ${fieldText(plan.frequency)} is not positive`);
+    if (hz < MIN_FREQUENCY_HZ || hz > MAX_FREQUENCY_HZ)
+      throw refuse(line, `frequency ${fieldText(plan.frequency)} is none of a measurement of sound`);
     if (Number.isNaN(db)) throw refuse(line, notANumber('level', fieldText(plan.level), mark));
     if (Math.abs(db) > MAX_LEVEL_DB) throw refuse(line, `level ${fieldText(plan.level)} is no level in dB`);
     if (Number.isNaN(phase)) throw refuse(line, notANumber('phase', fieldText(plan.phase!), mark));
+    if (Math.abs(phase) > MAX_PHASE_RAD)
+      throw refuse(line, `phase ${fieldText(plan.phase!)} is more than a million turns`);
     if (rows === MAX_ROWS)
       throw refuse(line, `it is row ${MAX_ROWS + 1} of the data`, `expected at most ${MAX_ROWS} rows`);
     frequencyHz[rows] = hz;

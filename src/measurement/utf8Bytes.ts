@@ -10,7 +10,12 @@ export function utf8Bytes(bytes: Uint8Array, fileName: string): Uint8Array {
   const expected = 'expected a text file with rows of frequency and level';
   if (bytes.length === 0) throw new InputError(`${fileName}: the file is empty, ${expected}`);
   const [first, second, third] = bytes;
-  if (first === 0xef && second === 0xbb && third === 0xbf) return utf8Bytes(bytes.subarray(3), fileName);
+  if (first === 0xef && second === 0xbb && third === 0xbf) {
+    // Some programs put one more before what has one; a file of nothing else is walked, not descended into.
+    let start = 3;
+    while (bytes[start] === 0xef && bytes[start + 1] === 0xbb && bytes[start + 2] === 0xbf) start += 3;
+    return utf8Bytes(bytes.subarray(start), fileName);
+  }
   if (first === 0xff && second === 0xfe) return fromUtf16(bytes.subarray(2), 0);
   if (first === 0xfe && second === 0xff) return fromUtf16(bytes.subarray(2), 1);
   const unmarked = unmarkedUtf16(bytes);

@@ -45,6 +45,10 @@ export interface ManifestEntry {
   readonly read: BatchJob | { readonly problem: string };
 }
 
+/** Cells of a header that is none; nobody reads more. */
+const MAX_SHOWN = 30;
+const MAX_CELL = 60;
+
 /** Several paths in one cell of a CSV file. */
 const BETWEEN_PATHS = '|';
 
@@ -82,9 +86,12 @@ function readTable(text: string, fileName: string): ManifestEntry[] {
   const known = Object.keys(batchJobSchema.shape);
   const strange = fields.filter((field) => !known.includes(field));
   if (strange.length > 0 || !fields.includes('measurement') || new Set(fields).size < fields.length) {
-    const found = header.cells.map((cell) => JSON.stringify(cell)).join(', ');
+    const shown = header.cells
+      .slice(0, MAX_SHOWN)
+      .map((cell) => JSON.stringify(cell.length > MAX_CELL ? `${cell.slice(0, MAX_CELL - 1)}…` : cell));
+    if (header.cells.length > MAX_SHOWN) shown.push(`and ${header.cells.length - MAX_SHOWN} more`);
     throw new InputError(
-      `${fileName}, line ${header.line}: found ${found}, expected a header with "measurement" and any of ` +
+      `${fileName}, line ${header.line}: found ${shown.join(', ')}, expected a header with "measurement" and any of ` +
         `${known.filter((field) => field !== 'measurement').join(', ')}, each once`,
     );
   }

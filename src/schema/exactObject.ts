@@ -18,10 +18,16 @@ export function exactObject<S extends z.ZodRawShape>(shape: S, what: string) {
   });
 }
 
+const MAX_SHOWN = 20;
+const MAX_KEY = 60;
+const quotedKey = (key: string) => (key.length > MAX_KEY ? `${key.slice(0, MAX_KEY - 1)}…` : key);
+
 function unknownKeys(written: readonly string[], known: readonly string[]): string {
-  const each = written.map((key) => {
+  const shown = written.slice(0, MAX_SHOWN);
+  const each = shown.map((key) => {
     const nearest = nearestWord(key, known);
-    return JSON.stringify(key) + (nearest ? ` (did you mean ${JSON.stringify(nearest)}?)` : '');
+    return JSON.stringify(quotedKey(key)) + (nearest ? ` (did you mean ${JSON.stringify(nearest)}?)` : '');
   });
+  if (written.length > MAX_SHOWN) each.push(`and ${written.length - MAX_SHOWN} more`);
   return `unknown ${each.length > 1 ? 'keys' : 'key'} ${each.join(', ')}; known are ${known.join(', ')}`;
 }

@@ -52,19 +52,38 @@ export function parseJsonText(text: string, fileName: string): JsonText {
     }
     return node;
   };
+  // Found once: a file may have as many problems as lines.
+  let starts: readonly number[] | undefined;
+  const position = (at: number): TextPosition => {
+    starts ??= lineStarts(text);
+    return positionIn(starts, at);
+  };
   return {
     value: root.value,
-    locate: (path) => positionOf(text, nearest(path).at),
+    locate: (path) => position(nearest(path).at),
     locateKey: (path) => {
       const { at, keyAt } = nearest(path);
-      return positionOf(text, keyAt ?? at);
+      return position(keyAt ?? at);
     },
   };
 }
 
+function lineStarts(text: string): number[] {
+  return [0, ...Array.from(text.matchAll(/\r\n|\r|\n/g), ({ index, 0: end }) => index + end.length)];
+}
+
+function positionIn(starts: readonly number[], at: number): TextPosition {
+  let [line, beyond] = [0, starts.length];
+  while (beyond - line > 1) {
+    const middle = (line + beyond) >> 1;
+    if (starts[middle]! <= at) line = middle;
+    else beyond = middle;
+  }
+  return { line: line + 1, column: at - starts[line]! + 1 };
+}
+
 function positionOf(text: string, at: number): TextPosition {
-  const lines = text.slice(0, at).split(/\r\n|\r|\n/);
-  return { line: lines.length, column: lines.at(-1)!.length + 1 };
+  return positionIn(lineStarts(text.slice(0, at)), at);
 }
 
 function parseNode(text: string, fileName: string): Node {

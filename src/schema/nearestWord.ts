@@ -1,8 +1,12 @@
+/** No word that is known comes near to this. */
+const MAX_LENGTH = 100;
+
 /**
  * The word of `known` that `written` was probably meant to be; undefined where none is near: a third of its
  * letters, at least one, may be wrong, missing, too many or swapped with a neighbour.
  */
 export function nearestWord(written: string, known: readonly string[]): string | undefined {
+  if (written.length > MAX_LENGTH) return undefined;
   const distances = known.map((word) => editDistance(written.toLowerCase(), word.toLowerCase()));
   const least = Math.min(...distances);
   const allowed = Math.max(1, Math.floor(written.length / 3));

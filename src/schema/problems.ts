@@ -8,6 +8,9 @@ export interface Problem {
   readonly message: string;
 }
 
+/** More than these nobody reads; the rest are counted. */
+const MAX_SHOWN = 50;
+
 /** All problems in one message, in the order of the file: one on one line, several as a list. */
 export function problemsMessage(source: string, problems: readonly Problem[]): string {
   const sorted = [...problems].sort((a, b) => (a.line ?? 0) - (b.line ?? 0));
@@ -15,7 +18,10 @@ export function problemsMessage(source: string, problems: readonly Problem[]): s
   if (only && sorted.length === 1) {
     return `${[source, place(only)].filter(Boolean).join(' ')}: ${sentence(only)}`;
   }
-  const list = sorted.map((problem) => `  ${[place(problem), sentence(problem)].filter(Boolean).join(': ')}`);
+  const list = sorted
+    .slice(0, MAX_SHOWN)
+    .map((problem) => `  ${[place(problem), sentence(problem)].filter(Boolean).join(': ')}`);
+  if (sorted.length > MAX_SHOWN) list.push(`  … and ${sorted.length - MAX_SHOWN} more`);
   return `${source}: ${sorted.length} problems\n${list.join('\n')}`;
 }
 

@@ -84,10 +84,13 @@ export const setupSchema = exactObject(
   'a set-up',
 )
   .superRefine((setup, context) => {
-    const names = setup.surfaces?.map(({ name }) => name) ?? [];
-    names.forEach((name, index) => {
-      const first = names.indexOf(name);
-      if (first === index) return;
+    const seen = new Map<string, number>();
+    setup.surfaces?.forEach(({ name }, index) => {
+      const first = seen.get(name);
+      if (first === undefined) {
+        seen.set(name, index);
+        return;
+      }
       context.addIssue({
         code: 'custom',
         path: ['surfaces', index, 'name'],

@@ -15,8 +15,12 @@ export interface Quantity {
 
 const NUMBER_THEN_UNIT = /^([+-]?[\d.,/ ]*?\d[.,]?(?:e[+-]?\d+)?) ?([^\d\s.,/+-][^\d\s]*)?$/i;
 
+/** Longer than any number with its unit; a long run of digits would keep the pattern busy for hours. */
+const MAX_LENGTH = 400;
+
 /** Splits "2.5 kHz" into number and unit; undefined where it has another form. */
 export function splitQuantity(text: string): Quantity | undefined {
+  if (text.length > MAX_LENGTH) return undefined;
   const match = NUMBER_THEN_UNIT.exec(tidyQuantity(text));
   const value = match && readNumber(match[1]!.trim());
   return value === undefined || value === null ? undefined : { value, unit: (match![2] ?? '').toLowerCase() };
