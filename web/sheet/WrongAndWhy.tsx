@@ -86,7 +86,7 @@ function FindingRow({ number, finding }: NumberedFinding) {
         <p class="soft">
           {capital(confidenceWords(confidence))}.
           {zone && typeset(` The filters leave ${formatSpan(zone)} alone.`)}
-          {hasComb && ' The dotted curve on the chart is the comb that this surface would draw.'}
+          {chosen && hasComb && ' The dotted curve on the chart is the comb that this surface would draw.'}
         </p>
         <ul>
           {evidence.map((sentence) => (
