@@ -3,7 +3,16 @@ import type { Candidate } from './dictionary.js';
 import { objectiveValue } from './objective.js';
 import { type Refined, refine } from './refine.js';
 import { nearest, refineLocally, withNeighbours } from './refineLocally.js';
-import { byValue, HOPELESS, insert, LOCAL, propose, type SearchSpace, THOROUGH } from './searchSpace.js';
+import {
+  byValue,
+  HOPELESS,
+  insert,
+  LOCAL,
+  NEVER_HOPELESS,
+  propose,
+  type SearchSpace,
+  THOROUGH,
+} from './searchSpace.js';
 import { nextSwap } from './swaps.js';
 
 /** One step of a chain: another bank tried from the current one. */
@@ -52,7 +61,7 @@ function reinsert(space: SearchSpace, current: Refined, random: () => number): R
     settled = refineLocally(space.objective, bands, moving, space.bounds, LOCAL);
     bands = settled.bands;
   }
-  if (settled && settled.value > current.value * HOPELESS_AT_ONCE) return settled;
+  if (settled && settled.value > current.value * HOPELESS_AT_ONCE + 2 * NEVER_HOPELESS) return settled;
   return refineUnlessHopeless(space, bands, current);
 }
 
@@ -66,7 +75,7 @@ function reinsertElsewhere(space: SearchSpace, current: Refined, random: () => n
     if (!settled) break;
     bands = settled.bands;
   }
-  if (settled && settled.value > current.value * HOPELESS_AT_ONCE) return settled;
+  if (settled && settled.value > current.value * HOPELESS_AT_ONCE + 2 * NEVER_HOPELESS) return settled;
   return refineUnlessHopeless(space, bands, current);
 }
 
@@ -84,7 +93,7 @@ function insertAndDropCheapest(space: SearchSpace, current: Refined, random: () 
     dropped = dropCheapest(space, bands);
     bands = dropped.bands;
   }
-  if (dropped && dropped.value > current.value * HOPELESS_AT_ONCE) return dropped;
+  if (dropped && dropped.value > current.value * HOPELESS_AT_ONCE + 2 * NEVER_HOPELESS) return dropped;
   return refineUnlessHopeless(space, bands, current);
 }
 
@@ -108,7 +117,7 @@ function moveShelf(space: SearchSpace, current: Refined, random: () => number): 
     ...nearest(bands, current.bands.values[3 * out]!, 2),
   ]);
   const settled = refineLocally(space.objective, bands, [...moving], space.bounds, LOCAL);
-  if (settled.value > current.value * HOPELESS_AT_ONCE) return settled;
+  if (settled.value > current.value * HOPELESS_AT_ONCE + 2 * NEVER_HOPELESS) return settled;
   return refineUnlessHopeless(space, settled.bands, current);
 }
 
@@ -136,7 +145,7 @@ function refineUnlessHopeless(space: SearchSpace, bands: Bands, current: Refined
   if (isSame(bands, current.bands)) return current;
   return refine(space.objective, bands, space.bounds, {
     ...THOROUGH,
-    hopelessAbove: current.value * HOPELESS,
+    hopelessAbove: current.value * HOPELESS + NEVER_HOPELESS,
     patience: 3,
   });
 }

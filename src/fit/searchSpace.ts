@@ -29,6 +29,8 @@ export const SETTLE = { maxIterations: 4, tolerance: 5e-3 };
 
 /** A move is dropped when three iterations leave it this far above the chain's present value. */
 export const HOPELESS = 1.1;
+/** Squared dB added to every such limit: near a perfect fit each move begins many times above it, and may still end below. */
+export const NEVER_HOPELESS = 0.08;
 
 export const byValue = (a: Refined, b: Refined) => a.value - b.value;
 

@@ -1,7 +1,16 @@
 import { type Bands, withoutBand } from './bands.js';
 import { type Refined, refine } from './refine.js';
 import { nearest, refineLocally, withNeighbours } from './refineLocally.js';
-import { HOPELESS, insert, isAllowed, LOCAL, propose, type SearchSpace, THOROUGH } from './searchSpace.js';
+import {
+  HOPELESS,
+  insert,
+  isAllowed,
+  LOCAL,
+  NEVER_HOPELESS,
+  propose,
+  type SearchSpace,
+  THOROUGH,
+} from './searchSpace.js';
 
 /** One band in, one out: as it would stand if the two did not feel each other. */
 interface Swap {
@@ -38,10 +47,10 @@ export function nextSwap(space: SearchSpace, current: Refined): Refined | undefi
   const place = added - (swap.out < added ? 1 : 0);
   const moving = new Set([...withNeighbours(bands, place, 1), ...nearest(bands, lnF, 2)]);
   const settled = refineLocally(space.objective, bands, [...moving], space.bounds, LOCAL);
-  if (settled.value > current.value * HOPELESS * 1.3) return settled;
+  if (settled.value > current.value * HOPELESS * 1.3 + 2 * NEVER_HOPELESS) return settled;
   return refine(space.objective, settled.bands, space.bounds, {
     ...THOROUGH,
-    hopelessAbove: current.value * HOPELESS,
+    hopelessAbove: current.value * HOPELESS + NEVER_HOPELESS,
     patience: 3,
   });
 }
@@ -62,7 +71,7 @@ function listSwaps(space: SearchSpace, { bands, value }: Refined): SwapList {
   });
   const swaps = wider
     .flatMap((bank) => costs.map((cost, out) => ({ wider: bank.bands, out, predicted: bank.value + cost })))
-    .filter(({ predicted }) => predicted < value * TOO_DEAR)
+    .filter(({ predicted }) => predicted < value * TOO_DEAR + 4 * NEVER_HOPELESS)
     .filter((swap) => isAllowed(space, withoutBand(swap.wider, swap.out)))
     .sort((a, b) => a.predicted - b.predicted)
     .slice(0, MOST_TRIED);
