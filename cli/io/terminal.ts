@@ -11,7 +11,12 @@ export function paint(stream: NodeJS.WriteStream, style: Style, text: string): s
 
 /** An error for the person at the terminal, on standard error. */
 export function printError(label: string, message: string): void {
-  process.stderr.write(`${paint(process.stderr, 'red', `${label}:`)} ${message}\n`);
+  process.stderr.write(`${paint(process.stderr, 'red', `${label}:`)} ${inert(message)}\n`);
+}
+
+/** Names and texts from files may hold what moves a terminal's cursor or turns its line about; line ends stay. */
+function inert(message: string): string {
+  return message.replace(/(?![\n\t])[\p{Cc}\u200e\u200f\u202a-\u202e\u2066-\u2069]/gu, '\ufffd');
 }
 
 /** What a command says while it works and when it is done. */
@@ -34,7 +39,7 @@ export function openTerminal(options: { readonly json?: boolean; readonly quiet?
   const silent = Boolean(options.quiet || options.json);
   return {
     result: options.quiet && !options.json ? nothing : print,
-    message: silent ? nothing : (text) => process.stderr.write(`${text}\n`),
+    message: silent ? nothing : (text) => process.stderr.write(`${inert(text)}\n`),
     progress:
       silent || !process.stderr.isTTY
         ? nothing
@@ -42,11 +47,12 @@ export function openTerminal(options: { readonly json?: boolean; readonly quiet?
   };
 }
 
-/** To standard output; a reader that has gone (`… | head`) ends the work without a fault. */
+/** To standard output; a reader that has gone (`… | head`) ends the work without a fault, a full disk with words. */
 function print(text: string): void {
   process.stdout.once('error', (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') throw error;
-    process.exit(0);
+    if (error.code === 'EPIPE') process.exit(0);
+    printError('error', `standard output: cannot be written (${error.message})`);
+    process.exit(2);
   });
   process.stdout.write(text.endsWith('\n') ? text : `${text}\n`);
 }

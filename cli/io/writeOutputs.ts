@@ -1,12 +1,18 @@
 import {
   closeSync,
+  copyFileSync,
   existsSync,
   fsyncSync,
+  linkSync,
+  lstatSync,
   mkdirSync,
   openSync,
+  readdirSync,
+  readlinkSync,
   renameSync,
   rmdirSync,
   rmSync,
+  symlinkSync,
   writeFileSync,
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
@@ -20,7 +26,8 @@ export interface OutputFile {
 
 /**
  * Leaves a whole set of files in a folder, or nothing: each is written under a temporary name and synced to the
- * disk, then all are renamed. What was done is undone where a step fails.
+ * disk, then all are renamed. What was done is undone where a step fails. Each file is the earlier one or the new
+ * one at every moment, so that a run that is killed leaves no gap; its temporary files are cleared away by the next.
  *
  * @throws InputError where the files may not or cannot be written
  */
@@ -34,6 +41,10 @@ function writeAll(folder: string, files: readonly OutputFile[]): void {
   const finish: (() => void)[] = [];
   try {
     makeFolder(folder, undo);
+    clearLeftovers(
+      folder,
+      files.map(({ name }) => name),
+    );
     const moves = files.map((file) => {
       const target = join(folder, file.name);
       const fresh = besides(target, 'new');
@@ -42,14 +53,16 @@ function writeAll(folder: string, files: readonly OutputFile[]): void {
       return { fresh, target };
     });
     for (const { fresh, target } of moves) {
-      if (existsSync(target)) {
-        const earlier = besides(target, 'old');
-        renameSync(target, earlier);
-        undo.push(() => renameSync(earlier, target));
+      const earlier = besides(target, 'old');
+      if (keepBeside(target, earlier)) {
+        undo.push(() => rmSync(earlier, { force: true }));
         finish.push(() => rmSync(earlier, { force: true }));
+        renameSync(fresh, target);
+        undo.push(() => renameSync(earlier, target));
+      } else {
+        renameSync(fresh, target);
+        undo.push(() => rmSync(target, { force: true }));
       }
-      renameSync(fresh, target);
-      undo.push(() => rmSync(target, { force: true }));
     }
   } catch (error) {
     for (const step of undo.reverse()) attempt(step);
@@ -81,6 +94,47 @@ function makeFolder(folder: string, undo: (() => void)[]): void {
   for (const path of missing) {
     mkdirSync(path);
     undo.push(() => rmdirSync(path));
+  }
+}
+
+/**
+ * Gives what stands at `path` a second name, so that the first never lies empty.
+ *
+ * @returns whether anything stands there
+ */
+function keepBeside(path: string, beside: string): boolean {
+  const stats = lstatSync(path, { throwIfNoEntry: false });
+  if (!stats) return false;
+  if (stats.isSymbolicLink()) {
+    symlinkSync(readlinkSync(path), beside);
+    return true;
+  }
+  try {
+    linkSync(path, beside);
+  } catch {
+    // Some file systems know no second name.
+    copyFileSync(path, beside);
+  }
+  return true;
+}
+
+/** What a run that was killed left beside these files. */
+function clearLeftovers(folder: string, names: readonly string[]): void {
+  const ours = new Set(names.filter((name) => basename(name) === name));
+  for (const entry of readdirSync(folder)) {
+    const [, name = '', pid = ''] = /^\.(.+)\.(\d+)\.(?:new|old)\.tmp$/s.exec(entry) ?? [];
+    if (ours.has(name) && !runs(Number(pid))) attempt(() => rmSync(join(folder, entry), { force: true }));
+  }
+}
+
+/** Whether another process has this id; this one has just begun, so a file by its own id is an earlier one's. */
+function runs(pid: number): boolean {
+  if (pid === process.pid) return false;
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === 'EPERM';
   }
 }
 
