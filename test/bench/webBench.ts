@@ -109,7 +109,9 @@ async function main(browser: Browser, address: string): Promise<void> {
     const ms = await page.evaluate(async (typed) => {
       const input = document.querySelector<HTMLInputElement>('#option-bands')!;
       const numbers = () =>
-        [...document.querySelectorAll<HTMLInputElement>('.filters input.cell')].map(({ value }) => value).join(' ');
+        [...document.querySelectorAll<HTMLInputElement>('.filters input.cell')]
+          .map(({ value }) => value)
+          .join(' ');
       const before = numbers();
       const start = performance.now();
       input.value = typed;
