@@ -81,7 +81,7 @@ describe('a moved speaker', () => {
     [
       'into the microphone',
       { x: 1.5 },
-      /stand 0 cm from a microphone that stays.*\(or let the microphone come along\)/,
+      /beyond the microphone, which stays.*\(or let the microphone come along\)/,
     ],
   ])('is refused %s, in words', (_, way, words) => {
     const setup = roomSetup({ x: 0.5, y: 1, z: 1 }, { x: 2, y: 1, z: 1 }, SIZE);
