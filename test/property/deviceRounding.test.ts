@@ -55,7 +55,10 @@ test('whatever the device, its grid and every limit are kept', () => {
           zones: [{ fromHz: zoneHz, toHz: 1.4 * zoneHz }],
           limits: deviceLimits(limits, device, 48000),
         });
-        const fitted = fitFilters(problem, { random: seededRandom(1), effort: { hopsPerBand: 2, pointsPerOctave: 16, finalists: 1 } });
+        const fitted = fitFilters(problem, {
+          random: seededRandom(1),
+          effort: { hopsPerBand: 2, pointsPerOctave: 16, finalists: 1 },
+        });
         const { settings, filters, deviationDb: added } = roundToDevice(problem, fitted, device, 6, 1);
         const excess = measureExcess(problem, bandsFromFilters(filters), added);
         for (const db of Object.values(excess)) expect(db).toBeLessThanOrEqual(1e-9);
