@@ -2,7 +2,7 @@ import { typeCode } from '../fit/bands.js';
 import { bankValues } from '../fit/bankKernel.js';
 import { type DeviceBand, type DeviceBounds, filterOf } from './deviceBank.js';
 import type { GridChoices } from './gridChoices.js';
-import { type GridCost, spreadOf } from './gridCost.js';
+import { type BandResponse, type GridCost, spreadOf } from './gridCost.js';
 
 /** A band as places in the lists of choices. */
 export interface GridBand {
@@ -10,13 +10,6 @@ export interface GridBand {
   readonly frequency: number;
   readonly gain: number;
   readonly q: number;
-}
-
-/** What a band does at the points of a grid. */
-export interface BandResponse {
-  readonly responseDb: Float32Array;
-  /** Weighted square of the response about its mean, or about 0 where the level is given. */
-  readonly spread: number;
 }
 
 /** Responses of bands, computed once each. */

@@ -1,5 +1,11 @@
 import type { FitGrid } from '../fit/fitGrid.js';
-import type { BandResponse } from './bandTable.js';
+
+/** What a band does at the points of a grid. */
+export interface BandResponse {
+  readonly responseDb: Float32Array;
+  /** Weighted square of the response about its mean, or about 0 where the level is given. */
+  readonly spread: number;
+}
 
 /**
  * The objective of the fit (see `fit/objective.ts`) for sums of tabulated responses: squared error about the level,

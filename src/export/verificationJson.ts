@@ -1,4 +1,4 @@
-import { type Verification, verificationSchema } from '../verify/verification.js';
+import { type Verification, verificationSchema } from '../schema/verification.js';
 import { stableJson } from './stableJson.js';
 
 /** `verify --json` and verification.json; a value that is no verification throws. */

@@ -1,5 +1,5 @@
 import { renderToString } from 'preact-render-to-string';
-import type { Verification } from '../verify/verification.js';
+import type { Verification } from '../schema/verification.js';
 import { VerificationPlot } from './plot/VerificationPlot.js';
 
 /** `verification.svg`: promised and measured, as a file of its own. */

@@ -1,5 +1,5 @@
+import type { Verification } from '../schema/verification.js';
 import { formatFrequency } from '../units/formatFrequency.js';
-import type { Verification } from '../verify/verification.js';
 import { cleanText } from './cleanText.js';
 import { fixedDecimals } from './fixedDecimals.js';
 import { formatDb, formatSignedDb } from './formatDb.js';

@@ -1,5 +1,4 @@
 import { z } from 'zod';
-import { verificationSchema } from '../verify/verification.js';
 import { batchJobSchema } from './batch.js';
 import { deconvolutionSchema } from './deconvolution.js';
 import { designSchema } from './design.js';
@@ -9,6 +8,7 @@ import { responseSchema } from './response.js';
 import { setupSchema } from './setup.js';
 import { sweepSchema } from './sweep.js';
 import { targetSchema } from './target.js';
+import { verificationSchema } from './verification.js';
 
 const schemas = {
   setup: setupSchema,

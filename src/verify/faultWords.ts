@@ -1,9 +1,9 @@
 import { qConventions } from '../filter/qConventions.js';
 import type { Design } from '../schema/design.js';
+import type { Fault } from '../schema/verification.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Accepted, Judgement } from './judge.js';
 import type { ShiftedFeature } from './shiftedFeatures.js';
-import type { Fault } from './verification.js';
 
 /** A fault with its figures and what to do, in words. Filters are counted from 1 there, as every table does. */
 export function faultOf(accepted: Accepted, design: Design, judgement: Judgement): Fault {

@@ -1,18 +1,5 @@
 import type { QConventionName } from '../filter/qConventions.js';
-
-export const faultTypes = [
-  'filterMissing',
-  'gainSign',
-  'frequencyWrong',
-  'bypassed',
-  'qConvention',
-  'sampleRate',
-  'channelsSwapped',
-  'speakerMoved',
-  'unknown',
-] as const;
-
-export type FaultType = (typeof faultTypes)[number];
+import type { FaultType } from '../schema/verification.js';
 
 /** One thing that may have gone wrong, and what the equalizer then adds in place of what was promised. */
 export interface Hypothesis {

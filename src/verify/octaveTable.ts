@@ -1,6 +1,6 @@
+import type { Verification } from '../schema/verification.js';
 import type { Comparison } from './comparison.js';
 import type { Scatter } from './scatter.js';
-import type { Verification } from './verification.js';
 
 /** Octave mid-bands of the base-two series around 1 kHz; of an octave cut short at least half must be covered. */
 const CENTRES_HZ = [31.25, 62.5, 125, 250, 500, 1000, 2000, 4000, 8000, 16000];

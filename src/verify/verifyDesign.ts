@@ -7,6 +7,7 @@ import { smoothOctave } from '../curve/smoothOctave.js';
 import { weightedRms } from '../curve/weightedRms.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Design } from '../schema/design.js';
+import type { Fault, Verification } from '../schema/verification.js';
 import type { Warning } from '../warning.js';
 import { channelHypotheses, type OtherChannel } from './channelHypotheses.js';
 import { type Comparison, compare } from './comparison.js';
@@ -14,7 +15,6 @@ import { faultOf, movedFault, unknownFault } from './faultWords.js';
 import { type Judgement, judge } from './judge.js';
 import { octaveTable } from './octaveTable.js';
 import { lostStructure, shiftedFeatures } from './shiftedFeatures.js';
-import type { Fault, Verification } from './verification.js';
 
 export interface VerifyRequest {
   readonly design: Design;

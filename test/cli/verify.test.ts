@@ -3,7 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { type Design, designSchema } from '../../src/schema/design.js';
-import { verificationSchema } from '../../src/verify/verification.js';
+import { verificationSchema } from '../../src/schema/verification.js';
 import { curveText } from './curveText.js';
 import { nullwise } from './nullwise.js';
 import { workFolder } from './workFolder.js';

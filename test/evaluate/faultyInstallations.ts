@@ -10,7 +10,7 @@ import type { Filter } from '../../src/filter/filter.js';
 import { filterFromSetting, type QConventionName } from '../../src/filter/qConventions.js';
 import { DEFAULT_LIMITS } from '../../src/pipeline/designRequest.js';
 import type { Design } from '../../src/schema/design.js';
-import type { FaultType } from '../../src/verify/hypothesis.js';
+import type { FaultType } from '../../src/schema/verification.js';
 
 /** A simulated room with a design made for it. */
 export interface Installation {

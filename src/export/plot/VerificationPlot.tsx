@@ -1,6 +1,6 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
 import { area } from 'd3-shape';
-import type { Verification } from '../../verify/verification.js';
+import type { Verification } from '../../schema/verification.js';
 import { cleanText } from '../cleanText.js';
 import { formatDb } from '../formatDb.js';
 import { shorten } from '../shorten.js';

@@ -1,7 +1,21 @@
 import { z } from 'zod';
 import { qConventionNames } from '../filter/qConventions.js';
-import { warningSchema } from '../schema/design.js';
-import { faultTypes } from './hypothesis.js';
+import { warningSchema } from './design.js';
+
+/** What may have gone wrong with an installation. */
+export const faultTypes = [
+  'filterMissing',
+  'gainSign',
+  'frequencyWrong',
+  'bypassed',
+  'qConvention',
+  'sampleRate',
+  'channelsSwapped',
+  'speakerMoved',
+  'unknown',
+] as const;
+
+export type FaultType = (typeof faultTypes)[number];
 
 const faultSchema = z.object({
   type: z.enum(faultTypes),
