@@ -69,18 +69,14 @@ export function sumPaths(
   const partIm = new Float64Array(n * (paths + pairs.length));
   const waveNumber = (2 * Math.PI) / grid.speedOfSoundMs;
   for (let p = 0; p < paths; p++) {
-    const base = p * PARAMETERS_PER_PATH;
-    const turnPerHz = -waveNumber * Math.exp(parameters[base]!);
+    const part = {
+      re: partRe.subarray(p * n, (p + 1) * n),
+      im: partIm.subarray(p * n, (p + 1) * n),
+    };
+    addPathTo(grid, parameters, part, p * PARAMETERS_PER_PATH);
     for (let i = 0; i < n; i++) {
-      const k = base + 1 + knot[i]!;
-      const strength = Math.exp(parameters[k]! + share[i]! * (parameters[k + 1]! - parameters[k]!));
-      const phase = turnPerHz * frequencyHz[i]!;
-      const a = strength * Math.cos(phase);
-      const b = strength * Math.sin(phase);
-      partRe[p * n + i] = a;
-      partIm[p * n + i] = b;
-      re[i]! += a;
-      im[i]! += b;
+      re[i]! += part.re[i]!;
+      im[i]! += part.im[i]!;
     }
   }
   const doubled = pairs.map((pair) => pairGeometry(pair, parameters));
@@ -150,15 +146,16 @@ export function levelOfSum(re: Float64Array, im: Float64Array): Float64Array {
   return re.map((a, i) => 10 * Math.log10((a * a + im[i]! ** 2 + FLOOR_POWER) / (1 + FLOOR_POWER)));
 }
 
-/** Adds one path, its parameters first in `parameters`, to a sum. */
+/** Adds one path, whose parameters start at `base`, to a sum. */
 export function addPathTo(
   { frequencyHz, speedOfSoundMs, knot, share }: PathGrid,
   parameters: ArrayLike<number>,
   sum: { readonly re: Float64Array; readonly im: Float64Array },
+  base = 0,
 ): void {
-  const turnPerHz = (-2 * Math.PI * Math.exp(parameters[0]!)) / speedOfSoundMs;
+  const turnPerHz = -((2 * Math.PI) / speedOfSoundMs) * Math.exp(parameters[base]!);
   for (let i = 0; i < frequencyHz.length; i++) {
-    const k = 1 + knot[i]!;
+    const k = base + 1 + knot[i]!;
     const strength = Math.exp(parameters[k]! + share[i]! * (parameters[k + 1]! - parameters[k]!));
     const phase = turnPerHz * frequencyHz[i]!;
     sum.re[i]! += strength * Math.cos(phase);
