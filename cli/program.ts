@@ -17,6 +17,12 @@ import { addWeb } from './commands/web.js';
 import { packageRoot } from './io/packageRoot.js';
 import { paint } from './io/terminal.js';
 
+const HELP = `
+nullwise <command> --help tells what goes in and comes out, with examples. To begin with:
+
+  nullwise demo
+  nullwise fit measurement.txt --setup setup.json --out result/`;
+
 /** The command line with all its commands. It throws a CommanderError instead of ending the process. */
 export function createProgram(): Command {
   const manifest = JSON.parse(readFileSync(join(packageRoot(), 'package.json'), 'utf8')) as {
@@ -28,7 +34,8 @@ export function createProgram(): Command {
     .version(manifest.version)
     .exitOverride()
     .configureOutput({ outputError: (text, write) => write(paint(process.stderr, 'red', text)) })
-    .showHelpAfterError('(--help lists what is known)');
+    .showHelpAfterError('(--help lists what is known)')
+    .addHelpText('after', HELP);
   addFit(program);
   addDiagnose(program);
   addPredict(program);

@@ -7,6 +7,7 @@ import { readManifest } from '../../src/schema/batch.js';
 import { earlierLines } from '../batch/earlierLines.js';
 import { progressText } from '../batch/progressText.js';
 import { runOnWorkers } from '../batch/workerPool.js';
+import { helpText } from '../helpText.js';
 import { addImpulseOptions, wholeNumber } from '../impulseOptions.js';
 import { readInputText } from '../io/readInput.js';
 import { openTerminal } from '../io/terminal.js';
@@ -24,14 +25,16 @@ interface BatchFlags {
 const MANIFEST =
   'a manifest: CSV with a header, or one JSON object a line (its format: nullwise schema batch)';
 
-const NOTES = `
-A row of the manifest names a measurement (or several, as a list or with | between them) and any options of fit by
-their names; paths are taken from the manifest's folder. Options given here hold for every job that has none of its own.
-Each job gives one line of JSON, in the order of the manifest: { "job", "ok", "result" | "error" }.
-
-Examples:
-  nullwise batch units.csv --out results.ndjson
-  nullwise batch curves.ndjson --bands 10 --shard 3/8 --out part-3.ndjson`;
+const HELP = helpText({
+  takes:
+    "a manifest. A row names a measurement (or several, as a list or with | between them) and any options of fit by their names; paths are taken from the manifest's folder. Options given here hold for every job that has none of its own.",
+  gives:
+    'one line of JSON for each job, in the order of the manifest: { "job", "ok", "result" | "error" }. With --out a run that was interrupted goes on where it stopped.',
+  examples: [
+    'nullwise batch units.csv --out results.ndjson',
+    'nullwise batch curves.ndjson --bands 3 --effort quick --shard 1/2 --out part-1.ndjson',
+  ],
+});
 
 /** `nullwise batch`: many fits on all cores. */
 export function addBatch(program: Command): void {
@@ -46,7 +49,7 @@ export function addBatch(program: Command): void {
     .option('--shard <i/n>', 'only the i-th of n equal parts, for several machines')
     .option('--workers <n>', 'how many fits at once (default: as many as there are cores)')
     .option('--quiet', 'say nothing but errors')
-    .addHelpText('after', NOTES)
+    .addHelpText('after', HELP)
     .action(
       async (manifest: string, { out, force, quiet, shard, workers, ...common }: Flags & BatchFlags) => {
         await runBatch(manifest, common as Flags, {

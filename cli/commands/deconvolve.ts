@@ -10,6 +10,7 @@ import { deconvolutionSchema } from '../../src/schema/deconvolution.js';
 import { readSweep } from '../../src/schema/sweep.js';
 import { parseTimeS } from '../../src/units/parseTimeS.js';
 import { checkFiles, writeFiles } from '../filePlan.js';
+import { helpText } from '../helpText.js';
 import { wholeNumber } from '../impulseOptions.js';
 import { type OpenWavFile, withWavFile } from '../io/openWavFile.js';
 import { readInputText } from '../io/readInput.js';
@@ -30,13 +31,16 @@ interface DeconvolveFlags extends OutputFlags, SweepFlags {
 const RECORDING = 'a recording of a sweep as WAV';
 const SWEEP = 'the parameters of a sweep in JSON, as nullwise sweep leaves them';
 
-const EXAMPLES = `
-The sweep is told by the file that nullwise sweep left beside it, or by the same options as there.
-
-Examples:
-  nullwise deconvolve recording.wav --sweep sweep.json --out impulse.wav
-  nullwise deconvolve recording.wav --length "10 s" --from "20 Hz" --to "20 kHz" --json
-  nullwise response impulse.wav`;
+const HELP = helpText({
+  takes:
+    'a recording of a sweep as WAV, longer than the sweep, and what the sweep was: the file that nullwise sweep left beside it, or the same options as there.',
+  gives:
+    'how clean the recording is and its distortion by harmonic order; with --out the impulse response as WAV of 32-bit floats, for response, diagnose and fit.',
+  examples: [
+    'nullwise deconvolve recording.wav --sweep sweep.json --out impulse.wav',
+    'nullwise deconvolve recording.wav --length "2 s" --from "20 Hz" --to "20 kHz" --json',
+  ],
+});
 
 /** `nullwise deconvolve`: from a recorded sweep to an impulse response. */
 export function addDeconvolve(program: Command): void {
@@ -57,7 +61,7 @@ export function addDeconvolve(program: Command): void {
       .option('--out <file>', 'leave the impulse response there, as WAV of 32-bit floats')
       .option('--force', 'overwrite a file that is there'),
   )
-    .addHelpText('after', EXAMPLES)
+    .addHelpText('after', HELP)
     .action(async (path: string, flags: DeconvolveFlags) => {
       const terminal = openTerminal(flags);
       const orders = wholeNumber('--orders', flags.orders, 1, 10);

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Command } from 'commander';
+import { helpText } from '../helpText.js';
 import { packageRoot } from '../io/packageRoot.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
 import { inputPaths, readDesignRequest } from '../readRequest.js';
@@ -8,6 +9,12 @@ import { runDesign } from '../runDesign.js';
 
 const TITLE = 'Demo: a small two-way speaker on a desk near the wall (simulated)';
 const FOLDER = join('result', 'demo');
+
+const HELP = helpText({
+  takes: 'nothing: four positions, two other placements and a set-up come with Nullwise, all simulated.',
+  gives: `what fit gives, with its files in ${FOLDER}; those of an earlier demo are overwritten.`,
+  examples: ['nullwise demo', 'nullwise demo --out elsewhere/ --quiet'],
+});
 
 interface DemoFlags extends OutputFlags {
   readonly out: string;
@@ -24,18 +31,20 @@ export function addDemo(program: Command): void {
     )
     .option('--out <folder>', 'where to leave design, filters, coefficients, drawing and report', FOLDER)
     .option('--force', 'overwrite files that are not from an earlier demo');
-  addOutputOptions(command).action(async (flags: DemoFlags) => {
-    const { paths, files } = demoInputs();
-    await runDesign(
-      {
-        readRequest: () => readDesignRequest(paths, files),
-        inputs: inputPaths(paths, files),
-        out: flags.out,
-        overwrite: Boolean(flags.force) || isEarlierDemo(flags.out),
-      },
-      flags,
-    );
-  });
+  addOutputOptions(command)
+    .addHelpText('after', HELP)
+    .action(async (flags: DemoFlags) => {
+      const { paths, files } = demoInputs();
+      await runDesign(
+        {
+          readRequest: () => readDesignRequest(paths, files),
+          inputs: inputPaths(paths, files),
+          out: flags.out,
+          overwrite: Boolean(flags.force) || isEarlierDemo(flags.out),
+        },
+        flags,
+      );
+    });
 }
 
 function demoInputs() {

@@ -1,16 +1,27 @@
 import type { Command } from 'commander';
 import { diagnosisJson } from '../../src/export/diagnosisJson.js';
 import { diagnosisText } from '../../src/export/diagnosisText.js';
+import { helpText } from '../helpText.js';
 import { addImpulseOptions } from '../impulseOptions.js';
 import { openTerminal } from '../io/terminal.js';
 import { addMeasuredOptions, addOutputOptions, type OutputFlags } from '../options.js';
 import { type Flags, readMeasuredRequest } from '../readRequest.js';
 
-const EXAMPLES = `
-Examples:
-  nullwise diagnose measurement.txt --setup setup.json
-  nullwise diagnose impulse.wav --gate auto
-  nullwise diagnose here.wav --moved there.wav --json`;
+const HELP = helpText({
+  takes: 'one measurement, or several positions of one set-up.',
+  gives:
+    'every peak and dip with its likely cause, a verdict (equalize, move, leave), how sure that is, and the evidence in sentences with numbers.',
+  notes: [
+    'Reflections are fitted to the whole curve at once. With a set-up they get the names of its surfaces, without one a distance.',
+  ],
+  caution:
+    'a verdict belongs to the place that was measured. Measure again where speaker or microphone move.',
+  examples: [
+    'nullwise diagnose measurement.txt --setup setup.json',
+    'nullwise diagnose impulse.wav --gate auto',
+    'nullwise diagnose here.txt --moved there.txt --json',
+  ],
+});
 
 /** `nullwise diagnose`: findings only. */
 export function addDiagnose(program: Command): void {
@@ -25,7 +36,7 @@ export function addDiagnose(program: Command): void {
       'positions of one set-up: text files with rows of frequency and level, or impulse responses as WAV',
     );
   addOutputOptions(addImpulseOptions(addMeasuredOptions(command), 'all of it'))
-    .addHelpText('after', EXAMPLES)
+    .addHelpText('after', HELP)
     .action(async (paths: string[], flags: Flags & OutputFlags) => {
       const terminal = openTerminal(flags);
       terminal.progress('Reading …');

@@ -9,6 +9,7 @@ import {
 import { qConventionNames } from '../../src/filter/qConventions.js';
 import { InputError } from '../../src/inputError.js';
 import { readExportOptions } from '../../src/schema/exportOptions.js';
+import { helpText } from '../helpText.js';
 import { readDesignFile } from '../io/readDesignFile.js';
 import { openTerminal } from '../io/terminal.js';
 import { writeOutputs } from '../io/writeOutputs.js';
@@ -24,15 +25,23 @@ interface ExportFlags extends Pick<ExportRequest, 'format' | 'qConvention' | 'fe
   readonly quiet?: boolean;
 }
 
-const EXAMPLES = `
-What belongs to a device (Q convention, number format, sign, order) is taken from the design where it was made for one.
-
-Examples:
-  nullwise export result/design.json --format markdown
-  nullwise export result/design.json --format csv --q-convention bandwidthOctaves --out filters.csv
-  nullwise export result/design.json --format c-header --sample-rate 48000 --sample-rate 96000 --out filters.h
-  nullwise export result/design.json --format hex --fixed-point 5.23 --feedback-sign added
-  nullwise export result/design.json --format fir-minimum-phase --taps 8192 --out correction.wav`;
+const HELP = helpText({
+  takes: 'the design.json of a fit.',
+  gives:
+    'the filters in the form that --format names, on standard output or in the file that --out names; fir-… is a WAV file and needs --out.',
+  notes: [
+    'What belongs to a device (Q convention, number format, sign, order) is taken from the design where it was made for one. Every listing says what its Q means.',
+  ],
+  caution:
+    'equalizers differ in what they call Q and in the sign of the feedback: enter one filter, check it, and start quietly.',
+  examples: [
+    'nullwise export result/design.json --format markdown',
+    'nullwise export result/design.json --format csv --q-convention bandwidthOctaves --out filters.csv',
+    'nullwise export result/design.json --format c-header --sample-rate 48000 --sample-rate 96000 --out filters.h',
+    'nullwise export result/design.json --format hex --fixed-point 5.23 --feedback-sign added',
+    'nullwise export result/design.json --format fir-minimum-phase --taps 8192 --out correction.wav',
+  ],
+});
 
 /** `nullwise export`: a design in a form to be entered, compiled or loaded elsewhere. */
 export function addExport(program: Command): void {
@@ -62,7 +71,7 @@ export function addExport(program: Command): void {
     .option('--out <file>', 'write there instead of printing')
     .option('--force', 'overwrite the file')
     .option('--quiet', 'print nothing but the result and errors')
-    .addHelpText('after', EXAMPLES)
+    .addHelpText('after', HELP)
     .action((designPath: string, flags: ExportFlags) => runExport(designPath, flags));
 }
 

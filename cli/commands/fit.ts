@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import { helpText } from '../helpText.js';
 import { addImpulseOptions } from '../impulseOptions.js';
 import { addDesignOptions, addMeasuredOptions, addOutputOptions, type OutputFlags } from '../options.js';
 import { type Flags, inputPaths, readDesignRequest } from '../readRequest.js';
@@ -9,15 +10,24 @@ interface FitFlags extends OutputFlags {
   readonly force?: boolean;
 }
 
-const EXAMPLES = `
-Quantities may carry a unit: "2.5 kHz", "-0.8 dB". Several measurements are positions of one set-up: they are
-averaged for the fit, their spread counts in the diagnosis.
-
-Examples:
-  nullwise fit measurement.txt
-  nullwise fit left.txt centre.txt right.txt --setup setup.json --out result/
-  nullwise fit impulse.wav --gate 12ms
-  nullwise fit measurement.txt --bands 5 --max-boost 3 --bass-shelf 3 --tilt -0.8 --json`;
+const HELP = helpText({
+  takes:
+    'one measurement, or several positions of one set-up: they are averaged for the fit, their spread counts in the diagnosis.',
+  gives:
+    'a summary, the filters and the warnings on standard output; with --out also design.json, filters.csv, filters.txt, coefficients.json, before-after.svg and report.html.',
+  notes: [
+    'Quantities may carry a unit: "2.5 kHz", "-0.8 dB", "14 in". A dip that the placement makes is never boosted; a set-up, a second placement (--moved), more positions or an impulse response instead of a text make that judgement surer.',
+  ],
+  caution:
+    'boost costs amplifier power and, in the bass, excursion: keep to the ratings of the maker, and start quietly after entering filters.',
+  examples: [
+    'nullwise fit measurement.txt',
+    'nullwise fit left.txt centre.txt right.txt --setup setup.json --out result/',
+    'nullwise fit impulse.wav --gate "12 ms" --effort quick',
+    'nullwise fit measurement.txt --bands 5 --max-boost 3 --bass-shelf 3 --tilt -0.8 --json',
+    'nullwise fit measurement.txt --device five-band-48k --calibration microphone.txt --quiet',
+  ],
+});
 
 /** `nullwise fit`: from measured curves to a correction. */
 export function addFit(program: Command): void {
@@ -35,7 +45,7 @@ export function addFit(program: Command): void {
     .option('--out <folder>', 'leave design, filters, coefficients, drawing and report there')
     .option('--force', 'overwrite files of an earlier run');
   addOutputOptions(command)
-    .addHelpText('after', EXAMPLES)
+    .addHelpText('after', HELP)
     .action(async (paths: string[], flags: Flags & FitFlags) => {
       await runDesign(
         {

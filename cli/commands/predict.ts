@@ -5,6 +5,7 @@ import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import type { MicrophonePlace } from '../../src/whatIf/movePlacement.js';
 import type { PredictionRequest } from '../../src/whatIf/predictionRequest.js';
 import { gather } from '../gather.js';
+import { helpText } from '../helpText.js';
 import { addImpulseOptions } from '../impulseOptions.js';
 import { checkOutput } from '../io/outputFolder.js';
 import { readSetupFile } from '../io/readFiles.js';
@@ -27,19 +28,23 @@ interface PredictFlags extends OutputFlags, VaryFlags {
   readonly force?: boolean;
 }
 
-const EXAMPLES = `
-Distances are those of the set-up file: from the plane straight to the front baffle. While the speaker is moved the
-microphone makes the same move (--microphone along), as for measuring again from the same distance, or stays where it
-is (--microphone stays), as a listener does. A wall that faces a varied one is known by the room's size in the set-up
-and comes nearer; all other surfaces keep their distances.
-
-Two surfaces at once: give each its own span, such as "side wall: 60 cm to 1.2 m", with "by 10 cm" for the step.
-
-Examples:
-  nullwise predict --setup setup.json
-  nullwise predict --setup setup.json --vary "wall behind" --from "10 cm" --to "1 m"
-  nullwise predict measured.txt --setup setup.json --vary "wall behind" --from "20 cm" --to "80 cm" --out moving/
-  nullwise predict measured.txt --setup setup.json --vary "wall behind: 20 cm to 80 cm" --vary "side wall: 60 cm to 1.2 m by 10 cm"`;
+const HELP = helpText({
+  takes: 'a set-up file, and measurements where the speaker stands now, if there are any.',
+  gives:
+    'where each surface cancels and reinforces, how deep, and where the room rings; with --vary the same for each distance, with measurements also what a new fit would leave there and the best places. With --out also prediction.json, .csv, .txt and .svg.',
+  notes: [
+    "Distances are those of the set-up file: from the plane straight to the front baffle. While the speaker is moved the microphone makes the same move (--microphone along), as for measuring again from the same distance, or stays where it is (--microphone stays), as a listener does. A wall that faces a varied one is known by the room's size in the set-up and comes nearer; all other surfaces keep their distances.",
+    'Two surfaces at once: give each its own span, such as "side wall: 60 cm to 1.2 m", with "by 10 cm" for the step.',
+  ],
+  caution:
+    "it is a forecast, a hint only in a whole room: measure again after moving. Mounting follows the maker's instructions and local codes.",
+  examples: [
+    'nullwise predict --setup setup.json',
+    'nullwise predict --setup setup.json --vary "wall behind" --from "10 cm" --to "1 m"',
+    'nullwise predict measurement.txt --setup setup.json --vary "wall behind" --from "20 cm" --to "80 cm" --out moving/',
+    'nullwise predict --setup setup.json --vary "wall behind: 20 cm to 80 cm" --vary "side wall: 60 cm to 1.2 m by 10 cm"',
+  ],
+});
 
 const NAMES = ['prediction.json', 'prediction.csv', 'prediction.txt', 'prediction.svg'];
 
@@ -75,7 +80,7 @@ export function addPredict(program: Command): void {
     .option('--out <folder>', 'leave figures, text and drawing there')
     .option('--force', 'overwrite files of an earlier run');
   addOutputOptions(addImpulseOptions(command, 'all of it'))
-    .addHelpText('after', EXAMPLES)
+    .addHelpText('after', HELP)
     .action(async (paths: string[], flags: PredictFlags) => {
       const terminal = openTerminal(flags);
       const plan =

@@ -1,6 +1,7 @@
 import { basename, dirname } from 'node:path';
 import { type Command, Option } from 'commander';
 import type { WavSampleFormat } from '../../src/measurement/wavWriter.js';
+import { helpText } from '../helpText.js';
 import { checkOutput } from '../io/outputFolder.js';
 import { readDesignFile } from '../io/readDesignFile.js';
 import { readInputBytes } from '../io/readInput.js';
@@ -13,11 +14,15 @@ interface RenderFlags extends OutputFlags {
   readonly force?: boolean;
 }
 
-const EXAMPLES = `
-The input gain of the design is applied, so that no boost clips. The sample rate must be the design's.
-
-Example:
-  nullwise render result/design.json music.wav corrected.wav`;
+const HELP = helpText({
+  takes: 'the design.json of a fit, and a WAV file at the sample rate of the design.',
+  gives: 'the same audio through the filters, with the input gain of the design so that no boost clips.',
+  caution: 'compare at equal loudness, and start quietly.',
+  examples: [
+    'nullwise render result/design.json music.wav corrected.wav',
+    'nullwise render result/design.json music.wav corrected.wav --format float32 --json',
+  ],
+});
 
 /** `nullwise render`: audio through a design, for listening before anything is programmed. */
 export function addRender(program: Command): void {
@@ -39,7 +44,7 @@ export function addRender(program: Command): void {
     )
     .option('--force', 'overwrite the file to write');
   addOutputOptions(command)
-    .addHelpText('after', EXAMPLES)
+    .addHelpText('after', HELP)
     .action(async (designPath: string, input: string, output: string, flags: RenderFlags) => {
       const terminal = openTerminal(flags);
       const plan = {

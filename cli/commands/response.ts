@@ -15,6 +15,7 @@ import { parseSmoothing } from '../../src/units/parseSmoothing.js';
 import { readNumber } from '../../src/units/readNumber.js';
 import { checkFiles, writeFiles } from '../filePlan.js';
 import { gather } from '../gather.js';
+import { helpText } from '../helpText.js';
 import { addImpulseOptions, type ImpulseFlags, impulseReading } from '../impulseOptions.js';
 import { readCalibrationFile, readImpulseFile, readSetupFile } from '../io/readFiles.js';
 import { openTerminal } from '../io/terminal.js';
@@ -33,16 +34,21 @@ interface ResponseFlags extends OutputFlags, ImpulseFlags {
   readonly force?: boolean;
 }
 
-const EXAMPLES = `
-The gate keeps the direct sound and shuts out what comes later; a gate of length T resolves nothing below 1/T.
-The measurement that --out leaves can be given to fit and diagnose, which heed what it says of its limits.
-
-Examples:
-  nullwise response impulse.wav
-  nullwise response impulse.wav --gate 5ms --out speaker.txt --room room.txt
-  nullwise response impulse.wav --energy energy.svg
-  nullwise response impulse.wav --merge-at "400 Hz" --smoothing 1/12 --out whole.txt
-  nullwise response impulse.wav --cycles 6 --calibration microphone.txt --json`;
+const HELP = helpText({
+  takes: 'an impulse response as WAV, such as nullwise deconvolve leaves.',
+  gives:
+    'when the direct sound arrives, the reflections after it, the noise, and what is resolved; with --out the curve as a measurement that fit and diagnose read, and whose limits they heed.',
+  notes: [
+    'The gate keeps the direct sound and shuts out what comes later. A gate of length T resolves nothing below 1/T.',
+  ],
+  examples: [
+    'nullwise response impulse.wav',
+    'nullwise response impulse.wav --gate "5 ms" --out speaker.txt --room room.txt',
+    'nullwise response impulse.wav --energy energy.svg',
+    'nullwise response impulse.wav --merge-at "400 Hz" --smoothing 1/12 --out whole.txt',
+    'nullwise response impulse.wav --cycles 6 --calibration microphone.txt --json',
+  ],
+});
 
 /** `nullwise response`: from an impulse response to a frequency response. */
 export function addResponse(program: Command): void {
@@ -72,7 +78,7 @@ export function addResponse(program: Command): void {
       )
       .option('--force', 'overwrite files that are there'),
   )
-    .addHelpText('after', EXAMPLES)
+    .addHelpText('after', HELP)
     .action(async (path: string, flags: ResponseFlags) => {
       const terminal = openTerminal(flags);
       const request = readRequest(path, flags);

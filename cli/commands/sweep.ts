@@ -7,6 +7,7 @@ import { writeWav } from '../../src/measurement/wavWriter.js';
 import { sweepReport } from '../../src/pipeline/sweepReport.js';
 import { sweepSchema } from '../../src/schema/sweep.js';
 import { checkFiles, writeFiles } from '../filePlan.js';
+import { helpText } from '../helpText.js';
 import { openTerminal } from '../io/terminal.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
 import { addSweepOptions, readSweepOptions, type SweepFlags } from '../sweepOptions.js';
@@ -16,15 +17,20 @@ interface SweepCommandFlags extends OutputFlags, SweepFlags {
   readonly force?: boolean;
 }
 
-const EXAMPLES = `
-Play it through the speaker and record it with the measurement microphone, in one go, for longer than it lasts; then
-give the recording to nullwise deconvolve. Start with the volume right down. A file of the same name that ends in
-.json, left beside it, holds what deconvolve needs to know.
-
-Examples:
-  nullwise sweep sweep.wav
-  nullwise sweep sweep.wav --from "40 Hz" --length "20 s" --level "-18 dB"
-  nullwise deconvolve recording.wav --sweep sweep.json --out impulse.wav`;
+const HELP = helpText({
+  takes: 'the name of the WAV file to write.',
+  gives:
+    'an exponential sine sweep as WAV, and beside it a file of the same name that ends in .json, which holds what nullwise deconvolve needs to know.',
+  notes: [
+    'Play it through the speaker and record it with the measurement microphone, in one go, for longer than it lasts; then give the recording to nullwise deconvolve.',
+  ],
+  caution:
+    'start with the volume right down, protect your hearing, and stay within what the maker of the speaker allows: tweeters stand the least.',
+  examples: [
+    'nullwise sweep sweep.wav',
+    'nullwise sweep gentle.wav --from "40 Hz" --length "20 s" --level "-18 dB"',
+  ],
+});
 
 /** `nullwise sweep`: a signal to measure with. */
 export function addSweep(program: Command): void {
@@ -42,7 +48,7 @@ export function addSweep(program: Command): void {
       )
       .option('--force', 'overwrite files that are there'),
   )
-    .addHelpText('after', EXAMPLES)
+    .addHelpText('after', HELP)
     .action((path: string, flags: SweepCommandFlags) => {
       const terminal = openTerminal(flags);
       const parameters = readSweepOptions(flags);

@@ -7,6 +7,7 @@ import type { MeasurementReading } from '../../src/measurement/readMeasurement.j
 import type { Design } from '../../src/schema/design.js';
 import type { OtherChannel } from '../../src/verify/channelHypotheses.js';
 import { gather } from '../gather.js';
+import { helpText } from '../helpText.js';
 import { addImpulseOptions, type ImpulseFlags, impulseReading } from '../impulseOptions.js';
 import { checkOutput } from '../io/outputFolder.js';
 import { readDesignFile } from '../io/readDesignFile.js';
@@ -23,14 +24,21 @@ interface VerifyFlags extends OutputFlags, ImpulseFlags {
   readonly force?: boolean;
 }
 
-const EXAMPLES = `
-Measure as before, from the same place, with the filters on; with the same calibration and gate as the fit had. The
-level does not matter. The exit code is 0 also where the measurement is not as promised: "asPromised" of --json tells.
-
-Examples:
-  nullwise verify result/design.json after.txt
-  nullwise verify result/design.json after.txt --before off.txt --out check/
-  nullwise verify left/design.json left-after.txt --other right/design.json --calibration microphone.txt`;
+const HELP = helpText({
+  takes:
+    'the design.json of a fit, and a measurement made as before, from the same place, with the filters on. The level does not matter.',
+  gives:
+    '"as promised", or what went wrong with its figures and the way to mend it; with --out also verification.json, .txt and .svg. The exit code is 0 whatever the answer: "asPromised" of --json tells.',
+  notes: [
+    'Give the same --calibration and --gate as the fit had. Whether left and right are exchanged can be told only with --other.',
+  ],
+  caution: 'start quietly: what was entered wrongly may be loud.',
+  examples: [
+    'nullwise verify result/design.json after.txt',
+    'nullwise verify result/design.json after.txt --before before.txt --out check/',
+    'nullwise verify result/design.json after.txt --other right.txt --calibration microphone.txt --json',
+  ],
+});
 
 const NAMES = ['verification.json', 'verification.txt', 'verification.svg'];
 
@@ -50,7 +58,7 @@ export function addVerify(program: Command): void {
     .option('--out <folder>', 'leave figures, text and drawing there')
     .option('--force', 'overwrite files of an earlier run');
   addOutputOptions(addImpulseOptions(command, 'all of it'))
-    .addHelpText('after', EXAMPLES)
+    .addHelpText('after', HELP)
     .action(async (designPath: string, measurementPath: string, flags: VerifyFlags) => {
       const terminal = openTerminal(flags);
       const inputs = [designPath, measurementPath, flags.before, flags.other, flags.calibration].filter(

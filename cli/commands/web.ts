@@ -3,6 +3,7 @@ import type { Server } from 'node:http';
 import { join } from 'node:path';
 import type { Command } from 'commander';
 import { InputError } from '../../src/inputError.js';
+import { helpText } from '../helpText.js';
 import { wholeNumber } from '../impulseOptions.js';
 import { packageRoot } from '../io/packageRoot.js';
 import { openTerminal } from '../io/terminal.js';
@@ -18,6 +19,13 @@ interface WebFlags {
 
 const USUAL_PORT = 8417;
 
+const HELP = helpText({
+  takes: 'nothing: files are loaded in the browser.',
+  gives: 'the address on standard output, and a browser that opens it where standard output is a terminal.',
+  caution: 'listening in the browser starts at the volume that your system is set to: turn it down before.',
+  examples: ['nullwise web', 'nullwise web --port 0 --no-open'],
+});
+
 /** `nullwise web`: the browser app, served to this machine only, until it is interrupted. */
 export function addWeb(program: Command): void {
   program
@@ -29,13 +37,16 @@ export function addWeb(program: Command): void {
     .option('--port <n>', 'port to listen on; 0 for any that is free', String(USUAL_PORT))
     .option('--no-open', 'do not open a browser')
     .option('--quiet', 'print nothing but errors')
+    .addHelpText('after', HELP)
     .action(async ({ port, open, quiet }: WebFlags) => {
       const wanted = wholeNumber('--port', port, 0, 65535);
       const server = webServer(readWebFiles(join(packageRoot(), 'dist', 'web')));
       const address = await listen(server, wanted);
+      // Listened for before anyone is told, since a program that waits for the words may interrupt at once.
+      const ended = interrupted(server);
       openTerminal({ quiet: Boolean(quiet) }).result(`Nullwise is at ${address} (Ctrl+C ends it)`);
       if (open) openBrowser(address);
-      await interrupted(server);
+      await ended;
     });
 }
 

@@ -1,7 +1,7 @@
 import { execFile } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 
-const program = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
+export const program = fileURLToPath(new URL('../../dist/cli/main.js', import.meta.url));
 
 export interface Ended {
   readonly code: number;
