@@ -69,6 +69,19 @@ export function addDesignOptions(command: Command): Command {
       'smoothing in octaves under which the error is taken',
       designDefaults.smoothing,
     )
+    .option(
+      '--aim <mean | worst>',
+      'with several positions: make the error of their average small, or that of the worst one (default: mean)',
+    )
+    .option(
+      '--repeatability <gain>',
+      'RMS to which a measurement repeats; bands that win no more than noise of that size are not spent',
+    )
+    .option(
+      '--repeat <measurement>',
+      'the first measurement taken again in the same place, to estimate the repeatability; may be repeated',
+      collect,
+    )
     .option('--effort <quick | normal | thorough>', 'how long to search (default: normal)')
     .option('--seed <n>', 'fixes the search: the same seed gives the same filters', designDefaults.seed);
 }

@@ -16,7 +16,7 @@ import { type MeasuredFlags, optionName } from './options.js';
 /** Options by their names in camelCase, as they were written. */
 export type Flags = Readonly<Record<string, unknown>> &
   MeasuredFlags &
-  ImpulseFlags & { readonly target?: string; readonly device?: string };
+  ImpulseFlags & { readonly target?: string; readonly device?: string; readonly repeat?: readonly string[] };
 
 /** All that a command line names, read; `options` has the numbers with their defaults. */
 interface Inputs {
@@ -38,8 +38,13 @@ export function readDesignRequest(paths: readonly string[], flags: Flags): Desig
 
 /** Files that a command line names, none of which may be overwritten. */
 export function inputPaths(paths: readonly string[], flags: Flags): string[] {
-  const { setup, calibration, target, device, moved = [] } = flags;
-  return [...paths, ...moved, ...[setup, calibration, target, device].filter((path) => path !== undefined)];
+  const { setup, calibration, target, device, moved = [], repeat = [] } = flags;
+  return [
+    ...paths,
+    ...moved,
+    ...repeat,
+    ...[setup, calibration, target, device].filter((path) => path !== undefined),
+  ];
 }
 
 function readInputs(paths: readonly string[], flags: Flags): Inputs {
@@ -50,6 +55,7 @@ function readInputs(paths: readonly string[], flags: Flags): Inputs {
   let device: DeviceProfile | undefined;
   const measurements: Measurement[] = [];
   const moved: Measurement[] = [];
+  const repeats: Measurement[] = [];
   let reading: MeasurementReading = {};
   gather([
     () => {
@@ -60,6 +66,7 @@ function readInputs(paths: readonly string[], flags: Flags): Inputs {
     },
     ...paths.map((path) => () => void measurements.push(readMeasurementFile(path, reading))),
     ...(flags.moved ?? []).map((path) => () => void moved.push(readMeasurementFile(path, reading))),
+    ...(flags.repeat ?? []).map((path) => () => void repeats.push(readMeasurementFile(path, reading))),
     () => {
       if (flags.setup !== undefined) setup = readSetupFile(flags.setup);
     },
@@ -77,6 +84,7 @@ function readInputs(paths: readonly string[], flags: Flags): Inputs {
     title: flags.title ?? titleOf(measurements),
     measurements,
     ...(moved.length > 0 && { moved }),
+    ...(repeats.length > 0 && { repeats }),
     ...(calibration && { calibration }),
     ...(setup && { setup }),
     ...askedRange(options!),

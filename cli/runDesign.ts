@@ -30,7 +30,7 @@ export async function runDesign(job: DesignJob, flags: OutputFlags): Promise<voi
   const request = job.readRequest();
   terminal.progress(`Fitting up to ${request.bands} bands …`);
   const { design } = await import('../src/design.js');
-  const result = design(request);
+  const result = design({ ...request, againstBands: true });
 
   if (plan) {
     terminal.progress('Writing …');

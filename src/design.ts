@@ -1,21 +1,15 @@
-import { sliceCurve } from './curve/sliceCurve.js';
-import { smoothOctave } from './curve/smoothOctave.js';
 import { bankMaximum } from './filter/bankMaximum.js';
 import { bankMean } from './filter/bankMean.js';
-import { buildProblem } from './fit/buildProblem.js';
 import { EFFORTS } from './fit/effort.js';
-import { fitFilters } from './fit/fitFilters.js';
 import type { SearchEffort } from './fit/search.js';
-import { seededRandom } from './fit/seededRandom.js';
-import { besideHeld, limitsBeside } from './pipeline/besideHeld.js';
 import type { DesignRequest } from './pipeline/designRequest.js';
 import { designWarnings } from './pipeline/designWarnings.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
 import { errorFigures, unevenness } from './pipeline/errorFigures.js';
-import { fitForDevice } from './pipeline/fitForDevice.js';
-import { fitLimits } from './pipeline/fitLimits.js';
-import { overruleFindings } from './pipeline/overruleFindings.js';
+import { realFitOf } from './pipeline/fitForDevice.js';
 import { roundDb, roundFinding, roundHz, roundRange } from './pipeline/rounding.js';
+import { type SolvedRequest, solveRequest } from './pipeline/solveRequest.js';
+import { whatRemains } from './pipeline/whatRemains.js';
 import type { Design } from './schema/design.js';
 import { describeTarget } from './target/describeTarget.js';
 import { targetShapeDb } from './target/targetShapeDb.js';
@@ -27,37 +21,22 @@ import { targetShapeDb } from './target/targetShapeDb.js';
  * @throws InputError where the request asks for what the data do not hold
  */
 export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Design {
-  const { sampleRateHz, target, smoothingOctaves, held = [] } = request;
+  const { sampleRateHz, target } = request;
   const diagnosed = shortcuts.diagnosed ?? diagnoseMeasurements(request, sampleRateHz);
-  const { range, cornerHz, boostFromHz } = diagnosed;
-  const diagnosis = overruleFindings(diagnosed.diagnosis, request.overrules ?? []);
+  const { range, cornerHz } = diagnosed;
   const { curve, referenceDb } = diagnosed.prepared;
-  const { findings, zones } = diagnosis;
-
-  const smoothed = smoothOctave(curve, smoothingOctaves);
-  const inRange = sliceCurve(smoothed, range);
-  const shapeDb = targetShapeDb(target, inRange.frequencyHz);
-  const deviationDb = inRange.levelDb.map((db, i) => roundMicro(db - shapeDb[i]!));
-  const whole = buildProblem({
-    sampleRateHz,
-    frequencyHz: inRange.frequencyHz,
-    deviationDb,
-    zones,
-    ...(boostFromHz !== undefined && { boostFromHz }),
-    ...(request.levelDb !== undefined && { levelDb: roundMicro(request.levelDb - referenceDb) }),
-    limits: limitsBeside(request, (asked) => fitLimits(asked, range, diagnosed)),
-  });
-  const problem = besideHeld(whole, held);
   const effort = shortcuts.effort ?? EFFORTS[request.effort ?? 'normal'];
-  const fitted = fitFilters(problem, { random: seededRandom(request.seed), effort });
-  const made = fitForDevice(problem, fitted, request.device, request.bands, held);
+  const solved = shortcuts.solved ?? solveRequest(request, diagnosed, effort);
+  const { diagnosis, smoothed, frequencyHz, deviationDb } = solved;
+  const { findings, zones } = diagnosis;
+  const made = realFitOf(solved.asked, request);
 
   const { fit, responseDb, inputGainDb: gainDb } = made;
   const { filters } = fit;
   const levelDb = roundDb(fit.levelDb);
-  const eqInRangeDb = responseDb(inRange.frequencyHz);
+  const eqInRangeDb = responseDb(frequencyHz);
   const errorDb = deviationDb.map((db) => db - levelDb);
-  const figures = (leftOut: typeof zones) => errorFigures(inRange.frequencyHz, errorDb, eqInRangeDb, leftOut);
+  const figures = (leftOut: typeof zones) => errorFigures(frequencyHz, errorDb, eqInRangeDb, leftOut);
   const meanDb = bankMean(filters, sampleRateHz, range.fromHz, range.toHz);
   const maximum = bankMaximum(filters, sampleRateHz);
   const eqDb = responseDb(curve.frequencyHz);
@@ -75,7 +54,8 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
     ...(cornerHz !== undefined && { cornerHz: roundHz(cornerHz) }),
     error: figures(zones),
     errorWithZones: figures([]),
-    unevenness: unevenness(inRange.frequencyHz, errorDb, eqInRangeDb, zones),
+    ...whatRemains(request, solved, made, { eqDb: eqInRangeDb, statedDb: figures(zones).afterRmsDb }),
+    unevenness: unevenness(frequencyHz, errorDb, eqInRangeDb, zones),
     zones: zones.map(roundRange),
     limits: {
       bands: request.bands,
@@ -84,7 +64,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
       maxLevelLossDb: request.maxLevelLossDb,
       minQ: request.minQ,
       maxQ: request.maxQ,
-      smoothingOctaves,
+      smoothingOctaves: request.smoothingOctaves,
     },
     eq: { meanDb: roundDb(meanDb), maxDb: roundDb(maximum.maxDb), maxAtHz: roundHz(maximum.atHz) },
     target: describeTarget(target),
@@ -102,7 +82,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
         maxLevelLossDb: request.maxLevelLossDb,
         meanDb,
         belowCornerDb: bankMaximum(filters, sampleRateHz, 0, (cornerHz ?? range.fromHz) / BELOW_CORNER).maxDb,
-        frequencyHz: inRange.frequencyHz,
+        frequencyHz,
         eqDb: eqInRangeDb,
         remainingDb: errorDb.map((db, i) => db + eqInRangeDb[i]!),
       }),
@@ -127,14 +107,11 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
 export interface Shortcuts {
   /** `diagnoseMeasurements` of the same request. */
   readonly diagnosed?: DiagnosedMeasurements;
+  /** `solveRequest` of the same request. */
+  readonly solved?: SolvedRequest;
   /** A short search, for a first look; the command line always takes the normal one. */
   readonly effort?: SearchEffort;
 }
 
 /** Half an octave: nearer to the corner than this a boost at the corner itself still spills over. */
 const BELOW_CORNER = Math.SQRT2;
-
-/** What remains of rounding errors after a constant was taken off must not steer the search. */
-function roundMicro(db: number): number {
-  return Math.round(db * 1e6) / 1e6;
-}

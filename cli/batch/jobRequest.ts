@@ -11,7 +11,7 @@ import { type Flags, readDesignRequest } from '../readRequest.js';
  * @throws InputError with every problem of its numbers and files
  */
 export function jobRequest(job: BatchJob, folder: string, common: Flags): DesignRequest {
-  const { job: _, measurement, moved, ...own } = job as BatchJob & Readonly<Record<string, unknown>>;
+  const { job: _, measurement, moved, repeat, ...own } = job as BatchJob & Readonly<Record<string, unknown>>;
   const from = (path: string) => resolve(folder, path);
   const list = (paths: string | readonly string[]) => [paths].flat().map(from);
   const files = Object.fromEntries(
@@ -34,6 +34,7 @@ export function jobRequest(job: BatchJob, folder: string, common: Flags): Design
     ...texts,
     ...files,
     ...(moved !== undefined && { moved: list(moved) }),
+    ...(repeat !== undefined && { repeat: list(repeat) }),
   };
   // Numbers may be written as such; what is no option is refused where it is read.
   return readDesignRequest(list(measurement), flags as Flags);

@@ -8,6 +8,7 @@ import { adviceWords, causeWords, findingName } from './findingWords.js';
 import { formatDb, formatSignedDb } from './formatDb.js';
 import { joinWords } from './joinWords.js';
 import { padTable } from './padTable.js';
+import { kneeWords, leftOverWords, positionsWords, repeatabilityWords } from './remains/remainsWords.js';
 import { settingsLines } from './settingsLines.js';
 import { wrapText } from './wrapText.js';
 
@@ -28,10 +29,22 @@ function figures(design: Design): string[] {
     `Target:     ${cleanText(design.target)}, level ${formatDb(design.levelDb)}`,
     `Bands:      ${design.filters.length} used of ${limits.bands} allowed`,
     boost,
+    ...remains(design),
     ...(design.rangeExplanation === undefined
       ? []
       : [cleanText(design.rangeExplanation).replace(/^Range:? /, 'Range:      ')]),
   ];
+}
+
+/** What the error that is left consists of, and what would change it. */
+function remains(design: Design): string[] {
+  const lines: readonly (readonly [string, string | undefined])[] = [
+    ['Left over:', leftOverWords(design)],
+    ['More bands:', kneeWords(design)],
+    ['Positions:', positionsWords(design)],
+    ['Repeats:', repeatabilityWords(design)],
+  ];
+  return lines.flatMap(([name, words]) => (words === undefined ? [] : [name.padEnd(12) + words]));
 }
 
 function leftAlone(design: Design): string[] {

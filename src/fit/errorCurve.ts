@@ -1,11 +1,12 @@
-import { NO_BANDS, typeCode, withoutBand } from './bands.js';
+import type { Filter } from '../filter/filter.js';
+import { bandsFromFilters, NO_BANDS, typeCode, withoutBand } from './bands.js';
 import { boundsOf } from './bounds.js';
 import { createDictionary } from './dictionary.js';
 import { LEVEL_RESTRAINT } from './exactLimits.js';
-import { cellGrid } from './fitGrid.js';
+import { cellGrid, type FitGrid, fitGrid } from './fitGrid.js';
 import type { FitProblem } from './fitProblem.js';
 import { drawMove } from './moves.js';
-import { createObjective, objectiveValue, squaredError } from './objective.js';
+import { createObjective, type Objective, objectiveValue, squaredError } from './objective.js';
 import { type Refined, refine } from './refine.js';
 import { nearest, refineLocally, withNeighbours } from './refineLocally.js';
 import { searchBanks } from './search.js';
@@ -20,30 +21,37 @@ export interface ErrorAtBands {
 export interface ErrorCurve {
   /** From no band to the most that were tried, never rising. */
   readonly points: readonly ErrorAtBands[];
-  /** The number beyond which another band brings little: where the curve lies farthest below its chord. */
+  /** From this number on each further band takes away less than a twentieth of what there is without any. */
   readonly kneeBands: number;
 }
 
 const POINTS_PER_OCTAVE = 12;
 const PENALTY = 200;
-const ANEW = { starts: 2, hopsPerBand: 5, finalists: 1 };
 const EXTRA_BANDS = 4;
 /** The sweep turns round so many bands above the most asked for, so that these are reached from both sides. */
-const BEYOND = 3;
+const BEYOND = 2;
+/** Up to so many bands each number is held against a short search from nothing, which costs little there. */
+const ANEW_UP_TO = 4;
+const AT_THE_END = { maxIterations: 3, tolerance: 1e-3 };
+const ANEW = { starts: 2, hopsPerBand: 3, finalists: 1 };
+
+export interface ErrorCurveOptions {
+  readonly random: () => number;
+  /** The most bands to try. */
+  readonly maxBands: number;
+  /** Moves tried at each number on the way up. */
+  readonly movesPerBand?: number;
+  /** A bank whose limits are exact: the sweep goes on from it where it is better than its own, and the curve through it. */
+  readonly known?: { readonly filters: readonly Filter[]; readonly rmsDb: number };
+}
 
 /**
- * The remaining error against the number of bands: one bank grows by a band at a time, with a few moves after each, and
- * is held against a short search from nothing;
- * on the way back the cheapest band is dropped again and again, and of the two the better counts.
- *
- * @param maxBands the most to try
- * @param movesPerBand moves tried at each number on the way up
+ * The remaining error against the number of bands, from one sweep: a bank grows by a band at a time, with a few moves
+ * after each; on the way back the cheapest band is dropped again and again, and of the two the better counts. Growth
+ * by one may hang on a bank that no longer has its bands where more of them belong, which the way back mends.
  */
-export function errorCurve(
-  problem: FitProblem,
-  options: { readonly random: () => number; readonly maxBands: number; readonly movesPerBand?: number },
-): ErrorCurve {
-  const { random, maxBands, movesPerBand = 8 } = options;
+export function errorCurve(problem: FitProblem, options: ErrorCurveOptions): ErrorCurve {
+  const { random, maxBands, movesPerBand = 6, known } = options;
   const top = maxBands + BEYOND;
   const at = spaceFor(problem, top);
   const none = refine(at(0).objective, NO_BANDS, at(0).bounds, THOROUGH);
@@ -55,22 +63,37 @@ export function errorCurve(
       const tried = drawMove(random)(space, current, random);
       if (isAllowed(space, tried.bands) && tried.value < current.value) current = tried;
     }
-    // Growth by one may hang on a bank that no longer has its bands where more of them belong: begin anew beside it.
-    const anew = searchBanks(space, { ...ANEW, pointsPerOctave: POINTS_PER_OCTAVE }, random)[0]!;
-    best.push(anew.value < current.value ? anew : current);
+    const others: Refined[] = [];
+    if (known?.filters.length === bands)
+      others.push(refine(space.objective, bandsFromFilters(known.filters), space.bounds, THOROUGH));
+    if (bands <= ANEW_UP_TO)
+      others.push(searchBanks(space, { ...ANEW, pointsPerOctave: POINTS_PER_OCTAVE }, random)[0]!);
+    best.push([current, ...others].sort(byValue)[0]!);
   }
   for (let bands = top - 1; bands >= 1; bands--) {
     const fewer = withOneLess(at(bands), best[bands + 1]!);
     if (fewer && fewer.value < best[bands]!.value) best[bands] = fewer;
   }
+  // The sweep's grid knows nothing of what varies within its cells.
+  const fine = objectiveOf(problem, fitGrid(problem, 1), top);
   let least = Number.POSITIVE_INFINITY;
   const points = best.slice(0, maxBands + 1).map((bank, bands) => {
-    const { objective } = at(bands);
-    objectiveValue(objective, bank.bands);
-    least = Math.min(least, Math.sqrt(squaredError(objective)));
-    return { bands, rmsDb: least };
+    const settled = refine(fine, bank.bands, at(0).bounds, AT_THE_END);
+    objectiveValue(fine, settled.bands);
+    least = Math.min(least, Math.sqrt(squaredError(fine)));
+    return { bands, rmsDb: known ? throughKnown(least, bands, known) : least };
   });
   return { points, kneeBands: kneeOf(points) };
+}
+
+/** Fewer bands than the known bank's leave no less than it, and no more bands leave more. */
+function throughKnown(
+  rmsDb: number,
+  bands: number,
+  known: { readonly filters: readonly Filter[]; readonly rmsDb: number },
+): number {
+  if (bands === known.filters.length) return known.rmsDb;
+  return bands < known.filters.length ? Math.max(rmsDb, known.rmsDb) : Math.min(rmsDb, known.rmsDb);
 }
 
 /** The search space for each number of bands; they share all but the number. */
@@ -78,17 +101,21 @@ function spaceFor(problem: FitProblem, maxBands: number): (bands: number) => Sea
   const bounds = boundsOf(problem.limits);
   const octaves = Math.log2(problem.frequencyHz.at(-1)! / problem.frequencyHz[0]!);
   const perCell = Math.floor(problem.frequencyHz.length / Math.max(1, octaves * POINTS_PER_OCTAVE));
-  const objective = createObjective(cellGrid(problem, Math.max(1, perCell)), maxBands + EXTRA_BANDS, {
+  const objective = objectiveOf(problem, cellGrid(problem, Math.max(1, perCell)), maxBands + EXTRA_BANDS);
+  const types = problem.limits.types.map(typeCode);
+  const dictionary = createDictionary(objective.grid, bounds, types, problem.levelDb === undefined);
+  // With slots in plenty, of the kinds there are: the curve tells of numbers, not of one device's layout.
+  return (bands) => ({ objective, dictionary, bounds, maxBands: bands, types });
+}
+
+function objectiveOf(problem: FitProblem, grid: FitGrid, maxBands: number): Objective {
+  return createObjective(grid, maxBands, {
     penalty: PENALTY,
     restraint: 0,
     levelRestraint: LEVEL_RESTRAINT / 100,
     maxLevelLossDb: problem.limits.maxLevelLossDb,
     ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
   });
-  const types = problem.limits.types.map(typeCode);
-  const dictionary = createDictionary(objective.grid, bounds, types, problem.levelDb === undefined);
-  // With slots in plenty, of the kinds there are: the curve tells of numbers, not of one device's layout.
-  return (bands) => ({ objective, dictionary, bounds, maxBands: bands, types });
 }
 
 function withOneMore(space: SearchSpace, start: Refined): Refined {
@@ -102,21 +129,30 @@ function withOneMore(space: SearchSpace, start: Refined): Refined {
   return refine(space.objective, best.bands, space.bounds, THOROUGH);
 }
 
+/** Only what costs least before the others fill in is looked at closely. */
+const CHEAPEST = 4;
+
 function withOneLess(space: SearchSpace, { bands }: Refined): Refined | undefined {
-  const shorter = Array.from(bands.types.keys()).map((out) => {
-    const rest = withoutBand(bands, out);
-    const moving = nearest(rest, bands.values[3 * out]!, 2);
-    return refineLocally(space.objective, rest, moving, space.bounds, LOCAL);
-  });
+  const { objective, bounds } = space;
+  const shorter = Array.from(bands.types.keys())
+    .map((out) => {
+      const rest = withoutBand(bands, out);
+      return { rest, lnF: bands.values[3 * out]!, value: objectiveValue(objective, rest) };
+    })
+    .sort((a, b) => a.value - b.value)
+    .slice(0, CHEAPEST)
+    .map(({ rest, lnF }) => refineLocally(objective, rest, nearest(rest, lnF, 2), bounds, LOCAL));
   const best = shorter.sort(byValue)[0];
-  return best && refine(space.objective, best.bands, space.bounds, THOROUGH);
+  return best && refine(objective, best.bands, bounds, THOROUGH);
 }
 
-/** Where the curve lies farthest below the straight line between its ends; 0 where nothing is to be won. */
+/** A band that takes away less than this share of what there is without any is not worth having for the curve's sake. */
+const WORTH_A_BAND = 0.05;
+
+/** The least number from which on no further bands bring as much apiece; 0 where none ever do. */
 function kneeOf(points: readonly ErrorAtBands[]): number {
-  const [first, last] = [points[0]!, points.at(-1)!];
-  const span = first.rmsDb - last.rmsDb;
-  if (!(span > 0) || last.bands === 0) return 0;
-  const below = ({ bands, rmsDb }: ErrorAtBands) => (first.rmsDb - rmsDb) / span - bands / last.bands;
-  return points.reduce((a, b) => (below(b) > below(a) ? b : a)).bands;
+  const worth = WORTH_A_BAND * points[0]!.rmsDb;
+  const isKnee = ({ bands, rmsDb }: ErrorAtBands) =>
+    points.slice(bands + 1).every((more) => rmsDb - more.rmsDb < worth * (more.bands - bands));
+  return points.find(isKnee)!.bands;
 }

@@ -1,3 +1,4 @@
+import { InputError } from '../inputError.js';
 import { bandsFromFilters, filtersFromBands } from './bands.js';
 import { boundsOf, boundsReached } from './bounds.js';
 import { enforceLimits, roundIntoLimits } from './exactLimits.js';
@@ -9,11 +10,29 @@ import { refine } from './refine.js';
 import { roundFilter } from './roundBands.js';
 
 /** What one EQ for several positions is to make small: the mean of their squared errors, or the worst of them. */
-export type Aim = 'mean' | 'worst';
+export const AIMS = ['mean', 'worst'] as const;
+export type Aim = (typeof AIMS)[number];
+
+/** @throws InputError where it is neither of the two */
+export function readAim(written: unknown): Aim {
+  const aim = AIMS.find((one) => one === written);
+  if (aim === undefined) {
+    throw new InputError(`--aim: found ${JSON.stringify(written)}, expected ${AIMS.join(' or ')}`);
+  }
+  return aim;
+}
 
 export interface PositionsFit extends FitResult {
   /** Weighted RMS of what remains at each position, about the common level. */
   readonly positionsRmsDb: readonly number[];
+  /** The mean of the positions, so weighted, that the bank is the best fit to. */
+  readonly deviationDb: Float64Array;
+}
+
+export interface PositionsOptions extends FitOptions {
+  readonly aim: Aim;
+  /** A fit of about the mean to begin with; made where absent. */
+  readonly start?: FitResult;
 }
 
 const ROUNDS = 40;
@@ -33,12 +52,13 @@ const EAGERNESS = 0.6;
 export function fitPositions(
   problem: FitProblem,
   positionsDb: readonly Float64Array[],
-  options: FitOptions & { readonly aim: Aim },
+  options: PositionsOptions,
 ): PositionsFit {
   const even = positionsDb.map(() => 1 / positionsDb.length);
-  const onMean = fitFilters({ ...problem, deviationDb: weighted(positionsDb, even) }, options);
+  const meanDb = weighted(positionsDb, even);
+  const onMean = options.start ?? fitFilters({ ...problem, deviationDb: meanDb }, options);
   const meanErrors = errorsAt(problem, positionsDb, onMean);
-  const result = { ...onMean, positionsRmsDb: meanErrors };
+  const result = { ...onMean, positionsRmsDb: meanErrors, deviationDb: meanDb };
   if (options.aim === 'mean' || positionsDb.length < 2 || onMean.filters.length === 0) return result;
 
   const bounds = boundsOf(problem.limits);
@@ -72,6 +92,7 @@ export function fitPositions(
       rmsDb: Math.sqrt(squaredError(objective)),
       limitsReached: [...boundsReached(exact, bounds), ...sharedLimitsReached(now, exact)],
       positionsRmsDb,
+      deviationDb: now.deviationDb,
     };
   }
   return best;

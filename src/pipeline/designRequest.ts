@@ -3,6 +3,7 @@ import type { Curve } from '../curve/curve.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
 import type { Filter } from '../filter/filter.js';
 import type { EffortName } from '../fit/effort.js';
+import type { Aim } from '../fit/fitPositions.js';
 import type { Measurement } from '../measurement/measurement.js';
 import type { TargetRequest } from '../target/targetRequest.js';
 import type { Overrule } from './overruleFindings.js';
@@ -15,6 +16,8 @@ export interface MeasuredRequest {
   readonly measurements: readonly Measurement[];
   /** The same speaker at other placements. */
   readonly moved?: readonly Measurement[];
+  /** The first of `measurements` taken again, to see how well it repeats. */
+  readonly repeats?: readonly Measurement[];
   /** Deviation of the microphone, subtracted from every measurement. */
   readonly calibration?: Curve;
   readonly setup?: Setup;
@@ -40,6 +43,12 @@ export interface DesignRequest extends MeasuredRequest {
   readonly seed: number;
   /** How long is searched; normal where absent. */
   readonly effort?: EffortName;
+  /** Of several positions, what is made small: the error of their average, or the worst of them; `mean` where absent. */
+  readonly aim?: Aim;
+  /** RMS in dB to which one measurement repeats; estimated from `repeats` where absent and these are given. */
+  readonly repeatabilityDb?: number;
+  /** Whether the error against the number of bands is worked out as well. */
+  readonly againstBands?: boolean;
   /** Verdicts given by hand. */
   readonly overrules?: readonly Overrule[];
   /** Filters that are in already and stay as they are; they count among `bands`, the fit makes the others. */

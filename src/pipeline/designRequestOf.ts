@@ -3,6 +3,7 @@ import { bandCount } from '../device/bandSlots.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
 import { deviceSampleRateHz } from '../device/deviceSampleRateHz.js';
 import { readEffort } from '../fit/effort.js';
+import { readAim } from '../fit/fitPositions.js';
 import type { DesignOptions } from '../schema/designOptions.js';
 import type { DesignRequest, MeasuredRequest } from './designRequest.js';
 
@@ -50,6 +51,8 @@ export function designRequestOf(inputs: DesignInputs): DesignRequest {
     sampleRateHz: device ? deviceSampleRateHz(device, askedRateHz) : options.sampleRate,
     smoothingOctaves: options.smoothing,
     seed: options.seed,
+    ...(options.repeatability !== undefined && { repeatabilityDb: options.repeatability }),
+    ...(written.aim !== undefined && { aim: readAim(written.aim) }),
     ...(written.effort !== undefined && { effort: readEffort(written.effort) }),
   };
 }

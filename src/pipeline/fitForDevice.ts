@@ -13,6 +13,8 @@ import type { FitProblem, FitResult } from '../fit/fitProblem.js';
 import type { Design } from '../schema/design.js';
 import type { Warning } from '../warning.js';
 import { deviceBeside } from './besideHeld.js';
+import type { DesignRequest } from './designRequest.js';
+import type { AskedFit } from './fitAsAsked.js';
 import { realBank } from './realBank.js';
 import { roundDb } from './rounding.js';
 
@@ -25,6 +27,18 @@ export interface RealFit {
   readonly warnings: readonly Warning[];
   /** The fields that a design for a device has besides. */
   readonly fields: Pick<Design, 'device' | 'deviceSettings' | 'deviceCost'>;
+}
+
+/** What was fitted, on the device asked for where there is one. */
+export function realFitOf(
+  asked: AskedFit,
+  request: Pick<DesignRequest, 'device' | 'bands' | 'held'>,
+): RealFit {
+  const { device, bands, held = [] } = request;
+  // What was saved since the measurement does not repeat well enough is not spent on the way to the device.
+  const isSaving = asked.regardless !== undefined && !(device && fixedSlots(device).length > 0);
+  const most = isSaving ? held.length + asked.fit.filters.length : bands;
+  return fitForDevice(asked.problem, asked.fit, device, most, held);
 }
 
 /** Rounds a fit to a device where there is one, and says what the result really does. */

@@ -18,6 +18,10 @@ export interface PreparedMeasurements {
   /** Power average of the positions on the grid, less `referenceDb`. */
   readonly curve: Curve;
   readonly spreadDb?: Float64Array;
+  /** Each position on the grid, where there are several. */
+  readonly positions?: readonly Curve[];
+  /** All measurements of the first position, where it was measured again. */
+  readonly repeats?: readonly Curve[];
   readonly excessGroupDelayS?: Float64Array;
   /** The direct sound alone, averaged in the same way; where all positions are impulse responses that hold it. */
   readonly direct?: { readonly curve: Curve; readonly resolvedFromHz: number };
@@ -49,13 +53,18 @@ export function prepareMeasurements(request: MeasuredRequest): PreparedMeasureme
   const onGrid = curves.map((curve) => resampleToGrid(lowered(curve, referenceDb), grid));
   const { curve, spreadDb } = averagePositions(onGrid);
   const single = onGrid.length === 1 ? onGrid[0] : undefined;
+  const repeats = (request.repeats ?? []).map((measurement) => {
+    const again = calibrated(measurement);
+    return rounded(resampleToGrid(lowered(again, meanOf(again.levelDb)), grid));
+  });
   const moved = (request.moved ?? []).map((measurement) => {
     const other = calibrated(measurement);
     return rounded(resampleToGrid(lowered(other, meanOf(other.levelDb)), grid));
   });
   return {
     curve: rounded(curve),
-    ...(onGrid.length > 1 && { spreadDb }),
+    ...(onGrid.length > 1 && { spreadDb, positions: onGrid.map(rounded) }),
+    ...(repeats.length > 0 && { repeats: [rounded(onGrid[0]!), ...repeats] }),
     ...(single?.phaseRad && { excessGroupDelayS: excessGroupDelayS(single) }),
     ...directOf(request.measurements, grid, calibrated),
     moved,

@@ -45,7 +45,9 @@ export function withFilters(
   const figures = (leftOut: typeof zones) => errorFigures(error.frequencyHz, error.levelDb, eq, leftOut);
   const meanDb = bankMean(filters, sampleRateHz, range.fromHz, range.toHz);
   const maximum = bankMaximum(filters, sampleRateHz);
-  const { device: _, deviceSettings: __, deviceCost: ___, ...rest } = design;
+  // What these say holds for the bank that was fitted.
+  const { device: _, deviceSettings: __, deviceCost: ___, ...others } = design;
+  const { bound: ____, positions: _____, repeatability: ______, ...rest } = others;
   return {
     ...rest,
     ...bank.fields,

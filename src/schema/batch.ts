@@ -24,6 +24,8 @@ export const batchJobSchema = exactObject(
       .exactOptional(),
     measurement: paths('one measurement, or a list of positions of one set-up; from the manifest’s folder'),
     moved: paths('the same speaker at another placement').exactOptional(),
+    repeat: paths('the first measurement taken again in the same place').exactOptional(),
+    aim: path('with several positions, which error is made small: mean or worst'),
     setup: path('a set-up file'),
     calibration: path('a calibration file'),
     target: path('the word flat, or a target file'),
@@ -104,7 +106,7 @@ function readTable(text: string, fileName: string): ManifestEntry[] {
     const values = fields.flatMap((field, i) => {
       const cell = cells[i] ?? '';
       if (cell === '') return [];
-      const isList = (field === 'measurement' || field === 'moved') && cell.includes(BETWEEN_PATHS);
+      const isList = ['measurement', 'moved', 'repeat'].includes(field) && cell.includes(BETWEEN_PATHS);
       return [[field, isList ? cell.split(BETWEEN_PATHS).map((one) => one.trim()) : cell] as const];
     });
     return entryOf(Object.fromEntries(values), index, where);

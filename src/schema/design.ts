@@ -85,6 +85,70 @@ const deviceSettingSchema = z.object({
   q: z.number().positive(),
 });
 
+const rmsDb = (description: string) => z.number().min(0).meta({ description });
+
+/** What the error that remains consists of. */
+const boundSchema = z
+  .object({
+    unavoidableRmsDb: rmsDb(
+      'what the best EQ of any shape would leave under the limits (greatest boost, nulls and bass left alone, loss of level): no number of bands gets below it',
+    ),
+    bandsPriceDb: rmsDb('what the bands used leave above that: more of them could take it away'),
+    aimPriceDb: rmsDb(
+      'with positions.aim "worst": what the average gives up for the worst position',
+    ).exactOptional(),
+    devicePriceDb: rmsDb('what the steps and rounded coefficients of the device add'),
+  })
+  .meta({ description: 'parts of error.afterRmsDb in dB, one added to the other: they sum to it' });
+
+const errorAgainstBandsSchema = z
+  .object({
+    points: z
+      .array(z.object({ bands: z.number().int().min(0), rmsDb: z.number().min(0) }))
+      .meta({ description: 'weighted RMS that remains with so many bands, from none on, never rising' }),
+    kneeBands: z
+      .number()
+      .int()
+      .min(0)
+      .meta({ description: 'each band beyond takes away less than a twentieth of what remains with none' }),
+  })
+  .meta({
+    description:
+      'the error (as error.afterRmsDb, before rounding to a device) against the number of bands, from a short search of each number',
+  });
+
+const positionsSchema = z
+  .object({
+    aim: z
+      .enum(['mean', 'worst'])
+      .meta({ description: 'what the EQ makes small: average or worst position' }),
+    worstBeforeRmsDb: rmsDb('the most of beforeRmsDb over the positions'),
+    worstAfterRmsDb: rmsDb('the most of afterRmsDb over the positions'),
+    each: z.array(
+      z.object({ name: z.string(), beforeRmsDb: z.number().min(0), afterRmsDb: z.number().min(0) }),
+    ),
+  })
+  .meta({ description: 'unevenness at each position, RMS in dB about its own mean, zones left out' });
+
+const repeatabilitySchema = z
+  .object({
+    db: rmsDb('RMS in dB to which one measurement repeats'),
+    source: z.enum(['given', 'estimated']),
+    measurements: z
+      .number()
+      .int()
+      .min(2)
+      .meta({ description: 'measurements of one position that it was estimated from' })
+      .exactOptional(),
+    bandsNotSpent: z
+      .number()
+      .int()
+      .min(0)
+      .meta({ description: 'bands that would win no more than they would on noise of that size' }),
+    wouldWinDb: rmsDb('what those bands would take off the error'),
+  })
+  .meta({ description: 'how well the measurement repeats, and what was saved for it' });
+
 /** `fit --json` and design.json. */
 export const designSchema = z.object({
   schemaVersion: z.literal(1),
@@ -113,6 +177,10 @@ export const designSchema = z.object({
    * `error` before also holds how far the target's level lies from the measurement's.
    */
   unevenness: z.object({ beforeRmsDb: z.number().min(0), afterRmsDb: z.number().min(0) }),
+  bound: boundSchema.exactOptional(),
+  errorAgainstBands: errorAgainstBandsSchema.exactOptional(),
+  positions: positionsSchema.exactOptional(),
+  repeatability: repeatabilitySchema.exactOptional(),
   /** Spans that the EQ leaves alone. */
   zones: z.array(range),
   limits: z.object({

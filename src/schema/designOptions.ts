@@ -116,6 +116,7 @@ export const designOptionsSchema = exactObject(
     smoothing: quantity(parseSmoothing, 'the width in octaves over which the curve is smoothed', [
       '1/12',
     ]).prefault(designDefaults.smoothing),
+    repeatability: gain(0.001, 20, 'the RMS to which a measurement repeats', '0.3 dB').exactOptional(),
     seed: quantity(wholeNumber(0, 0xffff_ffff), 'a number that fixes the search', [1]).prefault(
       designDefaults.seed,
     ),

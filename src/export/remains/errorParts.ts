@@ -1,0 +1,53 @@
+import type { Design } from '../../schema/design.js';
+
+/** One part of the error that remains, in words that follow its figure: "0.20 for want of more bands". */
+export interface ErrorPart {
+  readonly db: string;
+  readonly words: string;
+}
+
+const DECIMALS = 2;
+
+/** What the error that remains consists of, the parts that are there; as written they add up to `total`. */
+export function errorParts({ bound, filters, limits, error, device, repeatability }: Design): {
+  readonly total: string;
+  readonly parts: readonly ErrorPart[];
+} {
+  const total = error.afterRmsDb.toFixed(DECIMALS);
+  if (!bound) return { total, parts: [] };
+  const isFull = filters.length >= limits.bands;
+  const isSaved = (repeatability?.bandsNotSpent ?? 0) > 0;
+  const bands = isFull
+    ? 'for want of more bands'
+    : isSaved
+      ? 'that more bands could take away, but not tell from noise'
+      : 'that more bands could take away, but each too little';
+  const parts = [
+    { share: bound.unavoidableRmsDb, words: 'that no number of bands could mend under these limits' },
+    { share: bound.bandsPriceDb, words: bands },
+    { share: bound.aimPriceDb ?? 0, words: 'given up for the worst position' },
+    { share: bound.devicePriceDb, words: `for the steps of ${device ? 'the device' : 'rounding'}` },
+  ];
+  const written = roundedTogether(
+    parts.map(({ share }) => share),
+    Number(total),
+  );
+  return {
+    total,
+    parts: parts.map(({ words }, i) => ({ db: written[i]!, words })).filter(({ db }) => Number(db) > 0),
+  };
+}
+
+/** Rounds each so that together they make the rounded total: those that lose most by being cut are rounded up. */
+function roundedTogether(shares: readonly number[], total: number): string[] {
+  const unit = 10 ** -DECIMALS;
+  const cut = shares.map((share) => Math.floor(share / unit + 1e-6));
+  const lost = shares.map((share, i) => share / unit - cut[i]!);
+  let missing = Math.round(total / unit) - cut.reduce((sum, units) => sum + units, 0);
+  for (const i of [...shares.keys()].sort((a, b) => lost[b]! - lost[a]!)) {
+    if (missing <= 0) break;
+    cut[i]!++;
+    missing--;
+  }
+  return cut.map((units) => (units * unit).toFixed(DECIMALS));
+}

@@ -1,0 +1,81 @@
+import type { Curve } from '../curve/curve.js';
+import { sliceCurve } from '../curve/sliceCurve.js';
+import { smoothOctave } from '../curve/smoothOctave.js';
+import type { Diagnosis } from '../diagnosis/diagnose.js';
+import { buildProblem } from '../fit/buildProblem.js';
+import type { FitProblem } from '../fit/fitProblem.js';
+import type { SearchEffort } from '../fit/search.js';
+import { targetShapeDb } from '../target/targetShapeDb.js';
+import { besideHeld, limitsBeside } from './besideHeld.js';
+import type { DesignRequest } from './designRequest.js';
+import type { DiagnosedMeasurements } from './diagnoseMeasurements.js';
+import { type AskedFit, fitAsAsked } from './fitAsAsked.js';
+import { fitLimits } from './fitLimits.js';
+import { overruleFindings } from './overruleFindings.js';
+import { positionDeviations } from './positionCurves.js';
+import { type Repeatability, repeatabilityOf } from './repeatability.js';
+
+/** A request as the optimizer saw it, and what came of it before a device's steps. */
+export interface SolvedRequest {
+  readonly diagnosis: Diagnosis;
+  /** The averaged curve, smoothed, on the whole grid. */
+  readonly smoothed: Curve;
+  /** The points of the range, n of them. */
+  readonly frequencyHz: Float64Array;
+  /** Smoothed average minus target shape, n points. */
+  readonly deviationDb: Float64Array;
+  /** The same for each position, at the average's mean level; none where there is only one. */
+  readonly positionsDb: readonly Float64Array[];
+  readonly repeats?: Repeatability;
+  /** Of the average, beside the held filters. */
+  readonly problem: FitProblem;
+  readonly asked: AskedFit;
+}
+
+/** @throws InputError where the request asks for what the data do not hold */
+export function solveRequest(
+  request: DesignRequest,
+  diagnosed: DiagnosedMeasurements,
+  effort: SearchEffort,
+): SolvedRequest {
+  const { sampleRateHz, target, smoothingOctaves, held = [] } = request;
+  const { range, boostFromHz } = diagnosed;
+  const { curve, referenceDb, positions = [] } = diagnosed.prepared;
+  const diagnosis = overruleFindings(diagnosed.diagnosis, request.overrules ?? []);
+  const { zones } = diagnosis;
+  const smoothed = smoothOctave(curve, smoothingOctaves);
+  const { frequencyHz, levelDb } = sliceCurve(smoothed, range);
+  const shapeDb = targetShapeDb(target, frequencyHz);
+  const deviationDb = levelDb.map((db, i) => roundMicro(db - shapeDb[i]!));
+  const whole = buildProblem({
+    sampleRateHz,
+    frequencyHz,
+    deviationDb,
+    zones,
+    ...(boostFromHz !== undefined && { boostFromHz }),
+    ...(request.levelDb !== undefined && { levelDb: roundMicro(request.levelDb - referenceDb) }),
+    limits: limitsBeside(request, (asked) => fitLimits(asked, range, diagnosed)),
+  });
+  const problem = besideHeld(whole, held);
+  const positionsDb = positionDeviations(positions, range, smoothingOctaves, {
+    averageDb: deviationDb,
+    shapeDb,
+    weight: whole.weight,
+  });
+  const repeats = repeatabilityOf(request, diagnosed, zones);
+  return {
+    diagnosis,
+    smoothed,
+    frequencyHz,
+    deviationDb,
+    positionsDb,
+    ...(repeats && { repeats }),
+    problem,
+    asked: fitAsAsked(problem, positionsDb, request, { effort, repeats }),
+  };
+}
+
+/** What remains of rounding errors after a constant was taken off must not steer the search. */
+function roundMicro(db: number): number {
+  return Math.round(db * 1e6) / 1e6;
+}
