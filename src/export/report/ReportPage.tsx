@@ -12,6 +12,7 @@ import { FindingsSection } from './FindingsSection.js';
 import { isSimulated } from './isSimulated.js';
 import { LimitsSection } from './LimitsSection.js';
 import { PlotSection } from './PlotSection.js';
+import { RemainsSection } from './RemainsSection.js';
 import { reportStyle } from './reportStyle.js';
 import { CautionsSection, WarningsSection } from './WarningsSection.js';
 
@@ -69,6 +70,7 @@ export function ReportPage({ design, policy, scripts, figureJson, generatedBy }:
           <PlotSection design={design} />
           <FindingsSection design={design} />
           <FiltersSection design={design} />
+          <RemainsSection design={design} />
           <BeyondEqSection design={design} />
           <LimitsSection design={design} />
           <WarningsSection design={design} />

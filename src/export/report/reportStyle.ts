@@ -41,6 +41,7 @@ figure { margin: 0; }
 .live .still { display: none; }
 .still { overflow-x: auto; background: #fff; }
 .still svg { display: block; width: 100%; min-width: 42rem; height: auto; }
+.small-plot svg { display: block; width: 100%; max-width: 34rem; height: auto; background: #fff; }
 figcaption { color: var(--soft); font-size: 0.92rem; margin-top: 0.6rem; }
 .cards { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 25rem), 1fr)); gap: 1rem; align-items: start; }
 .card { border: 1px solid var(--rule); border-radius: 5px; padding: 0.9rem 1rem 0.6rem; }
