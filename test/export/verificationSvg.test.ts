@@ -21,6 +21,23 @@ describe('what verify shows', () => {
     expect(svg).toContain('Not as promised');
   });
 
+  test('the level axis spans what lies in the range, whatever the fall outside it', () => {
+    const { curves } = result;
+    expect(curves.frequencyHz[0]).toBeLessThan(result.range.fromHz);
+    const fallen = (values: readonly number[]) =>
+      values.map((db, i) => (curves.frequencyHz[i]! < result.range.fromHz ? -300 : db));
+    const svg = verificationSvg({
+      ...result,
+      curves: { ...curves, beforeDb: fallen(curves.beforeDb), measuredDb: fallen(curves.measuredDb) },
+    });
+    const labels = [...svg.matchAll(/<text[^>]* y="([\d.]+)">([−\d]+)<\/text>/g)];
+    expect(labels.length).toBeGreaterThan(5);
+    for (const [, y, label] of labels) {
+      expect(Number(y), label).toBeGreaterThan(104);
+      expect(Number(label!.replace('−', '-')), label).toBeGreaterThan(-60);
+    }
+  });
+
   test('the text is plain, at most a hundred wide, verdict before fault before table', () => {
     const text = verificationText(result);
     expect(text).not.toContain('\u001b');

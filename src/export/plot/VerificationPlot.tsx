@@ -34,7 +34,10 @@ const styles = {
 export function VerificationPlot({ verification }: { readonly verification: Verification }) {
   const { curves, range } = verification;
   const x = scaleLog().domain(frequencyDomain({ range })).range([LEFT, RIGHT]);
-  const levels = [...curves.beforeDb, ...curves.promisedDb, ...curves.measuredDb];
+  // Only what lies in the range, so that the fall below the speaker's corner does not flatten the rest.
+  const levels = [curves.beforeDb, curves.promisedDb, curves.measuredDb].flatMap((values) =>
+    values.filter((_, i) => curves.frequencyHz[i]! >= range.fromHz && curves.frequencyHz[i]! <= range.toHz),
+  );
   const lowDb = Math.floor((Math.min(...levels) - 1) / STEP_DB) * STEP_DB;
   const highDb = Math.ceil((Math.max(...levels) + 1) / STEP_DB) * STEP_DB;
   const y = scaleLinear().domain([lowDb, highDb]).range([response.bottom, response.top]);
@@ -52,7 +55,7 @@ export function VerificationPlot({ verification }: { readonly verification: Veri
     curves.frequencyHz.map((hz, i): readonly [number, number] => [hz, curves.expectedScatterDb[i]!]),
   );
   const ticks = (low: number, high: number, step: number) =>
-    Array.from({ length: Math.round((high - low) / step) + 1 }, (_, i) => low + i * step);
+    Array.from({ length: Math.floor((high - low) / step + 1e-9) + 1 }, (_, i) => low + i * step);
   const title = shorten(cleanText(verification.title), 80);
   const subtitle = `${verification.asPromised ? 'As promised' : 'Not as promised'}: ${formatDb(verification.errorRmsDb)} RMS between measured and promised, level left out`;
   return (
