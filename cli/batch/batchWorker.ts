@@ -5,6 +5,7 @@ import type { BatchJob } from '../../src/schema/batch.js';
 import { designSchema } from '../../src/schema/design.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
 import type { Flags } from '../readRequest.js';
+import { askedOptions } from './askedOptions.js';
 import { jobRequest } from './jobRequest.js';
 
 /** What a worker is given once, what it is sent for each job, and what it answers. */
@@ -29,14 +30,16 @@ parentPort?.on('message', async ({ index, name, job }: WorkerTask) => {
   parentPort?.postMessage({ index, ...(await lineOf(name, job)) } satisfies WorkerAnswer);
 });
 
-/** The job's line; whatever goes wrong with it stops no other. */
+/** The job's line, with the options that it was done with; whatever goes wrong with it stops no other. */
 async function lineOf(name: string, job: BatchJob): Promise<{ line: string; ok: boolean }> {
+  const options = askedOptions(job, common);
   try {
     const result = await withUnitEngine(async () => design(jobRequest(job, folder, common)));
-    return { line: JSON.stringify({ job: name, ok: true, result: designSchema.parse(result) }), ok: true };
+    const line = { job: name, ok: true, options, result: designSchema.parse(result) };
+    return { line: JSON.stringify(line), ok: true };
   } catch (error) {
     const message = error instanceof Error ? error.message : String(error);
     const said = error instanceof InputError ? message : `internal fault: ${message}`;
-    return { line: JSON.stringify({ job: name, ok: false, error: said }), ok: false };
+    return { line: JSON.stringify({ job: name, ok: false, options, error: said }), ok: false };
   }
 }

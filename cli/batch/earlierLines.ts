@@ -1,36 +1,70 @@
-import { closeSync, existsSync, ftruncateSync, openSync, readFileSync } from 'node:fs';
+import { closeSync, existsSync, ftruncateSync, openSync, readSync } from 'node:fs';
 import { InputError } from '../../src/inputError.js';
+import type { ManifestEntry } from '../../src/schema/batch.js';
+import type { Flags } from '../readRequest.js';
+import { askedOptions, changedOptions } from './askedOptions.js';
+
+const CHUNK_BYTES = 1 << 20;
+const LINE_END = 10;
 
 /**
- * How many jobs an earlier run has left in `path`. A last line that was cut off in the middle is taken away.
+ * How many jobs an earlier run has left in `path`. A last line that was cut off in the middle is taken away. The file
+ * is read piece by piece, since the results of a large batch would not fit into memory.
  *
- * @param names of all jobs, in the order of the lines
- * @throws InputError where the file holds anything but the first lines of this batch
+ * @param entries all jobs, in the order of the lines
+ * @param common options of the whole batch
+ * @throws InputError where the file holds anything but the first lines of this batch, done with the same options
  */
-export function earlierLines(path: string, names: readonly string[]): number {
+export function earlierLines(path: string, entries: readonly ManifestEntry[], common: Flags): number {
   if (!existsSync(path)) return 0;
-  const bytes = readFileSync(path);
-  const whole = bytes.lastIndexOf(10) + 1;
-  const lines = bytes.subarray(0, whole).toString('utf8').split('\n').slice(0, -1);
-  lines.forEach((line, i) => {
-    if (i < names.length && jobOf(line) === names[i]) return;
-    throw new InputError(
-      `${path}, line ${i + 1}: not a result of job ${JSON.stringify(names[i] ?? 'none')}, expected what an earlier run ` +
-        'of the same manifest has left; --force begins anew',
-    );
-  });
-  if (whole < bytes.length) {
-    const file = openSync(path, 'r+');
-    ftruncateSync(file, whole);
+  const file = openSync(path, 'r+');
+  try {
+    const chunk = Buffer.alloc(CHUNK_BYTES);
+    let pieces: Buffer[] = [];
+    let lines = 0;
+    let whole = 0;
+    for (let size = readSync(file, chunk); size > 0; size = readSync(file, chunk)) {
+      let start = 0;
+      for (let end = chunk.indexOf(LINE_END); end >= 0 && end < size; end = chunk.indexOf(LINE_END, start)) {
+        const line = Buffer.concat([...pieces, chunk.subarray(start, end)]);
+        pieces = [];
+        start = end + 1;
+        whole += line.length + 1;
+        checkLine(line.toString('utf8'), `${path}, line ${lines + 1}`, entries[lines], common);
+        lines++;
+      }
+      if (start < size) pieces.push(Buffer.from(chunk.subarray(start, size)));
+    }
+    if (pieces.length > 0) ftruncateSync(file, whole);
+    return lines;
+  } finally {
     closeSync(file);
   }
-  return lines.length;
 }
 
-function jobOf(line: string): string | undefined {
+function checkLine(text: string, where: string, entry: ManifestEntry | undefined, common: Flags): void {
+  const line = parsed(text);
+  if (!entry || line?.job !== entry.job) {
+    throw new InputError(
+      `${where}: not a result of job ${JSON.stringify(entry?.job ?? 'none')}, expected what an earlier run ` +
+        'of the same manifest has left; --force begins anew',
+    );
+  }
+  const now = 'problem' in entry.read ? {} : askedOptions(entry.read, common);
+  const earlier = line.options ?? {};
+  const changed = changedOptions(earlier, now);
+  if (changed === undefined) return;
+  throw new InputError(
+    `${where}: job ${JSON.stringify(entry.job)} was done with other options (${changed}), expected the same, or results ` +
+      'of both would be mixed; --force begins anew, another --out keeps both',
+  );
+}
+
+function parsed(
+  line: string,
+): { readonly job?: unknown; readonly options?: Record<string, unknown> } | undefined {
   try {
-    const { job } = JSON.parse(line) as { readonly job?: unknown };
-    return typeof job === 'string' ? job : undefined;
+    return JSON.parse(line) as { readonly job?: unknown; readonly options?: Record<string, unknown> };
   } catch {
     return undefined;
   }

@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import type { ManifestEntry } from '../../src/schema/batch.js';
+import { askedOptions } from './askedOptions.js';
 import type { WorkerAnswer, WorkerTask, WorkerTerms } from './batchWorker.js';
 
 export interface PoolOptions extends WorkerTerms {
@@ -68,7 +69,9 @@ export function runOnWorkers(entries: readonly ManifestEntry[], options: PoolOpt
         running--;
         if (index === undefined) return;
         const said = `internal fault: ${error.message}`;
-        settle(index, JSON.stringify({ job: entries[index]!.job, ok: false, error: said }), false);
+        const { job, read } = entries[index]!;
+        const options = isProblem(read) ? undefined : askedOptions(read, common);
+        settle(index, JSON.stringify({ job, ok: false, options, error: said }), false);
       });
       return worker;
     };

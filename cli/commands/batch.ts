@@ -1,4 +1,4 @@
-import { appendFileSync, writeFileSync } from 'node:fs';
+import { appendFileSync, closeSync, openSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { dirname, resolve } from 'node:path';
 import type { Command } from 'commander';
@@ -44,6 +44,10 @@ export function addBatch(program: Command): void {
     .description('Runs the main job for every line of a manifest, on all cores.')
     .argument('<manifest>', 'CSV or NDJSON');
   addDesignOptions(addImpulseOptions(command, 'all of it'))
+    .option(
+      '--against-bands',
+      'tell the error against the number of bands too, as fit does; takes about a quarter longer',
+    )
     .option('--out <file>', 'write the lines there, and go on where an earlier run stopped')
     .option('--force', 'begin anew where there is such a file')
     .option('--shard <i/n>', 'only the i-th of n equal parts, for several machines')
@@ -71,9 +75,8 @@ async function runBatch(manifest: string, common: Flags, flags: BatchFlags): Pro
   const all = readManifest(readInputText(manifest, MANIFEST), manifest).filter((_, i) => mine(i));
   if (out !== undefined && resolve(out) === resolve(manifest))
     throw new InputError(`--out: ${out} is the manifest, expected another file`);
-  const names = all.map(({ job }) => job);
-  if (out !== undefined && flags.force) writeFileSync(out, '');
-  const done = out === undefined ? 0 : earlierLines(out, names);
+  if (out !== undefined) openResults(out, Boolean(flags.force));
+  const done = out === undefined ? 0 : earlierLines(out, all, common);
   const open = all.slice(done);
   const terminal = openTerminal({ quiet: Boolean(flags.quiet) });
   if (done > 0) terminal.message(`${done} of ${all.length} jobs were done before.`);
@@ -94,6 +97,18 @@ async function runBatch(manifest: string, common: Flags, flags: BatchFlags): Pro
     },
   });
   if (failed > 0) terminal.message(`${failed} of ${finished} jobs failed; their lines say why.`);
+}
+
+/** @throws InputError where results cannot be written to `out`; empties it where all is to begin anew */
+function openResults(out: string, anew: boolean): void {
+  try {
+    closeSync(openSync(out, anew ? 'w' : 'a'));
+  } catch (error) {
+    const { code = '' } = error as NodeJS.ErrnoException;
+    throw new InputError(
+      `--out: ${out} cannot be written (${code}), expected a file in a folder that is there`,
+    );
+  }
 }
 
 /** Whether a job belongs to shard i of n: every n-th, so that neighbours of a kind spread evenly. */

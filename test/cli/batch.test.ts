@@ -29,6 +29,7 @@ afterAll(() => work.remove());
 interface Line {
   readonly job: string;
   readonly ok: boolean;
+  readonly options?: Record<string, unknown>;
   readonly result?: { readonly filters: readonly unknown[]; readonly limits: Record<string, number> };
   readonly error?: string;
 }
@@ -79,7 +80,20 @@ describe('a batch', () => {
       nullwise(['fit', work.path('b.txt'), '--max-boost', '3', '--json', ...QUICK]),
     ]);
     expect(alone.stdout).toBe((await whole).stdout);
-    expect(linesOf(alone.stdout)[2]!.result).toEqual(JSON.parse(fit.stdout));
+    const { errorAgainstBands: _, ...withoutCurve } = JSON.parse(fit.stdout) as Record<string, unknown>;
+    expect(linesOf(alone.stdout)[2]!.result).toEqual(withoutCurve);
+  });
+
+  test('tells the error against the number of bands where it is asked, as fit does', async () => {
+    const manifest = work.path('one.ndjson');
+    writeFileSync(manifest, '{"measurement":"a.txt"}\n');
+    const [batch, fit] = await Promise.all([
+      nullwise(['batch', manifest, '--against-bands', ...QUICK]),
+      nullwise(['fit', work.path('a.txt'), '--json', ...QUICK]),
+    ]);
+    const [line] = linesOf(batch.stdout);
+    expect(line!.result).toEqual(JSON.parse(fit.stdout));
+    expect(line!.result).toHaveProperty('errorAgainstBands.kneeBands');
   });
 
   test('does each job in exactly one of its shards', async () => {
@@ -147,6 +161,27 @@ describe('an interrupted batch', () => {
     expect(linesOf(plain.stdout)).toHaveLength(9);
   });
 
+  test('does not mix results of other options with its own', async () => {
+    const rows = (bands: number) => `job,measurement,bands\nfirst,a.txt,2\nsecond,none.txt,${bands}\n`;
+    const [manifest, out] = [work.path('mixed.csv'), work.path('mixed.ndjson')];
+    writeFileSync(manifest, rows(2));
+    const args = ['batch', manifest, '--effort', 'quick', '--out', out];
+    expect((await nullwise(args)).code).toBe(0);
+    const before = readFileSync(out, 'utf8');
+    expect(linesOf(before)[0]!.options).toMatchObject({ measurement: 'a.txt', bands: '2', effort: 'quick' });
+
+    writeFileSync(manifest, rows(3));
+    const [otherOption, otherRow] = [await nullwise([...args, '--max-boost', '3 dB']), await nullwise(args)];
+    expect([otherOption.code, otherRow.code]).toEqual([2, 2]);
+    expect(otherOption.stderr).toMatch(/mixed\.ndjson, line 1.*maxBoost "6 dB", now "3 dB"/s);
+    expect(otherRow.stderr).toMatch(/mixed\.ndjson, line 2.*bands "2", now "3"/s);
+    expect(readFileSync(out, 'utf8')).toBe(before);
+
+    writeFileSync(manifest, `${rows(2)}third,b.txt,2\n`);
+    expect((await nullwise(args)).stderr).toMatch('2 of 3 jobs were done before');
+    expect(readFileSync(out, 'utf8').startsWith(before)).toBe(true);
+  });
+
   test('does not go on in a file that holds something else, unless it may begin anew', async () => {
     const out = work.path('other.ndjson');
     writeFileSync(out, '{"job":"stranger","ok":true}\n');
@@ -166,6 +201,12 @@ describe('a batch that cannot begin', () => {
     ['a header without measurements', 'job,bands\nx,3\n', [], /"measurement"/],
     ['no jobs at all', 'measurement\n', [], /no jobs/],
     ['a shard that is none', 'measurement\na.txt\n', ['--shard', '3/2'], /--shard: found "3\/2"/],
+    [
+      'results that cannot be written',
+      'measurement\na.txt\n',
+      ['--out', '/no/such/folder/x'],
+      /--out.*no\/such/s,
+    ],
     ['no workers', 'measurement\na.txt\n', ['--workers', '0'], /--workers/],
   ])('says so for %s', async (_, manifest, args, expected) => {
     writeFileSync(work.path('bad.csv'), manifest);
