@@ -227,12 +227,14 @@ describe('autosave', () => {
                 saving.flush();
                 saving.changed(store.sample('change', ['y'.repeat(500_000)]));
               }
+              Object.assign(window, { before: true });
               location.reload();
             },
             [id, begin] as const,
           );
-          await page.waitForURL(PAGE_URL);
-          await page.waitForFunction(() => 'store' in window && document.readyState === 'complete');
+          await page.waitForFunction(
+            () => !('before' in window) && 'store' in window && document.readyState === 'complete',
+          );
           const found = (await loaded(page, id)) as { name: string; contents: string[] };
           expect([begin, found.name, found.contents?.[0]?.[0]]).toEqual([
             begin,
@@ -275,19 +277,44 @@ describe('autosave', () => {
       }
     }));
 
-  test('what was written in haste is taken up, saved properly and then gone', () =>
+  test.each([
+    ['short', 1],
+    ['too long for the synchronous storage', 6_000_000],
+  ])('what was written in haste, %s, is taken up, saved properly and then gone', (_, length) =>
     withPage(async (page) => {
-      const names = await page.evaluate(async () => {
+      const found = await page.evaluate(async (length) => {
         const projects = store.openProjectStore();
-        await projects.saveProject('one', store.sample('saved', ['a']));
-        await projects.saveLastWords('one', store.sample('last words', ['b']));
+        await projects.saveProject('one', store.sample('first', ['a']));
+        await projects.saveLastWords('one', store.sample('last words', ['b'.repeat(length)]));
         const again = store.openProjectStore();
         const { project } = await again.loadProject('one');
         await again.saveProject('one', { ...project, name: `${project.name}, saved` });
-        return [project.name, (await store.openProjectStore().loadProject('one')).project.name];
+        const saved = (await store.openProjectStore().loadProject('one')).project;
+        return {
+          names: [project.name, saved.name],
+          lengths: [project, saved].map(({ files }) => files[0]?.content.length),
+          left: Object.keys(localStorage),
+        };
+      }, length);
+      expect(found).toEqual({
+        names: ['last words', 'last words, saved'],
+        lengths: [length, length],
+        left: [],
       });
-      expect(names).toEqual(['last words', 'last words, saved']);
       expect(await rawKeys(page)).not.toContain('last');
+    }),
+  );
+
+  test('a project that has only last words stands in the list until it is removed', () =>
+    withPage(async (page) => {
+      const lists = await page.evaluate(async () => {
+        await store.openProjectStore().saveLastWords('one', store.sample('last words', ['a']));
+        const again = store.openProjectStore();
+        const before = await again.listProjects();
+        await again.removeProject('one');
+        return [before, await again.listProjects()].map((heads) => heads.map(({ name }) => name));
+      });
+      expect(lists).toEqual([['last words'], []]);
     }));
 
   test('what was written in haste onto a version that another window has replaced is not taken up', () =>

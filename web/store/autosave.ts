@@ -1,5 +1,6 @@
 import type { Project } from './project.js';
 import type { ProjectStore } from './projectStore.js';
+import { GaveWay } from './transactions.js';
 
 export type SaveState =
   | { readonly kind: 'saving' }
@@ -66,6 +67,8 @@ export function autosave(store: ProjectStore, firstId: string, options: Autosave
     } catch (error) {
       // Kept, so that the next change, a flush or the page's end tries once more.
       unsaved ??= project;
+      // The flush that follows last words saves it.
+      if (error instanceof GaveWay) return;
       onState({ kind: 'failed', message: error instanceof Error ? error.message : String(error) });
     } finally {
       inHand = undefined;

@@ -7,9 +7,10 @@ import type { Project, ProjectFile } from './project.js';
  *     ['body', id]            the project as JSON, its files named by content key
  *     ['previous', id]        the body before, for when the present one cannot be read
  *     ['last', id]            what was written in haste when the page went away, and onto which revision
- *     ['content', id, key]    the content of one file
+ *     ['content', id, key, n] piece n of the content of one file
  *
- * So a save writes a few kilobytes, however large the files are.
+ * So a save writes a few kilobytes, however large the files are. Contents lie in pieces, since a browser takes a small
+ * value at once and fetches a large one later from the page, which may be gone by then.
  */
 export type RecordKind = 'head' | 'body' | 'previous' | 'last' | 'content';
 
@@ -30,7 +31,36 @@ export interface LastWords {
 
 export const recordKey = (kind: RecordKind, id: string): string[] => [kind, id];
 
-export const contentKey = (id: string, key: string): string[] => ['content', id, key];
+/** Of one piece in UTF-16 code units: its bytes stay under the 64 KiB from where a browser puts values elsewhere. */
+const PIECE_LENGTH = 30_000;
+
+/** The records of one file's content. */
+export function contentRecords(
+  id: string,
+  key: string,
+  content: string,
+): (readonly [key: (string | number)[], piece: string])[] {
+  const pieces = Math.max(1, Math.ceil(content.length / PIECE_LENGTH));
+  return Array.from({ length: pieces }, (_, n) => [
+    ['content', id, key, n],
+    content.slice(n * PIECE_LENGTH, (n + 1) * PIECE_LENGTH),
+  ]);
+}
+
+/** The contents by their keys, from records in the order of the storage; undivided ones are of former versions. */
+export function contentsOf(keys: readonly IDBValidKey[], pieces: readonly string[]): Map<string, string> {
+  const found = new Map<string, string[]>();
+  keys.forEach((key, i) => {
+    const name = contentOf(key);
+    const before = found.get(name);
+    if (before) before.push(pieces[i]!);
+    else found.set(name, [pieces[i]!]);
+  });
+  return new Map(Array.from(found, ([name, parts]) => [name, parts.join('')]));
+}
+
+/** The content key within the key of a record. */
+export const contentOf = (key: IDBValidKey): string => (key as string[])[2]!;
 
 /** All contents of one project: arrays sort after every text. */
 export const contentRange = (id: string): IDBKeyRange =>

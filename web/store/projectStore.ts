@@ -3,15 +3,18 @@ import { InputError } from '../../src/inputError.js';
 import { checkProject, MAX_PROJECT_NAME, type Project, type ProjectFile } from './project.js';
 import {
   bodyText,
-  contentKey,
   contentKeys,
+  contentOf,
   contentRange,
+  contentRecords,
+  contentsOf,
   headRange,
   type LastWords,
   type ProjectHead,
   recordKey,
   withContents,
 } from './projectRecords.js';
+import { openLastWords, type SpokenWords } from './spokenWords.js';
 import { openTransactions } from './transactions.js';
 
 export interface LoadedProject {
@@ -34,7 +37,7 @@ export interface ProjectStore {
   readonly listProjects: () => Promise<ProjectHead[]>;
   /** Rejects with an InputError where there is no such project, or none of its versions can be read. */
   readonly loadProject: (id: string) => Promise<LoadedProject>;
-  /** Written whole or not at all; the version before is kept. */
+  /** Written whole or not at all; the version before is kept. Rejects with GaveWay where last words went before. */
   readonly saveProject: (id: string, project: Project) => Promise<SavedProject>;
   /** For when the page goes away: all requests are made at once, without waiting for an answer. */
   readonly saveLastWords: (id: string, project: Project) => Promise<void>;
@@ -58,7 +61,8 @@ const NEVER_SAVED = 'never saved';
  * @param databaseName another one for tests
  */
 export function openProjectStore(databaseName = 'nullwise'): ProjectStore {
-  const inTransaction = openTransactions(databaseName, 'projects');
+  const lastWords = openLastWords(databaseName);
+  const { inTransaction, inHaste } = openTransactions(databaseName, 'projects');
   const known = new Map<string, Known>();
   /** Revisions that saves under way will have. */
   const underWay = new Map<string, string>();
@@ -70,12 +74,19 @@ export function openProjectStore(databaseName = 'nullwise'): ProjectStore {
     return key;
   }
 
+  /** The contents that are not in the storage yet. */
+  function newContents(id: string, project: Project): [key: string, content: string][] {
+    const present = known.get(id)?.contents;
+    return project.files
+      .map((file): [string, string] => [keyOf(file), file.content])
+      .filter(([key]) => !present?.has(key));
+  }
+
   /** Writes the contents that are not in the storage yet; gives the keys of all. */
   function putContents(store: IDBObjectStore, id: string, project: Project): Set<string> {
     const contents = new Set(known.get(id)?.contents);
-    for (const file of project.files) {
-      const key = keyOf(file);
-      if (!contents.has(key)) store.put(file.content, contentKey(id, key));
+    for (const [key, content] of newContents(id, project)) {
+      for (const [place, piece] of contentRecords(id, key, content)) store.put(piece, place);
       contents.add(key);
     }
     return contents;
@@ -100,7 +111,7 @@ export function openProjectStore(databaseName = 'nullwise'): ProjectStore {
     store.delete(recordKey('last', id));
     const contents = new Set([...contentKeys(body), ...contentKeys(previous ?? '')]);
     for (const key of await answer(store.getAllKeys(contentRange(id)))) {
-      if (!contents.has((key as string[])[2]!)) store.delete(key);
+      if (!contents.has(contentOf(key))) store.delete(key);
     }
     return { revision, body, contents };
   }
@@ -116,27 +127,27 @@ export function openProjectStore(databaseName = 'nullwise'): ProjectStore {
       return { ...(await saveProject(randomId(), { ...project, name })), asCopy: true };
     }
     known.set(id, saved);
+    lastWords.forget(id);
     return { head, asCopy: false };
   }
 
   async function saveLastWords(id: string, project: Project): Promise<void> {
-    const { name } = project;
-    const savedAtMs = Date.now();
     const follows = [known.get(id)?.revision ?? NEVER_SAVED, underWay.get(id)].filter((r) => r !== undefined);
     const words: LastWords = { body: bodyText(project, keyOf), follows };
-    await inTransaction('readwrite', (store) => {
+    const head = { id, name: project.name, savedAtMs: Date.now(), revision: NEVER_SAVED };
+    const contents = Object.fromEntries(newContents(id, project));
+    if (lastWords.say({ ...words, head, contents })) return;
+    await inHaste((store) => {
       putContents(store, id, project);
       store.put(words, recordKey('last', id));
       // Without a head a project that was never saved would not be found again.
-      if (!known.has(id) && !underWay.has(id)) {
-        store.put({ id, name, savedAtMs, revision: NEVER_SAVED }, recordKey('head', id));
-      }
-      store.transaction.commit?.();
+      if (!known.has(id) && !underWay.has(id)) store.put(head, recordKey('head', id));
     });
   }
 
   async function loadProject(id: string): Promise<LoadedProject> {
-    const { head, versions, contents } = await inTransaction('readonly', (store) => readVersions(store, id));
+    const stored = await inTransaction('readonly', (store) => readVersions(store, id));
+    const { head, versions, contents } = withSpoken(stored, lastWords.of(id));
     if (!head) throw new InputError(`found no project with the id "${id}" in this browser`);
     const problems: string[] = [];
     for (const body of versions) {
@@ -146,7 +157,7 @@ export function openProjectStore(databaseName = 'nullwise'): ProjectStore {
         project.files.forEach((file, i) => {
           keys.set(file, names[i]!);
         });
-        known.set(id, { revision: head.revision, body, contents: new Set(contents.keys()) });
+        known.set(id, { revision: head.revision, body, contents: new Set(stored.contents.keys()) });
         return { project, ...(problems.length > 0 && { fallback: problems[0]! }) };
       } catch (error) {
         if (!(error instanceof InputError)) throw error;
@@ -160,7 +171,9 @@ export function openProjectStore(databaseName = 'nullwise'): ProjectStore {
     const heads = await inTransaction('readonly', (store) =>
       answer<ProjectHead[]>(store.getAll(headRange())),
     );
-    return heads.sort((a, b) => b.savedAtMs - a.savedAtMs);
+    const present = new Set(heads.map(({ id }) => id));
+    const spoken = lastWords.heads().filter(({ id }) => !present.has(id));
+    return [...heads, ...spoken].sort((a, b) => b.savedAtMs - a.savedAtMs);
   }
 
   async function removeProject(id: string): Promise<void> {
@@ -169,6 +182,7 @@ export function openProjectStore(databaseName = 'nullwise'): ProjectStore {
       store.delete(contentRange(id));
     });
     known.delete(id);
+    lastWords.forget(id);
   }
 
   return { newId: randomId, listProjects, loadProject, saveProject, saveLastWords, removeProject };
@@ -196,7 +210,18 @@ async function readVersions(store: IDBObjectStore, id: string): Promise<Versions
   return {
     head,
     versions: [lastBody, body, previous].filter((version) => version !== undefined),
-    contents: new Map(contentNames.map((key, i) => [(key as string[])[2]!, contentTexts[i]!])),
+    contents: contentsOf(contentNames, contentTexts),
+  };
+}
+
+/** Last words that were kept apart put before what the storage holds, where nothing was saved after them. */
+function withSpoken(stored: Versions, words: SpokenWords | undefined): Versions {
+  const head = stored.head ?? words?.head;
+  if (!words || !head || !words.follows.includes(head.revision)) return stored;
+  return {
+    head,
+    versions: [words.body, ...stored.versions],
+    contents: new Map([...stored.contents, ...Object.entries(words.contents)]),
   };
 }
 
