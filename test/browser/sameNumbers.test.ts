@@ -1,15 +1,10 @@
-import { fileURLToPath } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { readDesignRequest } from '../../cli/readRequest.js';
-import { randomScenario } from '../../fixtures/simulate/randomScenario.js';
-import { simulate } from '../../fixtures/simulate/simulate.js';
-import { shippedDevices } from '../../src/device/shippedDevices.js';
-import { seededRandom } from '../../src/fit/seededRandom.js';
 import { type Design, type DesignRequest, design } from '../../src/index.js';
-import { measurementOf, requestOf } from '../pipeline/samples.js';
 import { launchChromium } from './chromium.js';
+import { designedBy, otherNodes } from './otherNodes.js';
 import { bundled, pageWith } from './partsPage.js';
+import { apart, demo, packed, simulated } from './sameNumbersCases.js';
 import { mathValues } from './sameNumbersEntry.js';
 
 type SameNumbers = typeof import('./sameNumbersEntry.js');
@@ -19,33 +14,13 @@ declare global {
   }
 }
 
-/** Typed arrays do not cross into a page by themselves. */
-const packed = (value: unknown) =>
-  JSON.stringify(value, (_, each) =>
-    ArrayBuffer.isView(each) ? { packed: Array.from(each as Float64Array) } : each,
-  );
-
-const demoFile = (name: string) => fileURLToPath(new URL(`../../fixtures/demo/${name}`, import.meta.url));
-const demo = (): DesignRequest =>
-  readDesignRequest(
-    [1, 2, 3, 4].map((n) => demoFile(`position-${n}.txt`)),
-    { setup: demoFile('setup.json'), moved: ['moved-4-cm.txt', 'moved.txt'].map(demoFile) },
-  );
-
-/** Simulated; one in three for a device, one in two in a whole room, one in two with phase. */
-const simulated = (seed: number): DesignRequest => {
-  const surroundings = seed % 2 === 0 ? 'few' : 'room';
-  const scenario = randomScenario(seededRandom(200 + seed), { surroundings, withPhase: seed % 4 < 2 });
-  const { curve, setup } = simulate(scenario);
-  const device = seed % 3 === 0 ? shippedDevices[0] : undefined;
-  return requestOf(measurementOf(curve), { setup, bands: 4, effort: 'quick', ...(device && { device }) });
-};
-
 let browser: Browser;
 let page: Page;
+let script: string;
 beforeAll(async () => {
   browser = await launchChromium();
-  page = await pageWith(browser, await bundled('./sameNumbersEntry.ts', 'sameNumbers'));
+  script = await bundled('./sameNumbersEntry.ts', 'sameNumbers');
+  page = await pageWith(browser, script);
 });
 afterAll(() => browser?.close());
 
@@ -54,21 +29,6 @@ function designedInPage(request: DesignRequest): Promise<Design> {
     const read = JSON.parse(text, (_, each) => (each?.packed ? Float64Array.from(each.packed) : each));
     return window.sameNumbers.designs([read])[0]!;
   }, packed(request));
-}
-
-/** The greatest difference between two numbers at the same place; everything else has to be equal. */
-function apart(a: unknown, b: unknown, place = 'design'): number {
-  if (typeof a === 'number' && typeof b === 'number') return Math.abs(a - b);
-  if (typeof a !== 'object' || typeof b !== 'object' || a === null || b === null) {
-    expect(b, place).toEqual(a);
-    return 0;
-  }
-  expect(Object.keys(b), place).toEqual(Object.keys(a));
-  return Object.entries(a).reduce(
-    (most, [key, each]) =>
-      Math.max(most, apart(each, (b as Record<string, unknown>)[key], `${place}.${key}`)),
-    0,
-  );
 }
 
 describe('Node and the browser', () => {
@@ -102,3 +62,18 @@ describe('Node and the browser', () => {
     expect(here.findings.length + here.filters.length).toBeGreaterThan(0);
   });
 });
+
+const nodes = otherNodes();
+const where =
+  nodes.length === 0 ? ' (skipped: no node22 or node24 on the path, and NULLWISE_NODES names no other)' : '';
+test.skipIf(nodes.length === 0)(
+  `other versions of Node design the demo and a simulated speaker alike${where}`,
+  () => {
+    const requests = [demo(), simulated(1)];
+    const here = requests.map((request) => design(request));
+    for (const node of nodes) {
+      const there = designedBy(node, script, requests);
+      expect(apart(here, there)).toBeLessThanOrEqual(1e-9);
+    }
+  },
+);
