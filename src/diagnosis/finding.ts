@@ -3,6 +3,7 @@ import type { FrequencyRange } from '../curve/curve.js';
 /** What to do about a feature: mend it by EQ, mend it by placement (never boosted), or keep hands off. */
 export type Verdict = 'equalize' | 'move' | 'leave';
 
+/** What a feature is laid to. */
 export interface Cause {
   readonly type: 'reflection' | 'roomMode' | 'speaker' | 'unknown';
   /** The name that the set-up file gives the surface. */

@@ -43,10 +43,12 @@ const FIR: Readonly<Record<string, FirPhase>> = {
 
 const names = <T extends object>(of: T) => Object.keys(of) as (keyof T & string)[];
 
+/** The names that `format` of an export may have. */
 export const exportFormats: readonly string[] = [...names(LISTINGS), ...names(COEFFICIENTS), ...names(FIR)];
 
 export const DEFAULT_TAPS = 16384;
 
+/** What to write, and how; what is not given is taken from the device of the design, or is the usual. */
 export interface ExportRequest extends ExportOptions {
   readonly format: string;
   readonly qConvention?: QConventionName;
@@ -59,6 +61,7 @@ export interface ExportedFile {
   readonly content: string | Uint8Array;
 }
 
+/** The files of an export. */
 export interface Exported {
   readonly files: readonly ExportedFile[];
   /** What the user should know of the result, one sentence or two each. */

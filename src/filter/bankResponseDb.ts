@@ -5,6 +5,10 @@ import { responseGrid } from './responseGrid.js';
 /**
  * Level in dB of filters in series (their product) at each frequency from 0 Hz to half the sample rate.
  * No filters: 0 dB everywhere.
+ *
+ * @param filters numbers as the Audio EQ Cookbook (W3C Group Note) means them
+ * @param frequencyHz any order, from 0 to half of `sampleRateHz`
+ * @returns one level for each frequency
  */
 export function bankResponseDb(
   filters: readonly Filter[],

@@ -1,3 +1,4 @@
+/** The shapes of the Audio EQ Cookbook (W3C Group Note) that banks are made of. */
 export type FilterType = 'peaking' | 'lowShelf' | 'highShelf';
 
 /** One band. The numbers mean exactly the Audio EQ Cookbook's f0, dBgain and Q (W3C Group Note). */

@@ -15,6 +15,7 @@ export interface FixedPointFormat {
   readonly rounding?: FixedPointRounding;
 }
 
+/** How a coefficient gets onto the grid of a number format. */
 export type FixedPointRounding = 'nearest' | 'down' | 'towardZero';
 
 /** A number as a format holds it. */

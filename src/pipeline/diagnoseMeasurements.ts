@@ -9,6 +9,7 @@ import { commonReflections } from './commonReflections.js';
 import type { MeasuredRequest } from './designRequest.js';
 import { type PreparedMeasurements, prepareMeasurements } from './prepareMeasurements.js';
 
+/** Measurements put onto one grid, the range chosen from them, and what was found in it. */
 export interface DiagnosedMeasurements {
   readonly prepared: PreparedMeasurements;
   readonly range: FrequencyRange;
@@ -23,7 +24,13 @@ export interface DiagnosedMeasurements {
   readonly warnings: readonly Warning[];
 }
 
-/** From raw measurements to findings: the first half of a design, and all of a diagnosis. */
+/**
+ * From raw measurements to findings: the first half of a design, and all of a diagnosis.
+ *
+ * @param request measurements as `readMeasurement` gives them, levels in dB on any scale
+ * @param sampleRateHz rate at which filters would run; the range ends below half of it
+ * @throws InputError where the measurements have too little in common, or the range asked for is not in them
+ */
 export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: number): DiagnosedMeasurements {
   const prepared = prepareMeasurements(request);
   const { range, cornerHz, boostFromHz, unknownBelow, unknownAbove, explanation, warnings } = chooseRange(

@@ -209,4 +209,5 @@ export const designSchema = z.object({
   }),
 });
 
+/** What a fit gives: filters, what they promise, findings and warnings; the content of `design.json`. */
 export type Design = z.infer<typeof designSchema>;

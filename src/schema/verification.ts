@@ -84,5 +84,6 @@ export const verificationSchema = z.object({
   range: z.object({ fromHz: z.number().positive(), toHz: z.number().positive() }),
 });
 
+/** How well a measurement agrees with what a design promised, and what went wrong. */
 export type Verification = z.infer<typeof verificationSchema>;
 export type Fault = Verification['faults'][number];

@@ -16,6 +16,7 @@ import { type Judgement, judge } from './judge.js';
 import { octaveTable } from './octaveTable.js';
 import { lostStructure, shiftedFeatures } from './shiftedFeatures.js';
 
+/** A design, and a measurement made with its filters on. */
 export interface VerifyRequest {
   readonly design: Design;
   /** Measured with the filters entered. */

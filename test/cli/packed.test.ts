@@ -1,9 +1,11 @@
-import { execFile } from 'node:child_process';
+import { execFile, spawn } from 'node:child_process';
+import { once } from 'node:events';
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
 import { afterAll, expect, test } from 'vitest';
+import buildWebOnce from '../browser/buildWebOnce.js';
 import { workFolder } from './workFolder.js';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
@@ -24,7 +26,8 @@ const megabytes = (bytes: number) => `${(bytes / 1e6).toFixed(1)} MB`;
 test('the package, packed and installed in an empty folder, helps and designs the demo (slow)', {
   timeout: 300_000,
 }, async () => {
-  // The build was made before these tests; packing must not make another beneath their feet.
+  // The program was built before these tests, and packing must not do so again beneath their feet.
+  await buildWebOnce();
   await run('npm', ['pack', '--ignore-scripts', '--pack-destination', work.folder], root);
   const archive = readdirSync(work.folder).find((name) => name.endsWith('.tgz'))!;
   await run('npm', ['install', '--prefer-offline', '--no-audit', '--no-fund', `./${archive}`], work.folder);
@@ -38,12 +41,43 @@ test('the package, packed and installed in an empty folder, helps and designs th
     'fixtures/demo/setup.json',
     'dist/src/index.js',
     'dist/src/index.d.ts',
+    'dist/web/index.html',
+    'dist/web/nullwise.html',
+    'docs/worked-example.md',
+    'docs/pictures/boost.svg',
   ]) {
     expect(existsSync(join(installed, name)), name).toBe(true);
   }
-  // dist/web is made by `npm run build`, which packing runs by itself when it is not told to run nothing.
-  const packedWeb = existsSync(join(root, 'dist/web/index.html'));
-  expect(existsSync(join(installed, 'dist/web/index.html'))).toBe(packedWeb);
+  expect(readdirSync(join(installed, 'docs')).sort()).toEqual([
+    'options-and-files.md',
+    'pictures',
+    'what-eq-cannot-fix.md',
+    'worked-example.md',
+  ]);
+
+  const served = spawn(process.execPath, [
+    join(installed, 'dist/cli/main.js'),
+    'web',
+    '--port',
+    '0',
+    '--no-open',
+  ]);
+  const [said] = (await Promise.race([once(served.stdout, 'data'), once(served, 'exit')])) as [unknown];
+  const [address] = /http:\/\/127\.0\.0\.1:\d+\//.exec(String(said)) ?? [];
+  expect(address, String(said)).toBeDefined();
+  const built = (name: string) => readFileSync(join(root, 'dist/web', name), 'utf8');
+  for (const [path, name] of [
+    ['', 'index.html'],
+    ['nullwise.html', 'nullwise.html'],
+  ] as const) {
+    const response = await fetch(`${address}${path}`);
+    expect(response.status, name).toBe(200);
+    expect((await response.text()) === built(name), name).toBe(true);
+  }
+  const [script] = /assets\/[\w.-]+\.js/.exec(built('index.html')) ?? [];
+  expect((await fetch(`${address}${script}`)).status, script).toBe(200);
+  served.kill('SIGINT');
+  expect((await once(served, 'exit'))[0]).toBe(0);
 
   await run(bin, ['demo'], work.folder);
   const design = JSON.parse(readFileSync(work.path('result', 'demo', 'design.json'), 'utf8'));
