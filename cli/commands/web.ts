@@ -30,9 +30,9 @@ const HELP = helpText({
 export function addWeb(program: Command): void {
   program
     .command('web')
-    .summary('the same in the browser, on this machine only')
+    .summary('the worksheet in the browser, on this machine only')
     .description(
-      `Serves the browser app on ${ADDRESS} until it is interrupted (Ctrl+C). Nothing that you load into it leaves the browser.`,
+      `Serves the worksheet on ${ADDRESS} until it is interrupted (Ctrl+C). Nothing that you load into it leaves the browser.`,
     )
     .option('--port <n>', 'port to listen on; 0 for any that is free', String(USUAL_PORT))
     .option('--no-open', 'do not open a browser')
