@@ -1,8 +1,7 @@
 import type { Command } from 'commander';
-import type { GateChoice } from '../src/impulse/analyseImpulse.js';
 import { InputError } from '../src/inputError.js';
+import { readGate } from '../src/measurement/readGate.js';
 import type { MeasurementReading } from '../src/measurement/readMeasurement.js';
-import { parseTimeS } from '../src/units/parseTimeS.js';
 
 /** What is known to every command that reads an impulse response. */
 export interface ImpulseFlags {
@@ -24,17 +23,9 @@ export function addImpulseOptions(command: Command, unlessGiven: string): Comman
 /** @throws InputError naming the option */
 export function impulseReading({ gate, channel }: ImpulseFlags): MeasurementReading {
   return {
-    ...(gate !== undefined && { gate: gateChoice(gate) }),
+    ...(gate !== undefined && { gate: gate === false ? 'none' : readGate(gate, '--gate') }),
     ...(channel !== undefined && { channel: wholeNumber('--channel', channel, 1, 65535) }),
   };
-}
-
-function gateChoice(written: string | false): GateChoice {
-  if (written === false) return 'none';
-  if (written.trim() === 'auto') return 'auto';
-  const afterS = parseTimeS(written, '--gate');
-  if (afterS > 0) return { afterS };
-  throw new InputError(`--gate: found "${written}", expected a time such as "5 ms", or the word auto`);
 }
 
 /** @throws InputError naming the option */
