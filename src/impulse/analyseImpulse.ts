@@ -7,7 +7,7 @@ import { type Gate, gateImpulse } from './gate.js';
 import type { ImpulseResponse } from './impulseResponse.js';
 import { impulseToCurve } from './impulseToCurve.js';
 import { mergedCurve } from './mergedCurve.js';
-import { findPaths, type Reflection } from './paths.js';
+import { findPaths, type Paths, type Reflection } from './paths.js';
 import { responseGrid } from './responseGrid.js';
 import { type OctaveNoise, signalToNoise } from './signalToNoise.js';
 
@@ -24,6 +24,8 @@ export interface ImpulseAnalysisOptions {
   /** Instead of a gate: a window of so many periods at each frequency. */
   readonly cycles?: number;
   readonly speedOfSoundMPerS?: number;
+  /** Those of another analysis of the same response at the same speed of sound, which are then not searched again. */
+  readonly paths?: Paths;
   /** Without it a grid that loses nothing. */
   readonly frequencyHz?: Float64Array;
 }
@@ -63,7 +65,8 @@ export function analyseImpulse(
   const { samples, sampleRateHz } = impulse;
   if (!samples.some((v) => v !== 0)) throw new InputError('every sample is 0; expected an impulse response');
   const { gate: choice = 'auto', cycles, speedOfSoundMPerS } = options;
-  const paths = findPaths(impulse, speedOfSoundMPerS === undefined ? {} : { speedOfSoundMPerS });
+  const paths =
+    options.paths ?? findPaths(impulse, speedOfSoundMPerS === undefined ? {} : { speedOfSoundMPerS });
   const { arrivalS, reflections } = paths;
   const gate =
     cycles === undefined ? chosenGate(impulse, choice, arrivalS, () => autoGate(paths)) : undefined;

@@ -1,6 +1,7 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import { analyseImpulse, type GateChoice } from '../impulse/analyseImpulse.js';
 import type { ImpulseResponse } from '../impulse/impulseResponse.js';
+import type { Paths } from '../impulse/paths.js';
 import { InputError } from '../inputError.js';
 import { inFile } from './inFile.js';
 import type { Measurement } from './measurement.js';
@@ -64,13 +65,16 @@ function readMeasurementWav(
     resolvedFromHz: analysis.resolvedFromHz,
     trusted: analysis.trustedRange,
     reflections: analysis.reflections,
-    ...(gate === 'none' && directPart(impulse)),
+    ...(gate === 'none' && directPart(impulse, analysis)),
   };
 }
 
 /** The direct sound alone, where a reflection strong enough to gate off follows it. */
-function directPart(impulse: ImpulseResponse): Pick<Measurement, 'direct'> {
-  const { curve, gate, resolvedFromHz, reflections } = analyseImpulse(impulse, { gate: 'auto' });
+function directPart(impulse: ImpulseResponse, paths: Paths): Pick<Measurement, 'direct'> {
+  const { curve, gate, resolvedFromHz, reflections } = analyseImpulse(impulse, {
+    gate: 'auto',
+    paths,
+  });
   const gated = reflections.some(({ delayS }) => delayS >= gate.afterS);
   return gated && resolvedFromHz < DIRECT_FROM_AT_MOST_HZ ? { direct: { curve, resolvedFromHz } } : {};
 }
