@@ -20,7 +20,7 @@ const demoDesign = (): Plugin => ({
       [1, 2, 3, 4].map((n) => file(`position-${n}.txt`)),
       { setup: file('setup.json'), moved: ['moved-4-cm.txt', 'moved.txt'].map(file) },
     );
-    return `export default ${JSON.stringify(design(request))};`;
+    return `export default ${JSON.stringify(design({ ...request, againstBands: true }))};`;
   },
 });
 

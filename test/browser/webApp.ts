@@ -76,7 +76,7 @@ export async function openApp(
 /** Waits until nothing is being worked on any more. */
 export async function settled(page: Page): Promise<void> {
   await page.waitForTimeout(60);
-  await page.waitForFunction(() => document.querySelector('.pulse') === null);
+  await page.waitForFunction(() => document.querySelector('.pulse, .coming') === null);
 }
 
 export async function addFiles(

@@ -30,7 +30,7 @@ function byCommandLine(flags: Readonly<Record<string, unknown>> = {}): Design {
     ...each,
     fileName: each.fileName.replace(/^.*\//, ''),
   }));
-  return JSON.parse(designJson(design({ ...request, measurements: named }))) as Design;
+  return JSON.parse(designJson(design({ ...request, measurements: named, againstBands: true }))) as Design;
 }
 
 /** Where two documents differ by more than 1e-9, by path. */

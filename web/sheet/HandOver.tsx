@@ -14,7 +14,7 @@ import type { Design } from '../../src/schema/design.js';
 import { readExportOptions } from '../../src/schema/exportOptions.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
 import { plotlySource } from '../platform/served.js';
-import { notice, outcome, project, shown, step } from '../state/session.js';
+import { complete, curveDue, notice, outcome, project, shown, step } from '../state/session.js';
 import { download } from './download.js';
 import { fileStem } from './fileStem.js';
 import { Step } from './Step.js';
@@ -57,8 +57,8 @@ const FORMATS: Readonly<Record<string, readonly [string, string]>> = {
 
 /** Files, tables, paper. */
 export function HandOver() {
-  const design = shown.value;
-  const waiting = design === undefined || step.value !== undefined;
+  const design = complete.value;
+  const waiting = design === undefined || step.value !== undefined || curveDue.value;
   const save = async ({ name, type, make }: Handed) => {
     if (!design) return;
     try {

@@ -12,6 +12,7 @@ const UNITS: Partial<Record<OptionField, string>> = {
   maxBoost: 'dB',
   maxCut: 'dB',
   maxLevelLoss: 'dB',
+  repeatability: 'dB',
   bassShelfFrequency: 'Hz',
   from: 'Hz',
   to: 'Hz',

@@ -1,5 +1,7 @@
 import { typeset } from '../../src/export/typeset.js';
+import type { Aim } from '../../src/fit/fitPositions.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
+import { chooseAim } from '../state/optionEdits.js';
 import { project, shown } from '../state/session.js';
 import {
   addBreakpoint,
@@ -17,6 +19,7 @@ import { Step } from './Step.js';
 export function ShouldBe() {
   const design = shown.value;
   const { target } = project.value.options;
+  const positions = project.value.files.filter(({ role }) => role === 'position').length;
   const drawn = target !== undefined && target !== 'flat' ? target.breakpoints : undefined;
   return (
     <Step
@@ -30,6 +33,20 @@ export function ShouldBe() {
         <OptionInput field="tilt" hint="dB per octave; negative falls toward the treble" />
         <OptionInput field="level" hint="on the measurement's own scale" otherwise="chosen" />
       </div>
+      {positions > 1 && (
+        <div class="field wide spaced">
+          <label for="aim">Of the {positions} positions, serve</label>
+          <select
+            id="aim"
+            value={project.value.options.aim ?? 'mean'}
+            onChange={({ currentTarget }) => chooseAim(currentTarget.value as Aim)}
+          >
+            <option value="mean">their average</option>
+            <option value="worst">the worst of them</option>
+          </select>
+          <span class="hint">the worst gets better at the cost of the others</span>
+        </div>
+      )}
       {drawn ? (
         <>
           <table class="numbers">

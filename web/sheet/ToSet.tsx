@@ -17,6 +17,7 @@ import {
 import { bandsAllowed, endOfGesture, filters, project, shown, step } from '../state/session.js';
 import type { ProjectFilter } from '../store/project.js';
 import { DeviceChoice } from './DeviceChoice.js';
+import { MoreBands } from './MoreBands.js';
 import { NumberCell } from './NumberCell.js';
 import { OptionInput } from './OptionInput.js';
 import { Step } from './Step.js';
@@ -104,9 +105,15 @@ export function ToSet() {
           <OptionInput field="qMin" hint="no wider than this" />
           <OptionInput field="qMax" hint="no narrower than this" />
           <OptionInput field="sampleRate" hint="at which the filters run" />
+          <OptionInput
+            field="repeatability"
+            hint="dB RMS from one measurement to the next; no band is spent on less"
+            otherwise="not given"
+          />
           <OptionInput field="seed" hint="another one searches along other ways" />
         </div>
       </details>
+      <MoreBands />
     </Step>
   );
 }

@@ -9,6 +9,7 @@ import { shown } from '../state/session.js';
 import { Guard } from './Guard.js';
 import { MeasuredAgain } from './MeasuredAgain.js';
 import { Step } from './Step.js';
+import { WhatIsLeft } from './WhatIsLeft.js';
 
 /** What that will give: figures, and what to be wary of. */
 export function WillGive() {
@@ -60,6 +61,7 @@ export function WillGive() {
           </div>
         ))}
       </dl>
+      <WhatIsLeft design={design} />
       {design.warnings.length > 0 && (
         <>
           <h3>To be wary of</h3>

@@ -5,7 +5,7 @@ import type { Project } from '../store/project.js';
 import type { ProjectHead } from '../store/projectRecords.js';
 import { openProjectStore } from '../store/projectStore.js';
 import { knownDesign, rememberDesign } from './knownDesign.js';
-import { notice, openProject, outcome, project, UNTITLED } from './session.js';
+import { fitted, notice, openProject, project, UNTITLED } from './session.js';
 
 const LAST = 'nullwise-last';
 const store = openProjectStore();
@@ -79,9 +79,8 @@ export async function startKeeping(): Promise<void> {
   }
   keepUnder(opened && head ? head.id : store.newId());
   show(opened ?? demoProject);
-  outcome.subscribe((value) => {
-    if (value?.whole && value.design !== knownDesign(project.peek()))
-      rememberDesign(project.peek(), value.design);
+  fitted.subscribe((design) => {
+    if (design && design !== knownDesign(project.peek())) rememberDesign(project.peek(), design);
   });
   let first = true;
   project.subscribe((value) => {

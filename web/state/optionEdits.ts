@@ -1,3 +1,4 @@
+import type { Aim } from '../../src/fit/fitPositions.js';
 import { InputError } from '../../src/inputError.js';
 import { type DesignOptions, readDesignOptions } from '../../src/schema/designOptions.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
@@ -6,13 +7,25 @@ import { change, project } from './session.js';
 
 export type OptionField = keyof DesignOptions;
 
+/** Chooses what the EQ is to make small at several positions. */
+export function chooseAim(aim: Aim): void {
+  change(
+    'choose what to aim at',
+    (now) => {
+      const { aim: _, ...rest } = now.options;
+      return { ...now, options: { ...rest, ...(aim !== 'mean' && { aim }) } };
+    },
+    { refit: true },
+  );
+}
+
 /**
  * Takes what was typed into a field of the options; nothing typed brings the default back.
  *
  * @returns what is wrong with it, in words; undefined where it was taken
  */
 export async function typeOption(field: OptionField, typed: string): Promise<string | undefined> {
-  const { target: _, ...before } = project.peek().options;
+  const { target: _, aim: _____, ...before } = project.peek().options;
   const { [field]: __, ...others } = before;
   const text = typed.trim();
   try {

@@ -55,6 +55,11 @@ interface Outcome {
   readonly key: string;
 }
 
+/** The error against the number of bands, which follows the design that it belongs to. */
+const bandsCurve = signal<{ readonly curve: Design['errorAgainstBands']; readonly key: string } | undefined>(
+  undefined,
+);
+
 /** The fit's last result. */
 export const outcome = signal<Outcome | undefined>(undefined);
 interface Basis extends DesignBasis {
@@ -117,8 +122,10 @@ function retargeted(design: Design, options: ProjectOptions): Design {
   };
   const shapeDb = targetShapeDb(target, Float64Array.from(design.curves.frequencyHz));
   const levelDb = level ?? design.levelDb;
+  // What is known of the error is known for the earlier target.
+  const { bound: _, errorAgainstBands: __, positions: ___, repeatability: ____, ...rest } = design;
   return {
-    ...design,
+    ...rest,
     levelDb,
     target: describeTarget(target),
     curves: { ...design.curves, targetDb: Array.from(shapeDb, (db) => db + levelDb) },
@@ -155,6 +162,24 @@ const shownWithProblem = computed<Shown | undefined>(() => {
 
 /** The design as it stands, hand edits in it. */
 export const shown = computed(() => shownWithProblem.value?.design);
+
+/** The error against the number of bands of the design shown is being worked out. */
+export const curveDue = signal(false);
+
+const withCurve = (design: Design): Design => {
+  const key = keyOf(project.value);
+  const { curve, key: ofKey } = bandsCurve.value ?? {};
+  const isOfIt = ofKey === key && outcome.value?.key === key;
+  return curve && isOfIt && !design.errorAgainstBands ? { ...design, errorAgainstBands: curve } : design;
+};
+
+/** The design as it stands, with what follows it: to hand over. Apart from `shown`, so that the chart is not drawn twice. */
+export const complete = computed(() => shown.value && withCurve(shown.value));
+
+/** The whole fit's own design once all of it is there, to be kept for the next time. */
+export const fitted = computed(() =>
+  outcome.value?.whole && !curveDue.value ? withCurve(outcome.value.design) : undefined,
+);
 export const filterProblem = computed(() => shownWithProblem.value?.problem);
 
 export const bandsAllowed = computed(
@@ -187,8 +212,16 @@ const office = openOffice({
     batch(() => {
       problems.value = [];
       cutShort.value = false;
+      bandsCurve.value = undefined;
+      curveDue.value = whole;
       outcome.value = { design, whole, isOwn: job.held.length === 0, key: keyOf(job) };
       fillIn(design, whole);
+    });
+  },
+  onAgainstBands: (curve, job) => {
+    batch(() => {
+      bandsCurve.value = { curve, key: keyOf(job) };
+      curveDue.value = false;
     });
   },
   onExplained: (found) => {
@@ -268,6 +301,7 @@ function update(): void {
   const key = keyOf(value);
   if (!files.some(({ role }) => role === 'position')) {
     office.cancel();
+    curveDue.value = false;
     outcome.value = undefined;
     readings.value = new Map();
     problems.value = [];
@@ -286,6 +320,7 @@ function update(): void {
   const wanted = JSON.stringify([key, held(value), isDone]);
   if (wanted === begun) return;
   begun = wanted;
+  curveDue.value = false;
   office.begin({ files, options, overrules, held: held(value) }, !isDone);
 }
 

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Verdict } from '../../src/diagnosis/finding.js';
 import type { Filter } from '../../src/filter/filter.js';
+import type { Aim } from '../../src/fit/fitPositions.js';
 import { InputError } from '../../src/inputError.js';
 import type { DesignOptions } from '../../src/schema/designOptions.js';
 import { exactObject } from '../../src/schema/exactObject.js';
@@ -31,6 +32,8 @@ export interface DrawnTarget {
 /** What the user chose for the fit, in Hz, dB and octaves; what is absent follows the defaults and the device. */
 export type ProjectOptions = Readonly<Partial<DesignOptions>> & {
   readonly target?: 'flat' | DrawnTarget;
+  /** Of several positions, whose error is made small: that of their average, or of the worst of them. */
+  readonly aim?: Aim;
   /** The name of a device that comes with the program; a file with the role `device` goes before it. */
   readonly device?: string;
 };

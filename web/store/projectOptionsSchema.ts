@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Curve } from '../../src/curve/curve.js';
 import { shippedDevices } from '../../src/device/shippedDevices.js';
+import { AIMS, type Aim } from '../../src/fit/fitPositions.js';
 import { type DesignOptions, designOptionsSchema } from '../../src/schema/designOptions.js';
 import { found } from '../../src/schema/found.js';
 import { targetSchema } from '../../src/schema/target.js';
@@ -17,16 +18,18 @@ export const projectOptionsSchema = z.unknown().transform((input, context): Proj
   if (typeof input !== 'object' || input === null || Array.isArray(input)) {
     return refuse(context, [], `${found(input)}, expected the options of the fit, an object {…}`, input);
   }
-  const { target, device, ...numbers } = input as Record<string, unknown>;
+  const { target, device, aim, ...numbers } = input as Record<string, unknown>;
   const read = designOptionsSchema.safeParse(numbers);
   if (!read.success) pass(context, [], read.error.issues);
   const drawn = target === undefined ? undefined : readTargetOption(target, context);
   const named = device === undefined ? undefined : readDeviceOption(device, context);
-  if (!read.success || drawn === z.NEVER || named === z.NEVER) return z.NEVER;
+  const aimed = aim === undefined ? undefined : readAimOption(aim, context);
+  if (!read.success || drawn === z.NEVER || named === z.NEVER || aimed === z.NEVER) return z.NEVER;
   const given = Object.keys(numbers) as (keyof DesignOptions)[];
   return {
     ...(drawn !== undefined && { target: drawn }),
     ...(named !== undefined && { device: named }),
+    ...(aimed !== undefined && { aim: aimed }),
     ...Object.fromEntries(given.map((key) => [key, read.data[key]])),
   };
 });
@@ -53,6 +56,11 @@ function readDeviceOption(device: unknown, context: z.core.$RefinementCtx): stri
   return refuse(context, ['device'], `${found(device)}, expected one of ${names.join(', ')}`, device);
 }
 
+function readAimOption(aim: unknown, context: z.core.$RefinementCtx): Aim {
+  const known = AIMS.find((one) => one === aim);
+  return known ?? refuse(context, ['aim'], `${found(aim)}, expected ${AIMS.join(' or ')}`, aim);
+}
+
 /** A curve as breakpoints. */
 export function drawnTarget({ frequencyHz, levelDb }: Curve): DrawnTarget {
   return { breakpoints: Array.from(frequencyHz, (frequency, i) => ({ frequency, level: levelDb[i]! })) };
@@ -71,7 +79,7 @@ function pass(context: z.core.$RefinementCtx, path: string[], issues: readonly z
       path: [...path, ...issue.path],
       message: issue.message
         .replace(/«(\w+)»/g, 'options.$1')
-        .replace('; known are ', path.length > 0 ? '; known are ' : '; known are target, device, '),
+        .replace('; known are ', path.length > 0 ? '; known are ' : '; known are target, device, aim, '),
       input: undefined,
     } as never);
   }

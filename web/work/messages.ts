@@ -39,6 +39,8 @@ export type Answer =
   | { readonly kind: 'diagnosed'; readonly id: number; readonly basis: DesignBasis }
   | { readonly kind: 'first'; readonly id: number; readonly design: Design | undefined }
   | { readonly kind: 'whole'; readonly id: number; readonly design: Design }
+  /** Follows the whole design, which does not wait for it; undefined where the number of bands is no choice. */
+  | { readonly kind: 'againstBands'; readonly id: number; readonly curve: Design['errorAgainstBands'] }
   | { readonly kind: 'explained'; readonly id: number; readonly explained: ExplainedCurve | undefined }
   | { readonly kind: 'elsewhere'; readonly id: number; readonly design: Design; readonly setup: Setup }
   | { readonly kind: 'verified'; readonly id: number; readonly words: string; readonly asPromised: boolean }

@@ -12,6 +12,8 @@ export interface OfficeEvents {
   readonly onBasis: (basis: DesignBasis, job: Job) => void;
   /** `whole` is false for a first look, which the same job's whole design will follow. */
   readonly onDesign: (design: Design, whole: boolean, job: Job) => void;
+  /** Of the last whole design. */
+  readonly onAgainstBands: (curve: Design['errorAgainstBands'], job: Job) => void;
   readonly onExplained: (explained: ExplainedCurve | undefined) => void;
   readonly onElsewhere: (design: Design, setup: Setup) => void;
   readonly onVerified: (words: string, asPromised: boolean) => void;
@@ -47,6 +49,8 @@ export function openOffice(events: OfficeEvents): Office {
   let readerBusySince: number | undefined;
   let searcher: Worker | undefined;
   let searcherBusy = false;
+  /** The whole design is still to come; what comes after it keeps the searcher busy all the same. */
+  let wholeDue = false;
   /** The job is to be begun when the reader is free. */
   let waiting: ReturnType<typeof setTimeout> | undefined;
   /** Waiting, one of each kind, in the order in which they were asked. */
@@ -101,19 +105,24 @@ export function openOffice(events: OfficeEvents): Office {
         if (!fit) break;
         searcher ??= hire();
         searcherBusy = true;
+        wholeDue = true;
         ask(searcher, { kind: 'whole', id: current, basis: answer.basis });
         break;
       case 'first':
-        if (answer.design && searcherBusy) {
+        if (answer.design && wholeDue) {
           events.onStep('Searching on');
           events.onDesign(answer.design, false, job);
         }
         if (!fit) events.onIdle();
         break;
       case 'whole':
-        searcherBusy = false;
+        wholeDue = false;
         events.onDesign(answer.design, true, job);
         events.onIdle();
+        break;
+      case 'againstBands':
+        searcherBusy = false;
+        events.onAgainstBands(answer.curve, job);
         break;
       case 'explained':
         events.onExplained(answer.explained);
@@ -141,6 +150,7 @@ export function openOffice(events: OfficeEvents): Office {
     searcher?.terminate();
     searcher = undefined;
     searcherBusy = false;
+    wholeDue = false;
   }
 
   function dismissAll(): void {

@@ -13,6 +13,7 @@ const WORDS: Readonly<Record<string, string>> = {
   qMax: 'Greatest Q',
   sampleRate: 'Sample rate',
   smoothing: 'Smoothing',
+  repeatability: 'Repeats to',
   seed: 'Seed',
 };
 

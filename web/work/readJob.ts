@@ -60,7 +60,7 @@ export function readJob(job: Job): ReadJob {
   const rest = { files, ...(after && { after }) };
   if (problems.length > 0 || measurements.length === 0) return { ...rest, problems };
   try {
-    const { target, ...written } = job.options;
+    const { target, aim, ...written } = job.options;
     const request = designRequestOf({
       measured: {
         title: job.title ?? titleOf(measurements),
@@ -72,7 +72,7 @@ export function readJob(job: Job): ReadJob {
       ...(target !== undefined && target !== 'flat' && { breakpoints: targetSchema.parse(target) }),
       ...(device && { device }),
       options: readDesignOptions(written, 'options', optionWords),
-      written,
+      written: { ...written, aim },
     });
     const { overrules, held } = job;
     return {

@@ -6,6 +6,8 @@ import { InputError } from '../../src/inputError.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from '../../src/pipeline/diagnoseMeasurements.js';
+import { solveRequest } from '../../src/pipeline/solveRequest.js';
+import { errorAgainstBands } from '../../src/pipeline/whatRemains.js';
 import type { Design } from '../../src/schema/design.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
@@ -56,13 +58,15 @@ async function first({ id, job, fit }: Question & { readonly kind: 'first' }): P
 function elsewhere({ basis, setup, levelDb }: Question & { readonly kind: 'elsewhere' }): Design {
   const { request, diagnosed } = basis;
   const curve = { frequencyHz: diagnosed.prepared.curve.frequencyHz, levelDb };
-  const { overrules: _, held: __, ...wishes } = request;
+  const { overrules: _, held: __, aim: ___, ...wishes } = request;
+  // What each position measured here says nothing of the other place.
+  const { positions: ____, repeats: _____, ...prepared } = diagnosed.prepared;
   return design(
     { ...wishes, setup },
     {
       diagnosed: {
         ...diagnosed,
-        prepared: { ...diagnosed.prepared, curve },
+        prepared: { ...prepared, curve },
         diagnosis: diagnose({ curve, range: diagnosed.range, setup }),
       },
       effort: FIRST_LOOK,
@@ -85,7 +89,10 @@ async function work(question: Question): Promise<void> {
         return;
       case 'whole': {
         const { request, diagnosed } = question.basis;
-        answer({ kind: 'whole', id, design: design(request, { diagnosed }) });
+        const solved = solveRequest(request, diagnosed, EFFORTS[request.effort ?? 'normal']);
+        answer({ kind: 'whole', id, design: design(request, { diagnosed, solved }) });
+        const { problem, asked } = solved;
+        answer({ kind: 'againstBands', id, curve: errorAgainstBands(problem, asked, request) });
         return;
       }
       case 'explain': {

@@ -35,6 +35,8 @@ describe('a project file', () => {
       smoothing: '1/24',
       target: 'flat',
       device: 'five-band-48k',
+      aim: 'worst',
+      repeatability: '0.3 dB',
     };
     expect(parseProject(written({ options }), 'p.json').options).toEqual({
       from: 60,
@@ -42,6 +44,8 @@ describe('a project file', () => {
       smoothing: 1 / 24,
       target: 'flat',
       device: 'five-band-48k',
+      aim: 'worst',
+      repeatability: 0.3,
     });
   });
 
@@ -67,7 +71,12 @@ describe('a project file', () => {
     [
       'an unknown option',
       written({ options: { bnads: 3 } }),
-      /options: unknown key "bnads" \(did you mean "bands"\?\); known are target, device, bassShelf/,
+      /options: unknown key "bnads" \(did you mean "bands"\?\); known are target, device, aim, bassShelf/,
+    ],
+    [
+      'an aim that is none',
+      written({ options: { aim: 'best' } }),
+      /options\.aim: found "best", expected mean or worst/,
     ],
     [
       'options that contradict each other',

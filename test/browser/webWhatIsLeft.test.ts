@@ -1,0 +1,40 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { launchChromium } from './chromium.js';
+import { openApp, serveWeb, settled } from './webApp.js';
+
+let browser: Browser;
+let served: Awaited<ReturnType<typeof serveWeb>>;
+
+beforeAll(async () => {
+  browser = await launchChromium();
+  served = await serveWeb();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  served?.close();
+});
+
+test('what is left is taken apart, the error by bands follows the fit, and the worst position can be served', async () => {
+  const { page, complaints } = await openApp(browser, served.address);
+  await page.locator('#more-bands svg').waitFor();
+  const knee = await page.locator('#more-bands p').textContent();
+  expect(knee).toMatch(/knee is at \d+ bands?, with/);
+  const left = page.locator('#will-give');
+  expect(await left.textContent()).toContain('their average was aimed at');
+
+  await page.locator('#aim').selectOption('worst');
+  await left.getByText('the worst position was aimed at').waitFor();
+  await settled(page);
+  expect(await left.textContent()).toContain('Given up for the worst position');
+  // The curve is that of the average, whatever is aimed at.
+  expect(await page.locator('#more-bands p').textContent()).toBe(knee);
+
+  await page.locator('#option-bands').fill('3');
+  await page.keyboard.press('Enter');
+  await page.waitForFunction(() => document.querySelectorAll('.filters tbody tr').length <= 3);
+  await settled(page);
+  expect(await page.locator('#more-bands p').textContent()).toMatch(/[^\d]3 (leave|bands, with)/);
+  expect(complaints).toEqual([]);
+});
