@@ -3,7 +3,7 @@ import { bankMean } from './filter/bankMean.js';
 import { EFFORTS } from './fit/effort.js';
 import type { SearchEffort } from './fit/search.js';
 import type { DesignRequest } from './pipeline/designRequest.js';
-import { designWarnings } from './pipeline/designWarnings.js';
+import { designWarnings, requestWarnings } from './pipeline/designWarnings.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
 import { errorFigures, unevenness } from './pipeline/errorFigures.js';
 import { realFitOf } from './pipeline/fitForDevice.js';
@@ -72,6 +72,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
     ...(diagnosis.notes.length > 0 && { notes: [...diagnosis.notes] }),
     warnings: [
       ...diagnosed.warnings,
+      ...requestWarnings(request),
       ...made.warnings,
       ...designWarnings({
         findings,

@@ -3,6 +3,7 @@ import type { Finding } from '../diagnosis/finding.js';
 import { isInside } from '../fit/buildProblem.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
+import type { DesignRequest } from './designRequest.js';
 
 /** What the numbers of a finished design say that the user should know. */
 export interface DesignFacts {
@@ -49,6 +50,22 @@ export function designWarnings(facts: DesignFacts): Warning[] {
     ...outOfReach(facts),
     ...levelLoss(facts),
     ...headroom(facts),
+  ];
+}
+
+/** What was asked for and has no meaning with these measurements. */
+export function requestWarnings({
+  aim,
+  measurements,
+}: Pick<DesignRequest, 'aim' | 'measurements'>): Warning[] {
+  if (aim !== 'worst' || measurements.length > 1) return [];
+  return [
+    {
+      code: 'one-position',
+      message:
+        'The worst position was to be served, but there is only one: the fit is as for the average. ' +
+        'Measure at several places to choose between them.',
+    },
   ];
 }
 
