@@ -44,7 +44,8 @@ const EAGERNESS = 0.6;
  * One bank for several positions of one set-up. The mean squared error over positions is that of their mean curve, but
  * for a constant; so is any weighted mean. The worst position's error is therefore lowered by giving weight to the
  * positions that are worse than the rest, refining on the mean curve so weighted, and so on: the least worst error is
- * where no such weighting can be bettered any more. The bank of the round with the least worst error is taken.
+ * where no such weighting can be bettered any more. The bank of the round with the least worst error is taken. All this
+ * is done once more from a bank that was searched for the weighting so found.
  *
  * @param problem its `deviationDb` is not looked at
  * @param positionsDb deviation at each position on the problem's grid and a common scale
@@ -58,13 +59,31 @@ export function fitPositions(
   const meanDb = weighted(positionsDb, even);
   const onMean = options.start ?? fitFilters({ ...problem, deviationDb: meanDb }, options);
   const meanErrors = errorsAt(problem, positionsDb, onMean);
-  const result = { ...onMean, positionsRmsDb: meanErrors, deviationDb: meanDb };
-  if (options.aim === 'mean' || positionsDb.length < 2 || onMean.filters.length === 0) return result;
+  const mean = { ...onMean, positionsRmsDb: meanErrors, deviationDb: meanDb };
+  if (options.aim === 'mean' || positionsDb.length < 2 || onMean.filters.length === 0) return mean;
+  const leaning = leanToWorst(problem, positionsDb, mean);
+  // Refinement keeps every band near where the mean wanted it; the leaning curve may want it elsewhere.
+  const { deviationDb } = leaning;
+  const limits = { ...problem.limits, maxBands: onMean.filters.length };
+  const anew = fitFilters({ ...problem, deviationDb, limits }, options);
+  if (anew.filters.length === 0) return leaning;
+  const positionsRmsDb = errorsAt(problem, positionsDb, anew);
+  const fromThere = leanToWorst(problem, positionsDb, { ...anew, positionsRmsDb, deviationDb });
+  return worstOf(fromThere) < worstOf(leaning) ? fromThere : leaning;
+}
 
+const worstOf = ({ positionsRmsDb }: PositionsFit) => Math.max(...positionsRmsDb);
+
+/** Refines a bank for ever other weightings of the positions; the best on the way for the worst of them. */
+function leanToWorst(
+  problem: FitProblem,
+  positionsDb: readonly Float64Array[],
+  start: PositionsFit,
+): PositionsFit {
   const bounds = boundsOf(problem.limits);
-  let shares = even;
-  let bands = bandsFromFilters(onMean.filters);
-  let best: PositionsFit = result;
+  let shares = positionsDb.map(() => 1 / positionsDb.length);
+  let bands = bandsFromFilters(start.filters);
+  let best = start;
   for (let round = 0; round < ROUNDS; round++) {
     const errors = errorsAt(problem, positionsDb, { filters: filtersFromBands(bands), levelDb: undefined });
     shares = towardsWorst(shares, errors, EAGERNESS / Math.sqrt(1 + round));
@@ -87,7 +106,7 @@ export function fitPositions(
     const positionsRmsDb = errorsAt(problem, positionsDb, fit);
     if (Math.max(...positionsRmsDb) >= Math.max(...best.positionsRmsDb)) continue;
     best = {
-      ...onMean,
+      ...start,
       ...fit,
       rmsDb: Math.sqrt(squaredError(objective)),
       limitsReached: [...boundsReached(exact, bounds), ...sharedLimitsReached(now, exact)],

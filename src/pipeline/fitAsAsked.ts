@@ -39,7 +39,7 @@ export function fitAsAsked(
   if (aim !== 'worst' || positionsDb.length < 2) return { ...before, fit: onAverage, problem };
   const heldDb = bankResponseDb(held, problem.sampleRateHz, problem.frequencyHz);
   const beside = positionsDb.map((db) => db.map((level, i) => level + heldDb[i]!));
-  const fit = fitPositions(problem, beside, { ...options(), aim, start: onAverage });
+  const fit = fitPositions(problem, beside, { ...options(), ...noise, aim, start: onAverage });
   return { ...before, fit, problem: { ...problem, deviationDb: fit.deviationDb } };
 }
 
