@@ -9,6 +9,8 @@ import { bandsFromFilters } from '../../src/fit/bands.js';
 import { boundsOf } from '../../src/fit/bounds.js';
 import { buildProblem } from '../../src/fit/buildProblem.js';
 import { EFFORTS, type EffortName } from '../../src/fit/effort.js';
+import { errorBound } from '../../src/fit/errorBound.js';
+import { errorCurve } from '../../src/fit/errorCurve.js';
 import { FIRM_PENALTY, LEVEL_RESTRAINT } from '../../src/fit/exactLimits.js';
 import { fitFilters } from '../../src/fit/fitFilters.js';
 import { fitGrid } from '../../src/fit/fitGrid.js';
@@ -134,6 +136,34 @@ function benchFirstGood(): void {
   }
 }
 
+/** What is told beside a fit: the error against the number of bands, the bound, the bank for the worst position. */
+function benchBeside(): void {
+  for (const bands of [5, 10, 20]) {
+    const problems = Array.from({ length: 12 }, (_, run) => roughProblem(bands, run + 1));
+    const random = () => seededRandom(1);
+    const fits = problems.map((problem) => fitFilters(problem, { random: random(), effort: EFFORTS.normal }));
+    const fit = timesOf(12, (run) => {
+      fitFilters(problems[run]!, { random: random(), effort: EFFORTS.normal });
+    });
+    const curve = timesOf(12, (run) => {
+      errorCurve(problems[run]!, {
+        random: random(),
+        maxBands: Math.max(12, bands + 2),
+        known: fits[run]!,
+      });
+    });
+    line(
+      `error against the number of bands beside a fit of ${bands}`,
+      curve,
+      `${ratio(curve, fit)} that fit`,
+    );
+  }
+  const bound = timesOf(12, (run) => {
+    errorBound(roughProblem(10, run + 1));
+  });
+  line('what no number of bands could mend', bound);
+}
+
 /** Fits per second of the built program, on one worker and on all. */
 function benchBatch(): void {
   const program = join(root, 'dist/cli/main.js');
@@ -153,12 +183,15 @@ function benchBatch(): void {
       return (1000 * jobs) / (performance.now() - start);
     };
     const cores = cpus().length;
-    const [one, all] = [perSecond(1), perSecond(cores)];
-    const each = (all / cores).toFixed(1);
-    console.log(
-      `batch of ${jobs} whole designs, 10 bands: ${one.toFixed(1)} a second on one worker, ` +
-        `${all.toFixed(1)} on ${cores} (${each} per core, ${(all / one).toFixed(2)} times one)`,
-    );
+    const one = perSecond(1);
+    console.log(`batch of ${jobs} whole designs, 10 bands: ${one.toFixed(1)} a second on one worker`);
+    for (const workers of new Set([2, cores])) {
+      const all = perSecond(workers);
+      console.log(
+        `  on ${workers} workers ${all.toFixed(1)}, ${(all / workers).toFixed(1)} per worker: ` +
+          `${(all / one).toFixed(2)} times one, ${((100 * all) / (one * workers)).toFixed(0)} % of ${workers} times`,
+      );
+    }
   } finally {
     rmSync(folder, { recursive: true });
   }
@@ -272,6 +305,7 @@ console.log(
 );
 benchFits();
 benchFirstGood();
+benchBeside();
 benchBatch();
 console.log();
 benchPolish();
