@@ -29,7 +29,7 @@ const HELP = helpText({
   takes:
     "a manifest. A row names a measurement (or several, as a list or with | between them) and any options of fit by their names; paths are taken from the manifest's folder. Options given here hold for every job that has none of its own.",
   gives:
-    'one line of JSON for each job, in the order of the manifest: { "job", "ok", "result" | "error" }. With --out a run that was interrupted goes on where it stopped.',
+    'one line of JSON for each job, in the order of the manifest: { "job", "ok", "options", "result" | "error" }. With --out a run that was interrupted goes on where it stopped, unless options have changed since.',
   examples: [
     'nullwise batch units.csv --out results.ndjson',
     'nullwise batch curves.ndjson --bands 3 --effort quick --shard 1/2 --out part-1.ndjson',
@@ -46,7 +46,7 @@ export function addBatch(program: Command): void {
   addDesignOptions(addImpulseOptions(command, 'all of it'))
     .option(
       '--against-bands',
-      'tell the error against the number of bands too, as fit does; takes about a quarter longer',
+      'tell the error against the number of bands too, as fit does; takes about a third longer',
     )
     .option('--out <file>', 'write the lines there, and go on where an earlier run stopped')
     .option('--force', 'begin anew where there is such a file')

@@ -13,6 +13,17 @@ export function hostileDesign(): Design {
     title: `simulated ${HOSTILE}`,
     target: HOSTILE,
     rangeExplanation: HOSTILE,
+    bound: { unavoidableRmsDb: 0.1, bandsPriceDb: 0.6, devicePriceDb: 0.1 },
+    errorAgainstBands: {
+      points: [2, 1, 0.8].map((rmsDb, bands) => ({ bands, rmsDb })),
+      kneeBands: 1,
+    },
+    positions: {
+      aim: 'mean',
+      worstBeforeRmsDb: 2,
+      worstAfterRmsDb: 1,
+      each: [{ name: HOSTILE, beforeRmsDb: 2, afterRmsDb: 1 }],
+    },
     findings: design.findings.map((finding) => ({
       ...finding,
       cause: { ...finding.cause, surface: HOSTILE },
