@@ -88,3 +88,18 @@ export function byFrequency({ types, values }: Bands): number[] {
   }
   return order;
 }
+
+/** Differences of ln f, gain and ln Q within which a bank runs back to where another stands. */
+const SAME = [0.05, 0.4, 0.2] as const;
+
+export function isSame(a: Bands, b: Bands): boolean {
+  if (a.types.length !== b.types.length) return false;
+  const [inA, inB] = [byFrequency(a), byFrequency(b)];
+  return inA.every((i, k) => {
+    const other = inB[k]!;
+    return (
+      a.types[i] === b.types[other] &&
+      SAME.every((within, n) => Math.abs(a.values[3 * i + n]! - b.values[3 * other + n]!) < within)
+    );
+  });
+}

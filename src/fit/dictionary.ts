@@ -143,7 +143,6 @@ function nearestPoint({ frequencyHz, errorPoints }: FitGrid, hz: number): number
  *
  * @param residual remaining error at the grid's error points
  * @param eqDb present sum of the EQ, for the room left under the cap
- * @param taken types that the bank has already; a bank holds at most one shelf of each kind
  * @param canHave types of which one more can be had; all where absent
  */
 export function candidates(
@@ -152,14 +151,11 @@ export function candidates(
   bounds: Bounds,
   residual: Float64Array,
   eqDb: Float64Array,
-  taken: Uint8Array,
   count: number,
   canHave?: readonly number[],
 ): Candidate[] {
   const { type, lnF, lnQ, gains, benefits } = dictionary;
-  const isOpen = [PEAKING, LOW_SHELF, HIGH_SHELF].map(
-    (one) => (one === PEAKING || !taken.includes(one)) && (canHave?.includes(one) ?? true),
-  );
+  const isOpen = [PEAKING, LOW_SHELF, HIGH_SHELF].map((one) => canHave?.includes(one) ?? true);
   weighBenefits(dictionary, grid, bounds, residual, eqDb, isOpen);
   const chosen: Candidate[] = [];
   while (chosen.length < count) {

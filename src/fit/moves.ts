@@ -1,4 +1,13 @@
-import { type Bands, byFrequency, HIGH_SHELF, NO_BANDS, PEAKING, pickBands, withoutBand } from './bands.js';
+import {
+  type Bands,
+  byFrequency,
+  HIGH_SHELF,
+  isSame,
+  NO_BANDS,
+  PEAKING,
+  pickBands,
+  withoutBand,
+} from './bands.js';
 import type { Candidate } from './dictionary.js';
 import { objectiveValue } from './objective.js';
 import { type Refined, refine } from './refine.js';
@@ -97,12 +106,12 @@ function insertAndDropCheapest(space: SearchSpace, current: Refined, random: () 
   return refineUnlessHopeless(space, bands, current);
 }
 
-/** Puts a shelf somewhere else, or in place of any band where there is none of its kind. */
+/** Puts a shelf somewhere else, or in place of any band. */
 function moveShelf(space: SearchSpace, current: Refined, random: () => number): Refined {
   const shelves = space.types.filter((type) => type !== PEAKING);
   const type = shelves[Math.floor(random() * shelves.length)];
   if (type === undefined || current.bands.types.length === 0) return reinsert(space, current, random);
-  const held = current.bands.types.indexOf(type);
+  const held = random() < 0.5 ? -1 : current.bands.types.indexOf(type);
   const out = held >= 0 ? held : Math.floor(random() * current.bands.types.length);
   const rest = withoutBand(current.bands, out);
   const candidate = preferFirst(
@@ -129,9 +138,7 @@ function resemblesBand({ type, lnF }: Candidate, { types, values }: Bands, i: nu
 function changeType(space: SearchSpace, current: Refined, random: () => number): Refined {
   const { bands } = current;
   const index = Math.floor(random() * bands.types.length);
-  const others = space.types.filter(
-    (type) => type !== bands.types[index] && (type === PEAKING || !bands.types.includes(type)),
-  );
+  const others = space.types.filter((type) => type !== bands.types[index]);
   const type = others[Math.floor(random() * others.length)];
   if (type === undefined) return current;
   const values = bands.values.slice();
@@ -147,21 +154,6 @@ function refineUnlessHopeless(space: SearchSpace, bands: Bands, current: Refined
     ...THOROUGH,
     hopelessAbove: current.value * HOPELESS + NEVER_HOPELESS,
     patience: 3,
-  });
-}
-
-/** Differences of ln f, gain and ln Q within which a bank runs back to where another stands. */
-const SAME = [0.05, 0.4, 0.2] as const;
-
-function isSame(a: Bands, b: Bands): boolean {
-  if (a.types.length !== b.types.length) return false;
-  const [inA, inB] = [byFrequency(a), byFrequency(b)];
-  return inA.every((i, k) => {
-    const other = inB[k]!;
-    return (
-      a.types[i] === b.types[other] &&
-      SAME.every((within, n) => Math.abs(a.values[3 * i + n]! - b.values[3 * other + n]!) < within)
-    );
   });
 }
 

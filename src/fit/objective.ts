@@ -96,6 +96,12 @@ export function objectiveValue(objective: Objective, bands: Bands): number {
   return errorPart(objective) + penaltyPart(objective);
 }
 
+/** The value of the sum that stands in `backgroundDb`, without any bands. */
+export function valueOfSum(objective: Objective): number {
+  objective.eqDb.set(objective.backgroundDb);
+  return errorPart(objective) + penaltyPart(objective);
+}
+
 /** Squared error alone, dB², of the state left by the last evaluation. */
 export function squaredError(objective: Objective): number {
   const { weight } = objective.grid;

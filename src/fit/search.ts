@@ -1,24 +1,15 @@
-import { HIGH_SHELF, LOW_SHELF, NO_BANDS, PEAKING } from './bands.js';
+import { HIGH_SHELF, isSame, LOW_SHELF, PEAKING } from './bands.js';
+import { grow, withShelves } from './grow.js';
 import { drawMove } from './moves.js';
 import { objectiveValue, squaredError } from './objective.js';
-import { type Refined, refine } from './refine.js';
-import { refineLocally, withNeighbours } from './refineLocally.js';
-import {
-  byValue,
-  insert,
-  isAllowed,
-  LOCAL,
-  propose,
-  QUICK,
-  SETTLE,
-  type SearchSpace,
-  THOROUGH,
-} from './searchSpace.js';
+import type { Refined } from './refine.js';
+import { byValue, isAllowed, type SearchSpace } from './searchSpace.js';
+import { bestSplice } from './splices.js';
 
 export interface SearchEffort {
-  /** Banks grown to begin with, each with other shelves; at most four. */
+  /** Banks that are grown in any case, each from other shelves; more are grown as long as there are moves left. */
   readonly starts?: number;
-  /** Moves tried for each band that may be used, over the chains together. */
+  /** Moves tried for each band that may be used, over the banks together; growing a bank counts as some of them. */
   readonly hopsPerBand: number;
   /** Points per octave of the search's grid; the finish takes all there are. */
   readonly pointsPerOctave: number;
@@ -32,14 +23,18 @@ const DRIFT = 1.003;
 const PERFECT = 1e-4;
 
 /** Shelves to begin with; the wrong choice can double the error, and none of them wins always. */
-const STARTS: readonly (readonly number[])[] = [[LOW_SHELF], [], [HIGH_SHELF], [LOW_SHELF, HIGH_SHELF]];
-
-/** Share of all moves spent in each round, and how many chains are still in it: the best so far. */
-const ROUNDS: readonly { readonly share: number; readonly chains: number }[] = [
-  { share: 0.3, chains: 4 },
-  { share: 0.3, chains: 3 },
-  { share: 0.4, chains: 2 },
-];
+const STARTS: readonly (readonly number[])[] = [[], [LOW_SHELF], [HIGH_SHELF], [LOW_SHELF, HIGH_SHELF]];
+/** What growing a bank costs, in moves per band. */
+const COST_OF_GROWTH = 1.2;
+/** Moves per band for the first bank, for each one after it, and for the best of all after each of those. */
+const MOVES_FOR_FIRST = 4;
+const MOVES_FOR_FRESH = 1;
+const MOVES_FOR_BEST = 2;
+/** How many banks are kept to be spliced. */
+const KEPT = 6;
+const SPLICES_IN_A_ROW = 2;
+/** The share of later banks in which the better of two ways to grow on is taken; else the next one. */
+const PREFER_BETTER = 0.6;
 
 /** A chain of moves: where it stands, and the best bank on its way. */
 interface Chain {
@@ -48,11 +43,14 @@ interface Chain {
 }
 
 /**
- * Grows banks one band at a time where each helps most, refining all numbers after each, then improves the full
- * banks by chains of moves (see moves.ts), of which the better ones go on longer.
+ * Grows banks one band at a time, improves each a little by moves (see moves.ts), and splices the best of them (see
+ * splices.ts): what is good at low frequencies in one and at high ones in another comes together. The best goes on by
+ * moves of its own in between. The first bank is held to peaking bands, since sharp shelves imitate pairs of peaks
+ * and are hard to leave where peaks alone would fit exactly; the others take whatever helps most, and from the fifth
+ * on by chance, so that they end elsewhere.
  *
  * @param onBetter told of every bank that is better than those before
- * @returns the best bank of each chain, the best first
+ * @returns the best banks, the best first
  */
 export function searchBanks(
   space: SearchSpace,
@@ -60,69 +58,65 @@ export function searchBanks(
   random: () => number,
   onBetter: (bank: Refined) => void = () => {},
 ): Refined[] {
+  const { maxBands, types } = space;
+  const starts = effort.starts ?? STARTS.length;
+  const shelves = STARTS.filter((kinds) => kinds.every((kind) => types.includes(kind)));
+  const peaksOnly = types.includes(PEAKING) ? { ...space, types: [PEAKING] } : space;
   let record = Number.POSITIVE_INFINITY;
+  let movesLeft = effort.hopsPerBand * maxBands;
+  let pool: Chain[] = [];
   const tell = (bank: Refined) => {
-    if (bank.value < record) {
-      record = bank.value;
-      onBetter(bank);
-    }
+    if (bank.value >= record) return;
+    record = bank.value;
+    onBetter(bank);
   };
-  const chains: Chain[] = [];
-  for (const shelves of STARTS.slice(0, effort.starts ?? STARTS.length)) {
-    const kinds = shelves.filter((type) => space.types.includes(type));
-    if (kinds.length < shelves.length && chains.length > 0) continue;
-    const grown = grow(space, withShelves(space, kinds));
+  const run = (where: SearchSpace, chain: Chain, movesPerBand: number) => {
+    const moves = Math.min(movesLeft, movesPerBand * maxBands);
+    for (let move = 0; move < moves; move++) advance(where, chain, random);
+    movesLeft -= moves;
+    tell(chain.best);
+  };
+  for (let round = 0; round < starts || movesLeft > 0; round++) {
+    const byChance = round >= shelves.length;
+    const kinds = byChance ? shelves[Math.floor(random() * shelves.length)]! : shelves[round]!;
+    const choice = byChance ? { preferBetter: PREFER_BETTER, random } : undefined;
+    const where = round === 0 ? peaksOnly : space;
+    const grown = grow(where, withShelves(where, kinds, choice), (bank) => isPerfect(space, bank), choice);
     tell(grown);
     if (isPerfect(space, grown)) return [grown];
-    chains.push({ current: grown, best: grown });
-  }
-  for (const { share, chains: count } of ROUNDS) {
-    chains.sort((a, b) => byValue(a.best, b.best));
-    const running = chains.slice(0, count);
-    const hops = Math.ceil((effort.hopsPerBand * space.maxBands * share) / running.length);
-    for (const chain of running) {
-      for (let hop = 0; hop < hops; hop++) {
-        advance(space, chain, random);
-        if (chain.best.value < record) {
-          tell(chain.best);
-          if (isPerfect(space, chain.best)) return [chain.best];
-        }
-      }
+    if (round > 0) movesLeft = Math.max(0, movesLeft - COST_OF_GROWTH * maxBands);
+    const chain = { current: grown, best: grown };
+    run(where, chain, round === 0 ? MOVES_FOR_FIRST : MOVES_FOR_FRESH);
+    pool = withChain(pool, chain);
+    if (effort.hopsPerBand > 0 && round > 0) {
+      pool = spliced(space, pool);
+      run(space, pool[0]!, MOVES_FOR_BEST);
+      pool.sort(byBest);
+      tell(pool[0]!.best);
     }
+    if (isPerfect(space, pool[0]!.best)) break;
   }
-  return chains.map(({ best }) => best).sort(byValue);
+  return pool.map(({ best }) => best);
 }
 
-function withShelves(space: SearchSpace, types: readonly number[]): Refined {
-  let bank = refine(space.objective, NO_BANDS, space.bounds, QUICK);
-  for (const type of types) {
-    if (bank.bands.types.length >= space.maxBands) break;
-    const shelf = propose(space, bank.bands, 1, type)[0];
-    if (shelf && isAllowed(space, insert(bank.bands, shelf)))
-      bank = refine(space.objective, insert(bank.bands, shelf), space.bounds, THOROUGH);
-  }
-  return bank;
+const byBest = (a: Chain, b: Chain) => byValue(a.best, b.best);
+
+/** The pool with one chain more, unless it has one that ended in the same place; the best ones are kept. */
+function withChain(pool: readonly Chain[], chain: Chain): Chain[] {
+  const isKnown = pool.some(({ best }) => isSame(best.bands, chain.best.bands));
+  return isKnown ? [...pool] : [...pool, chain].sort(byBest).slice(0, KEPT);
 }
 
-/** Adds peaking bands until the bank is full or none helps; of the few best candidates each is tried. */
-function grow(space: SearchSpace, start: Refined): Refined {
-  let current = start;
-  while (current.bands.types.length < space.maxBands && !isPerfect(space, current)) {
-    const best = propose(space, current.bands, 6)
-      .filter(({ type }) => type === PEAKING || !space.types.includes(PEAKING))
-      .slice(0, 3)
-      .map((candidate) => insert(current.bands, candidate))
-      .filter((bands) => isAllowed(space, bands))
-      .map((bands) => {
-        const moving = withNeighbours(bands, bands.types.length - 1, 1);
-        return refineLocally(space.objective, bands, moving, space.bounds, LOCAL);
-      })
-      .sort(byValue)[0];
-    if (!best || best.value >= current.value) break;
-    const full = best.bands.types.length === space.maxBands;
-    current = refine(space.objective, best.bands, space.bounds, full ? THOROUGH : SETTLE);
+/** The pool with what splicing its banks gives, as long as that betters the best. */
+function spliced(space: SearchSpace, start: readonly Chain[]): Chain[] {
+  let pool = [...start];
+  for (let pass = 0; pass < SPLICES_IN_A_ROW; pass++) {
+    const banks = pool.map(({ best }) => best);
+    const child = bestSplice(space, banks);
+    if (!child || child.value >= banks[0]!.value) break;
+    pool = withChain(pool, { current: child, best: child });
   }
-  return current;
+  return pool;
 }
 
 function advance(space: SearchSpace, chain: Chain, random: () => number): void {

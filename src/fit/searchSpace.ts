@@ -44,7 +44,6 @@ export function propose(space: SearchSpace, bands: Bands, count: number, only?: 
     bounds,
     objective.residual,
     objective.eqDb,
-    bands.types,
     count,
     withRoom(space, bands).filter((type) => only === undefined || type === only),
   );
