@@ -36,11 +36,12 @@ export function ErrorCurvePlot({ design }: { readonly design: Design }) {
       xmlns="http://www.w3.org/2000/svg"
       viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
       role="img"
-      aria-labelledby="bands-title bands-description"
+      aria-labelledby="bands-title"
+      aria-describedby="bands-description"
       font-family="'Liberation Sans', Arial, Helvetica, sans-serif"
       font-size="13"
     >
-      <title id="bands-title">Error against the number of bands</title>
+      <title id="bands-title">Error that is left, by how many filters are used</title>
       <desc id="bands-description">
         {typeset(`Error against the number of bands: ${kneeWords(design)}.`)}
       </desc>
