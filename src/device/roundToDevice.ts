@@ -1,9 +1,7 @@
-import { bankResponseDb } from '../filter/bankResponseDb.js';
-import type { Filter } from '../filter/filter.js';
-import { type Bands, bandsFromFilters, filtersFromBands, NO_BANDS, withoutBand } from '../fit/bands.js';
+import { type Bands, bandsFromFilters, filtersFromBands, withoutBand } from '../fit/bands.js';
 import { boundsOf, boundsReached } from '../fit/bounds.js';
-import { FIRM_PENALTY, holds, LEVEL_RESTRAINT, tighten } from '../fit/exactLimits.js';
-import { type LevelAt, measureExcess } from '../fit/excess.js';
+import { FIRM_PENALTY, LEVEL_RESTRAINT } from '../fit/exactLimits.js';
+import type { LevelAt } from '../fit/excess.js';
 import { sharedLimitsReached } from '../fit/fitFilters.js';
 import { fitGrid } from '../fit/fitGrid.js';
 import type { FitProblem, FitResult } from '../fit/fitProblem.js';
@@ -13,10 +11,14 @@ import type { Warning } from '../warning.js';
 import { fixedSlots } from './bandSlots.js';
 import { bandsOf, type DeviceBand, type DeviceBounds, filterOf, frequenciesAround } from './deviceBank.js';
 import type { DeviceProfile } from './deviceProfile.js';
-import { isContinuous, valuesAround } from './deviceValues.js';
+import { isContinuous } from './deviceValues.js';
+import { hasCoarseFrequencies, onCoarseFrequencies } from './onCoarseFrequencies.js';
+import { realError } from './realError.js';
 import { searchGrid } from './searchGrid.js';
 import { fixOneByOne } from './settleOnGrid.js';
-import { type StoredBank, storedBank } from './storedBank.js';
+import { storedBank } from './storedBank.js';
+import { withDenserCaps } from './withDenserCaps.js';
+import { withinLimits } from './withinLimits.js';
 
 /** A bank that a device can hold, with what that cost. */
 export interface DeviceFit extends FitResult {
@@ -29,21 +31,18 @@ export interface DeviceFit extends FitResult {
   readonly warnings: readonly Warning[];
 }
 
-const ROUNDS = 6;
-/** Steps from the whole bank to none when gains are taken back, the first ones small. */
-const SHRINKING_STEPS = 60;
 const REFINED = { maxIterations: 60, tolerance: 1e-6 };
 
 /**
  * Brings a fitted bank onto a device's grid. Frequencies go to their nearest values, then gains and Qs are fixed one
- * after the other, what is still free refitted after each; from there the grid itself is searched (see
- * searchGrid.ts). Every limit of the problem holds on what the device will really do, its stored
- * coefficients included: where one gives way it is drawn in and the search repeated.
+ * after the other, what is still free refitted after each. Where that costs something, other frequencies are searched
+ * (searchFrequencies.ts) if they lie far apart, and the grid itself about what was found (searchGrid.ts). Every limit
+ * of the problem holds on what the device will really do, its stored coefficients included (withinLimits.ts).
  *
  * @param problem with its limits narrowed by `deviceLimits`
  * @param fitted `fitFilters` of that problem
  * @param maxBands bands that may be used in all
- * @param hops of the search on the grid for banks of up to ten bands; fewer for larger ones, whose hops cost more
+ * @param hops of the search for other frequencies; few, where the search on the grid takes its place
  */
 export function roundToDevice(
   problem: FitProblem,
@@ -52,31 +51,22 @@ export function roundToDevice(
   maxBands: number,
   hops = HOPS,
 ): DeviceFit {
-  const bounds: DeviceBounds = { device, sampleRateHz: problem.sampleRateHz, limits: problem.limits };
-  const untouched = measureExcess(problem, NO_BANDS);
+  const bounds: DeviceBounds = {
+    device,
+    sampleRateHz: problem.sampleRateHz,
+    limits: problem.limits,
+  };
   const start = withFixedBands(problem, fitted, device, maxBands);
   const most = fixedSlots(device).length > 0 ? maxBands : Math.min(maxBands, problem.limits.maxBands);
   const unroundedRmsDb = realError(problem, filtersFromBands(start)).rmsDb;
   const lost: Warning[] = [];
 
-  let drawnIn = problem;
-  let bank = ontoGrid(problem, bounds, start, most, hops);
-  for (let round = 0; round < ROUNDS; round++) {
-    const stored = storedOf(bounds, bank);
-    if (stored.impossible.length > 0) {
-      lost.push(...stored.impossible.flatMap((i) => stored.fits[i]!.warnings.map(leftOut)));
-      bank = bank.filter((_, i) => !stored.impossible.includes(i));
-      bank = again(drawnIn, bounds, bank, bank.length);
-      round--;
-      continue;
-    }
-    const bands = bandsOf(bounds, bank)!;
-    const excess = measureExcess(problem, bands, stored.deviationDb);
-    if (holds(excess, untouched, 0)) break;
-    drawnIn = tighten(drawnIn, excess, untouched);
-    bank = again(drawnIn, bounds, bank, most);
-  }
-  const kept = shrunkIntoLimits(problem, bounds, bank);
+  const dense = withDenserCaps(problem);
+  const found = ontoGrid(dense, bounds, start, most, hops);
+  const kept = withinLimits(dense, bounds, found, {
+    again: (drawnIn, bank, bands) => again(drawnIn, bounds, bank, Math.min(most, bands)),
+    lost: (bands) => lost.push(...bands.flatMap((fit) => fit.warnings.map(leftOut))),
+  });
   return finished(problem, fitted, bounds, kept, unroundedRmsDb, lost);
 }
 
@@ -97,7 +87,10 @@ function withFixedBands(
   const q = Math.sqrt(problem.limits.minQ * problem.limits.maxQ);
   const objective = objectiveOf(problem, 1, freeCount + fixed.length);
   const isFixed = (band: number) => band >= freeCount;
-  const options = { ...REFINED, frozen: (j: number) => j % 3 === 0 && isFixed(j / 3) };
+  const options = {
+    ...REFINED,
+    frozen: (j: number) => j % 3 === 0 && isFixed(j / 3),
+  };
   let { bands } = refine(
     objective,
     bandsFromFilters([...fitted.filters, ...fixed.map((slot) => ({ ...slot, gainDb: 0, q }))]),
@@ -114,7 +107,10 @@ function withFixedBands(
   return bands;
 }
 
-const HOPS = 60;
+/** Of the search over frequencies that lie far apart … */
+const HOPS = 400;
+/** … and of the one on the grid itself, where each costs more; fewer for more than ten bands. */
+const GRID_HOPS = 6;
 const FULL_HOPS_BANDS = 10;
 
 function ontoGrid(
@@ -122,17 +118,25 @@ function ontoGrid(
   bounds: DeviceBounds,
   start: Bands,
   maxBands: number,
-  fullHops: number,
+  hops: number,
 ): readonly DeviceBand[] {
   if (start.types.length === 0) return [];
   const near = settled(problem, bounds, start);
   if (isWithoutSteps(bounds.device)) return near;
-  const hops = Math.round(fullHops * Math.min(1, FULL_HOPS_BANDS / maxBands));
-  const nearest = searchGrid(problem, bounds, near, maxBands, 0);
+  const nearest = searchGrid(problem, bounds, [near], maxBands, {
+    hops: 0,
+    inPairs: false,
+  });
   const unrounded = realError(problem, filtersFromBands(start)).rmsDb;
   const rounded = realError(problem, filtersFromBands(bandsOf(bounds, nearest)!)).rmsDb;
   const isGood = rounded <= Math.max(unrounded * GOOD_SHARE, unrounded + GOOD_DB);
-  const found = isGood ? nearest : searchGrid(problem, bounds, nearest, maxBands, hops);
+  if (isGood) return refinedBetween(problem, bounds, nearest);
+  const elsewhere = onCoarseFrequencies(problem, bounds, start, maxBands, hops);
+  const few = Math.ceil(Math.min(hops, GRID_HOPS) * Math.min(1, FULL_HOPS_BANDS / maxBands));
+  const found = searchGrid(problem, bounds, [nearest, ...elsewhere], maxBands, {
+    hops: elsewhere.length > 0 ? 0 : few,
+    inPairs: true,
+  });
   return refinedBetween(problem, bounds, found);
 }
 
@@ -165,7 +169,7 @@ function again(
 ): readonly DeviceBand[] {
   const hasGrid = !isWithoutSteps(bounds.device);
   return hasGrid
-    ? searchGrid(problem, bounds, bank, maxBands, 0)
+    ? searchGrid(problem, bounds, [bank], maxBands, { hops: 0, inPairs: hasCoarseFrequencies(bounds) })
     : settled(problem, bounds, bandsOf(bounds, bank)!);
 }
 
@@ -186,39 +190,6 @@ function settled(problem: FitProblem, device: DeviceBounds, start: Bands): Devic
   });
   const bands = { types: start.types, values };
   return fixOneByOne({ device, objective, bounds: boundsOf(problem.limits), isFixed }, bands);
-}
-
-/** Takes gains back until every limit holds: the boosts, the cuts, or all, whichever needs least. No EQ always fits. */
-function shrunkIntoLimits(
-  problem: FitProblem,
-  bounds: DeviceBounds,
-  bank: readonly DeviceBand[],
-): readonly DeviceBand[] {
-  const untouched = measureExcess(problem, NO_BANDS);
-  for (let step = 0; step < SHRINKING_STEPS; step++) {
-    const share = 1 - (step / SHRINKING_STEPS) ** 2;
-    for (const [boost, cut] of [
-      [share, 1],
-      [1, share],
-      [share, share],
-    ] as const) {
-      const candidate = bank
-        .map((band) => ({ ...band, gainDb: towardsZero(bounds, band.gainDb, band.gainDb > 0 ? boost : cut) }))
-        .filter(({ gainDb }) => gainDb !== 0);
-      const bands = bandsOf(bounds, candidate);
-      if (!bands) continue;
-      const stored = storedOf(bounds, candidate);
-      if (stored.impossible.length > 0) continue;
-      if (holds(measureExcess(problem, bands, stored.deviationDb), untouched, 0)) return candidate;
-    }
-  }
-  return [];
-}
-
-function towardsZero({ device }: DeviceBounds, gainDb: number, share: number): number {
-  if (share === 1) return gainDb;
-  const near = valuesAround(device.gainDb, gainDb * share);
-  return near.reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a), gainDb);
 }
 
 function finished(
@@ -255,13 +226,11 @@ function finished(
   };
 }
 
-function storedOf(bounds: DeviceBounds, bank: readonly DeviceBand[]): StoredBank {
-  const filters = bank.map((band) => filterOf(bounds, band)!);
-  return storedBank(filters, bounds.device, bounds.sampleRateHz);
-}
-
 function leftOut(warning: Warning): Warning {
-  return { ...warning, message: `${warning.message} It was left out, and the others were fitted anew.` };
+  return {
+    ...warning,
+    message: `${warning.message} It was left out, and the others were fitted anew.`,
+  };
 }
 
 /** A cost of rounding worth a word: this many dB, and this share of what remained before. */
@@ -279,19 +248,6 @@ function dearRounding({ name }: DeviceProfile, beforeDb: number, afterDb: number
         `${beforeDb.toFixed(2)} dB. A device with finer frequencies or gains, or more bands, would come nearer.`,
     },
   ];
-}
-
-/** Level and weighted RMS of what remains, as the device will do it. */
-function realError(problem: FitProblem, filters: readonly Filter[], deviationDb?: LevelAt) {
-  const { frequencyHz, weight } = problem;
-  const eqDb = bankResponseDb(filters, problem.sampleRateHz, frequencyHz);
-  const added = deviationDb?.(frequencyHz);
-  const total = weight.reduce((sum, w) => sum + w, 0) || 1;
-  const reached = problem.deviationDb.map((db, i) => db + eqDb[i]! + (added?.[i] ?? 0));
-  const mean = reached.reduce((sum, db, i) => sum + weight[i]! * db, 0) / total;
-  const levelDb = problem.levelDb ?? mean;
-  const squares = reached.reduce((sum, db, i) => sum + weight[i]! * (db - levelDb) ** 2, 0);
-  return { levelDb, rmsDb: Math.sqrt(squares / total) };
 }
 
 function objectiveOf(problem: FitProblem, stride: number, maxBands: number): Objective {

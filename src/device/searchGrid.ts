@@ -30,28 +30,30 @@ const FINISH = { stride: 2, moves: NEAR_MOVES };
 const WORTHLESS = 1.004;
 
 /**
- * Searches a device's grid itself for the best bank, with tabulated responses: from banks near the fit and from one
+ * Searches a device's grid itself for the best bank, with tabulated responses: from the banks given and from one
  * that is built up on the grid, by moving all numbers of one and of two bands, and by taking bands out and putting
  * others in (see gridHops.ts). Ends with all the values that the device has.
  *
- * @param start need not be on the grid
- * @param hops from each of the two; with 0 the start is only brought to the nearest bank that is best among its like
+ * @param starts need not be on the grid; hops begin from the first
+ * @param effort.hops from that and from the one built up; with 0 the starts are only brought to the nearest banks that
+ *   are best among their like
+ * @param effort.inPairs whether two bands are moved at once at the end
  */
 export function searchGrid(
   problem: FitProblem,
   bounds: DeviceBounds,
-  start: readonly DeviceBand[],
+  starts: readonly (readonly DeviceBand[])[],
   maxBands: number,
-  hops: number,
+  { hops, inPairs }: { readonly hops: number; readonly inPairs: boolean },
 ): readonly DeviceBand[] {
   const all = gridChoices(bounds);
   const few = thinnedChoices(all, bounds.device);
   const random = seededRandom(1);
-  const banks = [start];
+  const banks = [...starts];
   if (hops > 0) {
     const space = spaceOf(problem, bounds, few, maxBands, SEARCH);
     const atoms = createGridAtoms(space.table, typesFor(problem, bounds));
-    const ends = [descend(space, placed(space, start)), grown(space, atoms)].map((bank) =>
+    const ends = [descend(space, placed(space, starts[0]!)), grown(space, atoms)].map((bank) =>
       hop(space, atoms, bank, hops, random),
     );
     banks.push(...ends.map((bank) => withoutWorthless(space, bank).bands.map(space.table.settingOf)));
@@ -60,7 +62,7 @@ export function searchGrid(
   const best = banks
     .map((bank) => descend(space, placed(space, bank)))
     .reduce((a, b) => (b.value < a.value ? b : a));
-  const end = hops > 0 ? descendInPairs(space, best.bands) : best;
+  const end = inPairs ? descendInPairs(space, best.bands) : best;
   return end.bands.map(space.table.settingOf);
 }
 

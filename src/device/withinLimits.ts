@@ -1,0 +1,158 @@
+import { filtersFromBands, NO_BANDS } from '../fit/bands.js';
+import { holds } from '../fit/exactLimits.js';
+import { type Excess, type ExcessByLimit, excessByLimit, measureExcess } from '../fit/excess.js';
+import type { FitProblem } from '../fit/fitProblem.js';
+import { bandsOf, type DeviceBand, type DeviceBounds, filterOf } from './deviceBank.js';
+import { steppedValue, valuesAround } from './deviceValues.js';
+import { realError } from './realError.js';
+import { type StoredBank, storedBank } from './storedBank.js';
+
+type DeviceBank = readonly DeviceBand[];
+
+const ROUNDS = 5;
+/** By how much more a limit is drawn in, round by round: steps pass over what would be just enough. */
+const MORE_EACH_ROUND = 3;
+/** A bank within the limits whose error is no more than this above that of one outside will do. */
+const GOOD_ENOUGH = 1.003;
+/** Steps from the whole bank to none when gains are taken back, the first ones small. */
+const SHRINKING_STEPS = 60;
+
+/**
+ * A bank near the one given that keeps every limit exactly, as the device will do it: limits that give way are drawn
+ * in and the grid searched again, single numbers are moved by a step, and where all that is in vain, gains are taken
+ * back. No EQ always fits.
+ *
+ * @param steps.again searches from a bank under limits that have been drawn in, with so many bands at most
+ * @param steps.lost told of bands that the device's number format cannot hold; they are left out
+ */
+export function withinLimits(
+  problem: FitProblem,
+  bounds: DeviceBounds,
+  start: DeviceBank,
+  steps: {
+    readonly again: (drawnIn: FitProblem, bank: DeviceBank, maxBands: number) => DeviceBank;
+    readonly lost: (bands: StoredBank['fits']) => void;
+  },
+): DeviceBank {
+  const untouched = measureExcess(problem, NO_BANDS);
+  const isWithin = (bank: DeviceBank) => {
+    const excess = excessOf(problem, bounds, bank);
+    return excess !== undefined && holds(excess, untouched, 0);
+  };
+  const limitsOf = (bank: DeviceBank) =>
+    excessByLimit(problem, bandsOf(bounds, bank)!, storedOf(bounds, bank).deviationDb);
+  const errorOf = (bank: DeviceBank) => realError(problem, filtersFromBands(bandsOf(bounds, bank)!)).rmsDb;
+  const kept: { readonly bank: DeviceBank; readonly error: number }[] = [];
+  let drawnIn = problem;
+  let bank = start.filter(isOn);
+  let most = Number.POSITIVE_INFINITY;
+  for (let round = 0; round < ROUNDS; ) {
+    const { impossible, fits } = storedOf(bounds, bank);
+    if (impossible.length > 0) {
+      steps.lost(impossible.map((i) => fits[i]!));
+      bank = bank.filter((_, i) => !impossible.includes(i));
+      most = bank.length;
+      bank = steps.again(drawnIn, bank, most).filter(isOn);
+      continue;
+    }
+    const excess = excessOf(problem, bounds, bank)!;
+    const error = errorOf(bank);
+    if (holds(excess, untouched, 0)) {
+      kept.push({ bank, error });
+      break;
+    }
+    const beside = besideIt(bounds, bank)
+      .map((other) => ({ bank: other, error: errorOf(other) }))
+      .sort((a, b) => a.error - b.error)
+      .find((other) => isWithin(other.bank));
+    if (beside) kept.push(beside);
+    if (beside && beside.error <= error * GOOD_ENOUGH) break;
+    drawnIn = drawIn(drawnIn, limitsOf(bank), MORE_EACH_ROUND ** round);
+    bank = steps.again(drawnIn, bank, most).filter(isOn);
+    round++;
+  }
+  if (kept.length === 0) return shrunk(bounds, bank, isWithin);
+  return kept.reduce((a, b) => (b.error < a.error ? b : a)).bank;
+}
+
+/** A band at 0 dB is none. */
+const isOn = ({ gainDb }: DeviceBand) => gainDb !== 0;
+
+/** Less than a step of any device moves, and more than rounding. */
+const MARGIN_DB = 0.002;
+
+/** The problem with every limit drawn in where it gives way: caps at their own points, zones one by one. */
+function drawIn(problem: FitProblem, excess: ExcessByLimit, factor: number): FitProblem {
+  const by = (overDb: number) => (overDb > 0 ? factor * (overDb + MARGIN_DB) : 0);
+  return {
+    ...problem,
+    capDb: problem.capDb.map((cap, i) => cap - by(excess.capDb[i]!)),
+    zones: problem.zones.map((zone, z) => ({
+      ...zone,
+      maxRiseDb: zone.maxRiseDb - by(excess.zoneRiseDb[z]!),
+      maxFallDb: zone.maxFallDb - by(excess.zoneFallDb[z]!),
+    })),
+    limits: {
+      ...problem.limits,
+      maxLevelLossDb: problem.limits.maxLevelLossDb - by(excess.levelLossDb),
+    },
+  };
+}
+
+/** Undefined where the device cannot have such a bank. */
+function excessOf(problem: FitProblem, bounds: DeviceBounds, bank: DeviceBank): Excess | undefined {
+  const bands = bandsOf(bounds, bank);
+  if (!bands) return undefined;
+  const stored = storedOf(bounds, bank);
+  return stored.impossible.length > 0 ? undefined : measureExcess(problem, bands, stored.deviationDb);
+}
+
+/** The banks in which one gain or one Q is a step or two away. */
+function besideIt(bounds: DeviceBounds, bank: DeviceBank): DeviceBank[] {
+  const { gainDb, q } = bounds.device;
+  return bank.flatMap((band, i) =>
+    [-2, -1, 1, 2]
+      .flatMap((steps): DeviceBand[] => {
+        const gain = steppedValue(gainDb, band.gainDb, steps);
+        const width = steppedValue(q, band.q, steps);
+        return [
+          ...(gain === undefined || gain === 0 ? [] : [{ ...band, gainDb: gain }]),
+          ...(width === undefined ? [] : [{ ...band, q: width }]),
+        ];
+      })
+      .filter((other) => filterOf(bounds, other) !== undefined)
+      .map((other) => bank.with(i, other)),
+  );
+}
+
+/** Takes gains back until every limit holds: the boosts, the cuts, or all, whichever needs least. */
+function shrunk(bounds: DeviceBounds, bank: DeviceBank, isWithin: (bank: DeviceBank) => boolean): DeviceBank {
+  for (let step = 0; step < SHRINKING_STEPS; step++) {
+    const share = 1 - (step / SHRINKING_STEPS) ** 2;
+    for (const [boost, cut] of [
+      [share, 1],
+      [1, share],
+      [share, share],
+    ] as const) {
+      const candidate = bank
+        .map((band) => ({
+          ...band,
+          gainDb: towardsZero(bounds, band.gainDb, band.gainDb > 0 ? boost : cut),
+        }))
+        .filter(isOn);
+      if (isWithin(candidate)) return candidate;
+    }
+  }
+  return [];
+}
+
+function towardsZero({ device }: DeviceBounds, gainDb: number, share: number): number {
+  if (share === 1) return gainDb;
+  const near = valuesAround(device.gainDb, gainDb * share);
+  return near.reduce((a, b) => (Math.abs(b) < Math.abs(a) ? b : a), gainDb);
+}
+
+function storedOf(bounds: DeviceBounds, bank: DeviceBank): StoredBank {
+  const filters = bank.map((band) => filterOf(bounds, band)!);
+  return storedBank(filters, bounds.device, bounds.sampleRateHz);
+}
