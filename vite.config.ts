@@ -3,6 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { defineConfig, type Plugin } from 'vite';
 import { viteSingleFile } from 'vite-plugin-singlefile';
 import { readDesignRequest } from './cli/readRequest.js';
+import { noticesOf } from './licences/noticesOf.js';
 import { design } from './src/design.js';
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
@@ -21,6 +22,16 @@ const demoDesign = (): Plugin => ({
       { setup: file('setup.json'), moved: ['moved-4-cm.txt', 'moved.txt'].map(file) },
     );
     return `export default ${JSON.stringify(design({ ...request, againstBands: true }))};`;
+  },
+});
+
+const notices = () => noticesOf(here('.'));
+
+/** Most licences ask that their words go wherever the code goes. */
+const licenceNotices = (): Plugin => ({
+  name: 'licence-notices',
+  generateBundle() {
+    this.emitFile({ type: 'asset', fileName: 'licences.txt', source: notices() });
   },
 });
 
@@ -52,10 +63,13 @@ const oneFile = (from: string, to: string): Plugin => ({
         "form-action 'none'",
       ].join('; ');
       page.fileName = to;
-      page.source = html.replace(
-        '<head>',
-        () => `<head>\n    <meta http-equiv="Content-Security-Policy" content="${policy}" />`,
-      );
+      page.source = html
+        .replace(
+          '<head>',
+          () => `<head>\n    <meta http-equiv="Content-Security-Policy" content="${policy}" />`,
+        )
+        // Two hyphens would end the comment.
+        .replace(/<\/html>\s*$/, () => `</html>\n<!--\n${notices().replace(/-(?=-)|-$/gm, '- ')}\n-->\n`);
     },
   },
 });
@@ -79,7 +93,7 @@ export default defineConfig(({ mode }) => {
       demoDesign(),
       ...(single
         ? [viteSingleFile({ removeViteModuleLoader: true }), oneFile('index.html', 'nullwise.html')]
-        : []),
+        : [licenceNotices()]),
     ],
     worker: single
       ? { format: 'iife', rollupOptions: { output: { codeSplitting: false } } }

@@ -43,6 +43,7 @@ test('the package, packed and installed in an empty folder, helps and designs th
     'dist/src/index.d.ts',
     'dist/web/index.html',
     'dist/web/nullwise.html',
+    'dist/web/licences.txt',
     'docs/worked-example.md',
     'docs/pictures/boost.svg',
   ]) {
@@ -74,6 +75,9 @@ test('the package, packed and installed in an empty folder, helps and designs th
     expect(response.status, name).toBe(200);
     expect((await response.text()) === built(name), name).toBe(true);
   }
+  // What is bundled asks to be named wherever it goes.
+  expect(built('nullwise.html')).toMatch(/<!--[\s\S]*zod \d+\.[\s\S]*MIT License[\s\S]*-->\s*$/);
+
   const [script] = /assets\/[\w.-]+\.js/.exec(built('index.html')) ?? [];
   expect((await fetch(`${address}${script}`)).status, script).toBe(200);
   served.kill('SIGINT');

@@ -3,13 +3,15 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, expect, test } from 'vitest';
-import { installedPackages, isPermissive } from './installedPackages.js';
+import { installedPackages, isPermissive } from '../../licences/installedPackages.js';
+import { noticesOf } from '../../licences/noticesOf.js';
 
+const root = fileURLToPath(new URL('../../', import.meta.url));
 const made = mkdtempSync(join(tmpdir(), 'nullwise-licences-'));
 afterAll(() => rmSync(made, { recursive: true, force: true }));
 
 test('everything that is installed at run time has a permissive licence', () => {
-  const packages = installedPackages(fileURLToPath(new URL('../../', import.meta.url)));
+  const packages = installedPackages(root);
   expect(packages.map(({ name }) => name)).toContain('zod');
   expect(packages.filter(({ licence }) => !isPermissive(licence))).toEqual([]);
 });
@@ -45,4 +47,14 @@ test('what a dependency needs counts as well, nested or not, and so does a licen
     ['b', '2.0.0', 'ISC'],
     ['c', '3.0.0', undefined],
   ]);
+});
+
+test('the notices hold the licence text of each of them, or say that it has none', () => {
+  const notices = noticesOf(root).split(`\n\n${'='.repeat(80)}\n\n`);
+  const packages = installedPackages(root);
+  expect(notices).toHaveLength(packages.length);
+  for (const [i, { name, version }] of packages.entries()) {
+    expect(notices[i]).toMatch(/permission|licen[cs]e/i);
+    expect(notices[i]!.startsWith(`${name} ${version} (`)).toBe(true);
+  }
 });

@@ -6,13 +6,17 @@ export interface InstalledPackage {
   readonly version: string;
   /** As its package.json has it: an SPDX expression. */
   readonly licence: string | undefined;
+  /** Who wrote it, as far as its package.json says. */
+  readonly author: string | undefined;
   readonly bytes: number;
+  readonly folder: string;
 }
 
 interface Manifest {
   readonly name: string;
   readonly version: string;
   readonly license?: unknown;
+  readonly author?: string | { readonly name?: string };
   readonly dependencies?: Readonly<Record<string, string>>;
   readonly optionalDependencies?: Readonly<Record<string, string>>;
 }
@@ -32,9 +36,10 @@ export function installedPackages(root: string): InstalledPackage[] {
         throw new Error(`${name}, which ${folder} needs, is not installed`);
       }
       if (found.has(where)) continue;
-      const { version, license } = manifestIn(where);
+      const { version, license, author: by } = manifestIn(where);
+      const author = typeof by === 'string' ? by : by?.name;
       const licence = typeof license === 'string' ? license : undefined;
-      found.set(where, { name, version, licence, bytes: bytesIn(where) });
+      found.set(where, { name, version, licence, author, bytes: bytesIn(where), folder: where });
       visit(where);
     }
   };
