@@ -17,11 +17,15 @@ export interface JsonText {
   readonly locateKey: (path: JsonPath) => TextPosition;
 }
 
-interface Node {
-  readonly value: unknown;
+/** Where a value stands, and what is in it. */
+interface Place {
   readonly at: number;
   readonly keyAt?: number;
-  readonly children?: ReadonlyMap<string | number, Node>;
+  readonly children?: { readonly get: (key: string | number) => Place | undefined };
+}
+
+interface Node extends Place {
+  readonly value: unknown;
 }
 
 const MAX_DEPTH = 100;
@@ -43,8 +47,8 @@ const LITERALS: readonly (readonly [string, unknown])[] = [
  */
 export function parseJsonText(text: string, fileName: string): JsonText {
   const root = parseNode(text.startsWith('\ufeff') ? ` ${text.slice(1)}` : text, fileName);
-  const nearest = (path: JsonPath): Node => {
-    let node = root;
+  const nearest = (path: JsonPath): Place => {
+    let node: Place = root;
     for (const key of path) {
       const child = node.children?.get(key);
       if (!child) break;
@@ -121,29 +125,41 @@ function parseNode(text: string, fileName: string): Node {
   };
 
   const object = (start: number, depth: number): Node => {
-    const children = new Map<string, Node>();
+    const children = new Map<string | number, Place>();
+    const value: [string, unknown][] = [];
     if (!accept('}')) {
       do {
         const keyAt = at;
         const key = string(children.size ? 'another key in double quotes' : 'a key in double quotes or "}"');
         if (children.has(key)) fail('each key once', keyAt, `the key ${JSON.stringify(key)} a second time`);
         if (!accept(':')) fail(`":" after the key ${JSON.stringify(key)}`);
-        children.set(key, { ...node(depth + 1), keyAt });
+        const { value: inner, ...place } = node(depth + 1);
+        value.push([key, inner]);
+        children.set(key, { ...place, keyAt });
       } while (accept(','));
       if (!accept('}')) fail('"," or "}"');
     }
-    const value = Object.fromEntries([...children].map(([key, child]) => [key, child.value]));
-    return { value, at: start, children };
+    return { value: Object.fromEntries(value), at: start, children };
   };
   const array = (start: number, depth: number): Node => {
-    const items: Node[] = [];
+    const value: unknown[] = [];
+    const places: number[] = [];
+    const containers = new Map<string | number, Place>();
     if (!accept(']')) {
       do {
-        items.push(node(depth + 1));
+        const { value: inner, ...place } = node(depth + 1);
+        if (place.children) containers.set(value.length, place);
+        value.push(inner);
+        places.push(place.at);
       } while (accept(','));
       if (!accept(']')) fail('"," or "]"');
     }
-    return { value: items.map((item) => item.value), at: start, children: new Map(items.entries()) };
+    // A list may have millions of numbers: of what has nothing in it only the place is kept.
+    const get = (key: string | number) => {
+      const at = places[key as number];
+      return containers.get(key) ?? (at === undefined ? undefined : { at });
+    };
+    return { value, at: start, children: { get } };
   };
   const node = (depth: number): Node => {
     take(SPACE);

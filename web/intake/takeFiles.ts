@@ -118,4 +118,29 @@ export function setRole(file: ProjectFile, role: FileRole): void {
   );
 }
 
+/**
+ * Reads an impulse response another way.
+ *
+ * @returns what is wrong with that, in words; undefined where it was taken
+ */
+export async function readAnotherWay(
+  file: ProjectFile,
+  { gate, channel }: Pick<ProjectFile, 'gate' | 'channel'>,
+): Promise<string | undefined> {
+  const { gate: _, channel: __, ...rest } = file;
+  const fresh = { ...rest, ...(gate !== undefined && { gate }), ...(channel !== undefined && { channel }) };
+  try {
+    await withUnitEngine(() => checkFile(fresh));
+  } catch (error) {
+    if (error instanceof InputError) return error.message;
+    throw error;
+  }
+  change(
+    `read ${file.name} another way`,
+    (value) => ({ ...value, files: value.files.map((each) => (each === file ? fresh : each)) }),
+    { refit: true },
+  );
+  return undefined;
+}
+
 export const hasFiles = () => project.value.files.length > 0;

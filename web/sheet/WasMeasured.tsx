@@ -6,6 +6,7 @@ import { project, readingOf, shown } from '../state/session.js';
 import type { FileRole, ProjectFile } from '../store/project.js';
 import { CurveNumbers } from './CurveNumbers.js';
 import { OptionInput } from './OptionInput.js';
+import { isImpulseResponse, ReadAs } from './ReadAs.js';
 import { Step } from './Step.js';
 
 const ROLES: readonly (readonly [FileRole, string])[] = [
@@ -95,6 +96,7 @@ function FileRow({ file }: { readonly file: ProjectFile }) {
       >
         Take away
       </button>
+      {isImpulseResponse(file) && <ReadAs file={file} />}
       <span class="file-note">
         {reading?.problem ? typeset(cleanText(reading.problem)) : typeset(cleanText(reading?.summary ?? '…'))}
         {reading?.warnings.map((warning) => (

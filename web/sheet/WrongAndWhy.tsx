@@ -48,6 +48,14 @@ export function WrongAndWhy() {
           <FindingRow key={each.finding.frequencyHz} {...each} />
         ))}
       </ol>
+      {design.notes && (
+        <>
+          <h3>The speaker as a whole</h3>
+          {design.notes.map((note) => (
+            <p key={note}>{typeset(cleanText(note))}</p>
+          ))}
+        </>
+      )}
     </Step>
   );
 }

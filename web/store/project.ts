@@ -22,6 +22,10 @@ export interface ProjectFile {
   /** What `content` is: the text itself, or bytes in base64 (RFC 4648, padded). */
   readonly encoding: 'text' | 'base64';
   readonly content: string;
+  /** Of an impulse response: what counts of it, as a person writes it; all of it where absent. */
+  readonly gate?: string;
+  /** Of an impulse response: counted from 1; the first where absent. */
+  readonly channel?: number;
 }
 
 /** A target drawn by breakpoints in Hz and dB: the content of a target file. */

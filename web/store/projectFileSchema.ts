@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { InputError } from '../../src/inputError.js';
+import { readGate } from '../../src/measurement/readGate.js';
 import { exactObject } from '../../src/schema/exactObject.js';
 import { found } from '../../src/schema/found.js';
 
@@ -27,15 +29,38 @@ const content = z
       `found ${String(input).length} characters, expected at most ${MAX_FILE_LENGTH} in one file`,
   });
 
+const gate = z
+  .string({ error: ({ input }) => `${found(input)}, expected a time such as "5 ms", or the word auto` })
+  .refine(isGate, {
+    error: ({ input }) => `${found(input)}, expected a time such as "5 ms", or the word auto`,
+  })
+  .exactOptional();
+
+const channel = z
+  .int({ error: ({ input }) => `${found(input)}, expected the number of a channel, counted from 1` })
+  .min(1, { error: ({ input }) => `${found(input)}, expected the number of a channel, counted from 1` })
+  .max(65535, { error: ({ input }) => `${found(input)}, expected at most 65535` })
+  .exactOptional();
+
 /** One file of a project. */
 export const projectFileSchema = exactObject(
-  { name, role: oneOf(roles), encoding: oneOf(encodings), content },
+  { name, role: oneOf(roles), encoding: oneOf(encodings), content, gate, channel },
   'a file of the project',
 ).refine(({ encoding, content }) => encoding === 'text' || isBase64(content), {
   path: ['content'],
   error: ({ input }) =>
     `${found((input as { readonly content: string }).content)}, expected base64: groups of four of A–Z, a–z, 0–9, + and /, padded with =`,
 });
+
+function isGate(written: string): boolean {
+  try {
+    readGate(written, 'gate');
+    return true;
+  } catch (error) {
+    if (error instanceof InputError) return false;
+    throw error;
+  }
+}
 
 function isBase64(text: string): boolean {
   return text.length % 4 === 0 && /^[A-Za-z0-9+/]*={0,2}$/.test(text);

@@ -5,7 +5,8 @@ import type { DeviceProfile } from '../../src/device/deviceProfile.js';
 import { InputError } from '../../src/inputError.js';
 import { isMarkedSimulated } from '../../src/measurement/isMarkedSimulated.js';
 import type { Measurement } from '../../src/measurement/measurement.js';
-import { readMeasurement } from '../../src/measurement/readMeasurement.js';
+import { readGate } from '../../src/measurement/readGate.js';
+import { type MeasurementReading, readMeasurement } from '../../src/measurement/readMeasurement.js';
 import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import { designRequestOf } from '../../src/pipeline/designRequestOf.js';
@@ -92,7 +93,8 @@ export function readJob(job: Job): ReadJob {
 
 function readOnce(file: ProjectFile): Read | InputError {
   // Files come as copies with every message, so that they are told by what is in them.
-  const key = `${file.role} ${file.name} ${file.encoding} ${file.content.length} ${file.content}`;
+  const { role, name, encoding, gate, channel, content } = file;
+  const key = `${role} ${name} ${encoding} ${gate} ${channel} ${content.length} ${content}`;
   const same = byContent.get(key) ?? file;
   byContent.set(key, same);
   if (byContent.size > 40) byContent.delete(byContent.keys().next().value!);
@@ -127,7 +129,7 @@ function readFile(file: ProjectFile): Read {
     case 'position':
     case 'placement':
     case 'after':
-      return { kind: 'measurement', measurement: readMeasurement(fileBytes(file), name) };
+      return { kind: 'measurement', measurement: readMeasurement(fileBytes(file), name, readingAs(file)) };
     case 'calibration':
       return { kind: 'calibration', curve: readMeasurementText(fileBytes(file), name, { minRows: 2 }).curve };
     case 'setup':
@@ -135,6 +137,13 @@ function readFile(file: ProjectFile): Read {
     case 'device':
       return { kind: 'device', device: readDevice(textOf(file), name) };
   }
+}
+
+function readingAs({ name, gate, channel }: ProjectFile): MeasurementReading {
+  return {
+    ...(gate !== undefined && { gate: readGate(gate, `${name}: what counts of it`) }),
+    ...(channel !== undefined && { channel }),
+  };
 }
 
 function textOf(file: ProjectFile): string {
