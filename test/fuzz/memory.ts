@@ -3,8 +3,8 @@ import { loadUnitEngine } from '../../src/units/unitEngine.js';
 import { judgeReading } from './judgeReading.js';
 import { type Reader, readers } from './readers.js';
 
-// tsx test/fuzz/memory.ts: what each reader adds to the greatest memory of the process, as a multiple of a large file. One line of
-// JSON for each file, for the test that starts it.
+// tsx test/fuzz/memory.ts: what each reader adds to the greatest memory of the process, as a multiple of a large file;
+// one line of JSON for each file. The maximum never falls, so a later reader shows only what it needs beyond the ones before.
 
 const SIZE = 6 * 2 ** 20;
 
