@@ -22,7 +22,7 @@ export default defineConfig({
           name: 'app',
           include: app,
           globalSetup: 'test/browser/buildWebOnce.ts',
-          testTimeout: 180_000,
+          testTimeout: 300_000,
         },
       },
     ],

@@ -68,6 +68,8 @@ export async function openApp(
     await page.route(/plotly/, (route) =>
       route.fulfill({ contentType: 'text/javascript', body: NO_PLOTTING }),
     );
+  // A busy machine takes its time with a fit; how fast the page is, the bench says.
+  page.setDefaultTimeout(120_000);
   await page.goto(address);
   await page.waitForSelector('.overlay .curve-expected');
   return { page, strangers, complaints };

@@ -120,7 +120,11 @@ async function tabTo(page: Page, selector: string, most = 160): Promise<void> {
 test('by keyboard alone: the same way from the files to the design, with limits as the command line knows them', async () => {
   const { page, complaints } = await openApp(browser, served.address);
   await tabTo(page, '.dropzone button');
-  const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.keyboard.press('Enter')]);
+  const choosing = page.waitForEvent('filechooser');
+  // Listening begins with a message to the browser; the answer to a later one says that it has got there.
+  await page.evaluate(() => 0);
+  await page.keyboard.press('Enter');
+  const chooser = await choosing;
   await chooser.setFiles([...POSITIONS, SETUP]);
   await page.waitForFunction(() => document.querySelectorAll('.files li').length === 3);
   await settled(page);
