@@ -63,7 +63,12 @@ export function RemainsSection({ design }: { readonly design: Design }) {
           <DataTable
             label="Unevenness at each position"
             columns={[
-              { heading: 'Position', cells: positions.each.map(({ name }) => cleanText(name)) },
+              {
+                heading: 'Position',
+                cells: positions.each.map(({ name }) => (
+                  <span style="overflow-wrap: anywhere">{cleanText(name)}</span>
+                )),
+              },
               {
                 heading: 'Before (dB)',
                 align: 'right',
