@@ -119,6 +119,8 @@ async function tabTo(page: Page, selector: string, most = 160): Promise<void> {
 
 test('by keyboard alone: the same way from the files to the design, with limits as the command line knows them', async () => {
   const { page, complaints } = await openApp(browser, served.address);
+  // A browser opens a choice of files only within seconds of the key, so the page has to be free to take it.
+  await settled(page);
   await tabTo(page, '.dropzone button');
   const choosing = page.waitForEvent('filechooser');
   // Listening begins with a message to the browser; the answer to a later one says that it has got there.
