@@ -5,6 +5,7 @@ import { coordinate } from '../../src/export/plot/coordinate.js';
 import { FrequencyAxis } from '../../src/export/plot/FrequencyAxis.js';
 import { Legend } from '../../src/export/plot/Legend.js';
 import { Panel } from '../../src/export/plot/Panel.js';
+import { PlotSheet } from '../../src/export/plot/PlotSheet.js';
 import type { CurveStyle } from '../../src/export/plot/plotStyle.js';
 
 export interface StackedPanel {
@@ -52,24 +53,15 @@ export function stackedCurvesSvg({
     return { left: LEFT, right: WIDTH - RIGHT, top, bottom: top + HEIGHT };
   });
   const svg = renderToString(
-    <svg
-      xmlns="http://www.w3.org/2000/svg"
-      viewBox={`0 0 ${WIDTH} ${height}`}
+    <PlotSheet
       width={WIDTH}
       height={height}
-      role="img"
-      aria-labelledby="plot-title plot-description"
-      font-family="'Liberation Sans', Arial, Helvetica, sans-serif"
+      title={title}
+      description={subtitle}
+      left={LEFT}
+      heading={title}
+      subtitle={subtitle}
     >
-      <title id="plot-title">{title}</title>
-      <desc id="plot-description">{subtitle}</desc>
-      <rect width={WIDTH} height={height} fill="#fff" />
-      <text x={LEFT} y="28" font-size="19" font-weight="700" fill="#111">
-        {title}
-      </text>
-      <text x={LEFT} y="50" font-size="13" fill="#333">
-        {subtitle}
-      </text>
       <Legend x={LEFT} y={76} items={legend} />
       {panels.map(({ heading, unit, from, to, ticks, curves }, i) => {
         const box = boxes[i]!;
@@ -106,7 +98,7 @@ export function stackedCurvesSvg({
         </text>
       )}
       <FrequencyAxis box={boxes.at(-1)!} x={x} />
-    </svg>,
+    </PlotSheet>,
   );
   return `${svg}\n`;
 }

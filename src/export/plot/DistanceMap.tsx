@@ -3,11 +3,12 @@ import { line } from 'd3-shape';
 import type { PredictedPlacement, Prediction } from '../../schema/prediction.js';
 import { formatLength } from '../../units/formatLength.js';
 import { heightsDb } from '../../whatIf/unevennessDb.js';
+import { BoxOutline } from './BoxOutline.js';
 import { CellMap } from './CellMap.js';
 import { coordinate } from './coordinate.js';
 import { frequencyTicks } from './frequencyTicks.js';
 import { heightColors, heightStep } from './heightColor.js';
-import type { PanelBox } from './Panel.js';
+import type { PanelBox } from './panelBox.js';
 
 const MOST_ROWS = 60;
 const MOST_DIPS = 4;
@@ -107,14 +108,7 @@ export function DistanceMap({ prediction, box, x, side }: DistanceMapProps) {
           </text>
         ))}
       </g>
-      <rect
-        x={box.left}
-        y={box.top}
-        width={box.right - box.left}
-        height={box.bottom - box.top}
-        fill="none"
-        stroke="#555"
-      />
+      <BoxOutline box={box} />
       {side ? <ErrorSide prediction={prediction} places={places} side={side} y={y} /> : null}
     </g>
   );
@@ -189,14 +183,7 @@ function ErrorSide({ prediction, places, side, y }: ErrorSideProps) {
           </text>
         </g>
       ))}
-      <rect
-        x={side.left}
-        y={side.top}
-        width={side.right - side.left}
-        height={side.bottom - side.top}
-        fill="none"
-        stroke="#555"
-      />
+      <BoxOutline box={side} />
     </g>
   );
 }

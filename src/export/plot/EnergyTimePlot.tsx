@@ -5,8 +5,10 @@ import { cleanText } from '../cleanText.js';
 import { gateWords } from '../gateWords.js';
 import { shorten } from '../shorten.js';
 import { typeset } from '../typeset.js';
+import { BoxOutline } from './BoxOutline.js';
 import { CurvePath } from './CurvePath.js';
 import { coordinate } from './coordinate.js';
+import { PlotSheet } from './PlotSheet.js';
 import { type CurveStyle, palette } from './plotStyle.js';
 
 const WIDTH = 1000;
@@ -40,28 +42,17 @@ export function EnergyTimePlot({ report, curve }: EnergyTimePlotProps) {
   const isGated = report.gating === 'auto' || report.gating === 'given';
   const gateX = isGated && report.gate.afterS <= toS ? coordinate(x(report.gate.afterS)) : undefined;
   return (
-    <svg
-      xmlns="http://www.w3.org/2000/svg"
-      viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
+    <PlotSheet
       width={WIDTH}
       height={HEIGHT}
-      role="img"
-      aria-labelledby="plot-title plot-description"
-      font-family="'Liberation Sans', Arial, Helvetica, sans-serif"
+      title={`Energy over time: ${title}`}
+      description={typeset(`Level relative to the direct sound. Gate: ${gateWords(report)}.`)}
+      left={box.left}
+      heading={title}
+      subtitle={typeset(
+        `Energy over time, relative to the direct sound; ${report.reflections.length} reflections marked`,
+      )}
     >
-      <title id="plot-title">{`Energy over time: ${title}`}</title>
-      <desc id="plot-description">
-        {typeset(`Level relative to the direct sound. Gate: ${gateWords(report)}.`)}
-      </desc>
-      <rect width={WIDTH} height={HEIGHT} fill="#fff" />
-      <text x={box.left} y="28" font-size="19" font-weight="700" fill="#111">
-        {title}
-      </text>
-      <text x={box.left} y="50" font-size="13" fill="#333">
-        {typeset(
-          `Energy over time, relative to the direct sound; ${report.reflections.length} reflections marked`,
-        )}
-      </text>
       <g stroke="#d4d4d4" stroke-width="0.9">
         {levels.map((db) => (
           <line x1={box.left} x2={box.right} y1={coordinate(y(db))} y2={coordinate(y(db))} />
@@ -115,14 +106,7 @@ export function EnergyTimePlot({ report, curve }: EnergyTimePlotProps) {
           Level (dB)
         </text>
       </g>
-      <rect
-        x={box.left}
-        y={box.top}
-        width={box.right - box.left}
-        height={box.bottom - box.top}
-        fill="none"
-        stroke="#555"
-      />
-    </svg>
+      <BoxOutline box={box} />
+    </PlotSheet>
   );
 }

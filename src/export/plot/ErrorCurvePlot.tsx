@@ -2,6 +2,7 @@ import { scaleLinear } from 'd3-scale';
 import type { Design } from '../../schema/design.js';
 import { kneeWords } from '../remains/remainsWords.js';
 import { typeset } from '../typeset.js';
+import { BoxOutline } from './BoxOutline.js';
 import { CurvePath } from './CurvePath.js';
 import { coordinate } from './coordinate.js';
 import { type CurveStyle, palette } from './plotStyle.js';
@@ -125,14 +126,7 @@ export function ErrorCurvePlot({ design }: { readonly design: Design }) {
           Bands
         </text>
       </g>
-      <rect
-        x={box.left}
-        y={box.top}
-        width={box.right - box.left}
-        height={box.bottom - box.top}
-        fill="none"
-        stroke="#555"
-      />
+      <BoxOutline box={box} />
     </svg>
   );
 }

@@ -1,7 +1,7 @@
 import type { ScaleLogarithmic } from 'd3-scale';
 import { coordinate } from './coordinate.js';
 import { frequencyTicks } from './frequencyTicks.js';
-import type { PanelBox } from './Panel.js';
+import type { PanelBox } from './panelBox.js';
 
 /** Labels of a frequency axis under a box, with its title. */
 export function FrequencyAxis({

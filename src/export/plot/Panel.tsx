@@ -1,15 +1,10 @@
 import type { ScaleLinear, ScaleLogarithmic } from 'd3-scale';
 import type { ComponentChildren } from 'preact';
 import { typeset } from '../typeset.js';
+import { BoxOutline } from './BoxOutline.js';
 import { coordinate } from './coordinate.js';
 import { frequencyTicks, minorFrequencyTicksHz } from './frequencyTicks.js';
-
-export interface PanelBox {
-  readonly left: number;
-  readonly right: number;
-  readonly top: number;
-  readonly bottom: number;
-}
+import type { PanelBox } from './panelBox.js';
 
 interface PanelProps {
   readonly id: string;
@@ -65,7 +60,7 @@ export function Panel({ id, box, x, y, levelTicksDb, levelTitle, children }: Pan
         {levelTitle}
       </text>
       <g clip-path={`url(#${id}-clip)`}>{children}</g>
-      <rect x={left} y={top} width={right - left} height={bottom - top} fill="none" stroke="#555" />
+      <BoxOutline box={box} />
     </g>
   );
 }

@@ -3,10 +3,11 @@ import type { Prediction } from '../../schema/prediction.js';
 import { formatLength } from '../../units/formatLength.js';
 import { cleanText } from '../cleanText.js';
 import { fixedDecimals } from '../fixedDecimals.js';
+import { BoxOutline } from './BoxOutline.js';
 import { CellMap } from './CellMap.js';
 import { coordinate } from './coordinate.js';
 import { middles } from './DistanceMap.js';
-import type { PanelBox } from './Panel.js';
+import type { PanelBox } from './panelBox.js';
 
 /** From good to bad; lighter is better, in grey too. */
 const colors = ['#fff7ec', '#fee8c8', '#fdd49e', '#fdbb84', '#fc8d59', '#e34a33', '#b30000', '#7f0000'];
@@ -117,14 +118,7 @@ export function PlaceMap({ prediction, box }: { readonly prediction: Prediction;
           {`From “${cleanText(variedSurfaces![0]!)}”`}
         </text>
       </g>
-      <rect
-        x={box.left}
-        y={box.top}
-        width={box.right - box.left}
-        height={box.bottom - box.top}
-        fill="none"
-        stroke="#555"
-      />
+      <BoxOutline box={box} />
     </g>
   );
 }

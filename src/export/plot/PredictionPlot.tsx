@@ -13,6 +13,7 @@ import { heightColors, heightLabels } from './heightColor.js';
 import { Legend } from './Legend.js';
 import { Panel } from './Panel.js';
 import { PlaceMap } from './PlaceMap.js';
+import { PlotSheet } from './PlotSheet.js';
 import { type CurveStyle, palette } from './plotStyle.js';
 import { SurfaceStrips, stripsHeight } from './SurfaceStrips.js';
 
@@ -65,24 +66,15 @@ export function PredictionPlot({ prediction }: { readonly prediction: Prediction
     values.map((db, i): readonly [number, number] => [x(curve)(curves!.frequencyHz[i]!), y(db)]);
   const nowStyle: CurveStyle = measured ? styles.now : styles.surfaces;
   return (
-    <svg
-      xmlns="http://www.w3.org/2000/svg"
-      viewBox={`0 0 ${WIDTH} ${height}`}
+    <PlotSheet
       width={WIDTH}
       height={height}
-      role="img"
-      aria-labelledby="plot-title plot-description"
-      font-family="'Liberation Sans', Arial, Helvetica, sans-serif"
+      title={title}
+      description={typeset(subtitle)}
+      left={LEFT}
+      heading={title}
+      subtitle={typeset(subtitle)}
     >
-      <title id="plot-title">{title}</title>
-      <desc id="plot-description">{typeset(subtitle)}</desc>
-      <rect width={WIDTH} height={height} fill="#fff" />
-      <text x={LEFT} y="28" font-size="19" font-weight="700" fill="#111">
-        {title}
-      </text>
-      <text x={LEFT} y="50" font-size="13" fill="#333">
-        {typeset(subtitle)}
-      </text>
       {varied ? (
         single ? (
           <>
@@ -136,7 +128,7 @@ export function PredictionPlot({ prediction }: { readonly prediction: Prediction
       ) : null}
       {varied ? null : <SurfaceStrips prediction={prediction} box={strips} x={x(strips)} />}
       <FrequencyAxis box={varied ? curve : strips} x={x(curve)} />
-    </svg>
+    </PlotSheet>
   );
 }
 

@@ -3,7 +3,7 @@ import type { Prediction } from '../../schema/prediction.js';
 import { cleanText } from '../cleanText.js';
 import { shorten } from '../shorten.js';
 import { coordinate } from './coordinate.js';
-import type { PanelBox } from './Panel.js';
+import type { PanelBox } from './panelBox.js';
 import { palette } from './plotStyle.js';
 
 const ROW = 34;

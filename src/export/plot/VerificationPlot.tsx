@@ -7,10 +7,11 @@ import { shorten } from '../shorten.js';
 import { typeset } from '../typeset.js';
 import { CurvePath } from './CurvePath.js';
 import { coordinate } from './coordinate.js';
+import { FrequencyAxis } from './FrequencyAxis.js';
 import { frequencyDomain } from './frequencyDomain.js';
-import { frequencyTicks } from './frequencyTicks.js';
 import { Legend } from './Legend.js';
 import { Panel } from './Panel.js';
+import { PlotSheet } from './PlotSheet.js';
 import { type CurveStyle, palette } from './plotStyle.js';
 
 const WIDTH = 1000;
@@ -59,26 +60,17 @@ export function VerificationPlot({ verification }: { readonly verification: Veri
   const title = shorten(cleanText(verification.title), 80);
   const subtitle = `${verification.asPromised ? 'As promised' : 'Not as promised'}: ${formatDb(verification.errorRmsDb)} RMS between measured and promised, level left out`;
   return (
-    <svg
-      xmlns="http://www.w3.org/2000/svg"
-      viewBox={`0 0 ${WIDTH} ${HEIGHT}`}
+    <PlotSheet
       width={WIDTH}
       height={HEIGHT}
-      role="img"
-      aria-labelledby="plot-title plot-description"
-      font-family="'Liberation Sans', Arial, Helvetica, sans-serif"
+      title={`Promised and measured: ${title}`}
+      description={typeset(
+        `${subtitle}. ${verification.faults.map(({ message }) => cleanText(message)).join(' ')}`,
+      )}
+      left={LEFT}
+      heading={title}
+      subtitle={typeset(subtitle)}
     >
-      <title id="plot-title">{`Promised and measured: ${title}`}</title>
-      <desc id="plot-description">
-        {typeset(`${subtitle}. ${verification.faults.map(({ message }) => cleanText(message)).join(' ')}`)}
-      </desc>
-      <rect width={WIDTH} height={HEIGHT} fill="#fff" />
-      <text x={LEFT} y="28" font-size="19" font-weight="700" fill="#111">
-        {title}
-      </text>
-      <text x={LEFT} y="50" font-size="13" fill="#333">
-        {typeset(subtitle)}
-      </text>
       <Legend
         x={LEFT}
         y={80}
@@ -113,18 +105,7 @@ export function VerificationPlot({ verification }: { readonly verification: Veri
         <line x1={LEFT} x2={RIGHT} y1={coordinate(apartY(0))} y2={coordinate(apartY(0))} stroke="#555" />
         <CurvePath style={styles.measured} points={points(apartDb, apartY)} />
       </Panel>
-      <g font-size="12" fill="#333" text-anchor="middle">
-        {frequencyTicks
-          .filter(({ hz }) => hz >= x.domain()[0]! && hz <= x.domain()[1]!)
-          .map(({ hz, label }) => (
-            <text x={coordinate(x(hz))} y={difference.bottom + 17}>
-              {label}
-            </text>
-          ))}
-        <text x={(LEFT + RIGHT) / 2} y={difference.bottom + 36} font-size="12.5">
-          Frequency (Hz)
-        </text>
-      </g>
-    </svg>
+      <FrequencyAxis box={difference} x={x} />
+    </PlotSheet>
   );
 }
