@@ -7,7 +7,7 @@ import { designWarnings, requestWarnings } from './pipeline/designWarnings.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
 import { errorFigures, unevenness } from './pipeline/errorFigures.js';
 import { realFitOf } from './pipeline/fitForDevice.js';
-import { roundDb, roundFinding, roundHz, roundRange } from './pipeline/rounding.js';
+import { roundDb, roundFinding, roundHz, roundRange, roundZone } from './pipeline/rounding.js';
 import { type SolvedRequest, solveRequest } from './pipeline/solveRequest.js';
 import { whatRemains } from './pipeline/whatRemains.js';
 import type { Design } from './schema/design.js';
@@ -27,8 +27,8 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
   const { curve, referenceDb } = diagnosed.prepared;
   const effort = shortcuts.effort ?? EFFORTS[request.effort ?? 'normal'];
   const solved = shortcuts.solved ?? solveRequest(request, diagnosed, effort);
-  const { diagnosis, smoothed, frequencyHz, deviationDb } = solved;
-  const { findings, zones } = diagnosis;
+  const { diagnosis, zones, smoothed, frequencyHz, deviationDb } = solved;
+  const { findings } = diagnosis;
   const made = realFitOf(solved.asked, request);
 
   const { fit, responseDb, inputGainDb: gainDb } = made;
@@ -56,7 +56,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
     errorWithZones: figures([]),
     ...whatRemains(request, solved, made, { eqDb: eqInRangeDb, statedDb: figures(zones).afterRmsDb }),
     unevenness: unevenness(frequencyHz, errorDb, eqInRangeDb, zones),
-    zones: zones.map(roundRange),
+    zones: zones.map(roundZone),
     limits: {
       bands: request.bands,
       maxBoostDb: request.maxBoostDb,

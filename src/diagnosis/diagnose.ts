@@ -1,4 +1,3 @@
-import type { FrequencyRange } from '../curve/curve.js';
 import type { Warning } from '../warning.js';
 import type { DiagnosisInput } from './diagnosisInput.js';
 import { findFeatures } from './dipEvidence.js';
@@ -6,7 +5,7 @@ import type { Finding } from './finding.js';
 import { geometryWarnings } from './geometryWarnings.js';
 import { judgeDip } from './judgeDip.js';
 import { judgePeak } from './judgePeak.js';
-import { mergeRanges } from './mergeRanges.js';
+import { type ProtectedSpan, protectedZones } from './protectedZones.js';
 import { describeScene } from './scene.js';
 import { speakerNotes } from './speakerNotes.js';
 
@@ -16,8 +15,8 @@ export interface Diagnosis {
   readonly warnings: readonly Warning[];
   /** What the curve says of the speaker as a whole, one sentence each. */
   readonly notes: readonly string[];
-  /** Spans of the `move` dips in which the EQ is held back, merged where they overlap, ascending. */
-  readonly zones: readonly FrequencyRange[];
+  /** Spans of the dips that the EQ does not mend, ascending and apart. */
+  readonly zones: readonly ProtectedSpan[];
 }
 
 /**
@@ -35,6 +34,6 @@ export function diagnose(input: DiagnosisInput): Diagnosis {
     findings,
     warnings: geometryWarnings(scene),
     notes: speakerNotes(scene),
-    zones: mergeRanges(findings.flatMap((f) => (f.zone ? [f.zone] : []))),
+    zones: protectedZones(findings),
   };
 }

@@ -26,6 +26,9 @@ export interface Finding {
   readonly evidence: readonly string[];
   /** What the user should do, one sentence; present where there is something to do. */
   readonly advice?: string;
-  /** For `move` dips: the span in which the EQ may not boost and the error does not count. */
+  /**
+   * For `move` dips, and `leave` dips that are no trifle: the span in which the error does not count. The EQ boosts nothing
+   * in the former and does not fill the latter.
+   */
   readonly zone?: FrequencyRange;
 }

@@ -2,6 +2,7 @@ import type { Cause, Finding, Verdict } from '../diagnosis/finding.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { cleanText } from './cleanText.js';
 import { fixedDecimals } from './fixedDecimals.js';
+import { formatSpan } from './formatSpan.js';
 
 /** "dip at 297 Hz" */
 export function findingName(finding: Pick<Finding, 'kind' | 'frequencyHz'>): string {
@@ -34,6 +35,12 @@ export function confidenceWords(confidence: number): string {
   if (confidence >= 0.65) return `likely (${percent})`;
   if (confidence >= 0.4) return `possible (${percent})`;
   return `a guess (${percent})`;
+}
+
+/** What the EQ does not do in its span: "does not fill 2.6 kHz to 3.4 kHz"; undefined where it has none. */
+export function zoneWords({ zone, verdict }: Pick<Finding, 'zone' | 'verdict'>): string | undefined {
+  if (zone === undefined) return undefined;
+  return verdict === 'move' ? `leaves ${formatSpan(zone)} alone` : `does not fill ${formatSpan(zone)}`;
 }
 
 /** What the reader should do, the finding's own advice where it has one. */

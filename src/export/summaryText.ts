@@ -55,7 +55,9 @@ function leftAlone(design: Design): string[] {
       (finding) =>
         `- ${findingName(finding)}, ${formatSignedDb(finding.levelDb)}, ${causeWords(finding.cause)}: ${adviceWords(finding)}`,
     );
-  const left = design.findings.filter((finding) => finding.verdict === 'leave');
+  const leave = design.findings.filter((finding) => finding.verdict === 'leave');
+  const unfilled = leave.filter(({ zone }) => zone !== undefined);
+  const left = leave.filter(({ zone }) => zone === undefined);
   const peaks = left.filter((finding) => finding.kind === 'peak').length;
   const count = (n: number, noun: string) => (n === 0 ? [] : [`${n} ${noun}${n === 1 ? '' : 's'}`]);
   const rest =
@@ -64,8 +66,17 @@ function leftAlone(design: Design): string[] {
       : [
           `- ${joinWords([...count(peaks, 'peak'), ...count(left.length - peaks, 'dip')])} too small, too narrow or too uncertain to touch`,
         ];
-  const lines = [...moves, ...rest];
+  const lines = [...moves, ...notFilled(unfilled), ...rest];
   return lines.length === 0 ? [] : ['', 'Left alone', ...lines];
+}
+
+function notFilled(dips: Design['findings']): string[] {
+  if (dips.length === 0) return [];
+  const [them, where] = dips.length === 1 ? ['it', 'dip at'] : ['them', 'dips at'];
+  const list = joinWords(dips.map(({ frequencyHz }) => formatFrequency(frequencyHz)));
+  return [
+    `- ${where} ${list}, too uncertain or too high up to be moved away: not filled, the EQ goes on as the curve beside ${them} asks`,
+  ];
 }
 
 /** The terminal's short summary: plain words first, then what to enter, then the warnings. No colour codes. */

@@ -1,7 +1,7 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import type { Diagnosis } from '../diagnosis/diagnose.js';
 import type { Finding, Verdict } from '../diagnosis/finding.js';
-import { mergeRanges } from '../diagnosis/mergeRanges.js';
+import { protectedZones } from '../diagnosis/protectedZones.js';
 
 /** A verdict that the user gives by hand on what was found at a frequency. */
 export interface Overrule {
@@ -33,8 +33,8 @@ export function overruledIndex(
 }
 
 /**
- * The user's verdicts put in the place of the program's. What is to be moved or left by hand becomes a span that the
- * EQ leaves alone; what is to be mended by hand no longer is one.
+ * The user's verdicts put in the place of the program's. What is to be moved or left by hand becomes a protected span;
+ * what is to be mended by hand no longer is one.
  */
 export function overruleFindings(diagnosis: Diagnosis, overrules: readonly Overrule[]): Diagnosis {
   if (overrules.length === 0) return diagnosis;
@@ -43,7 +43,7 @@ export function overruleFindings(diagnosis: Diagnosis, overrules: readonly Overr
     const at = overruledIndex(findings, overrule);
     if (at >= 0) findings[at] = overruled(findings[at]!, overrule);
   }
-  return { ...diagnosis, findings, zones: mergeRanges(findings.flatMap(({ zone }) => (zone ? [zone] : []))) };
+  return { ...diagnosis, findings, zones: protectedZones(findings) };
 }
 
 function overruled(finding: Finding, { verdict, note }: Overrule): Finding {

@@ -1,6 +1,7 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import type { Finding } from '../diagnosis/finding.js';
 import type { Design } from '../schema/design.js';
+import type { LimitedSpan } from './solveRequest.js';
 
 /** To a thousandth of a dB; never −0. */
 export function roundDb(db: number): number {
@@ -14,6 +15,10 @@ export function roundHz(hz: number): number {
 
 export function roundRange({ fromHz, toHz }: FrequencyRange): { fromHz: number; toHz: number } {
   return { fromHz: roundHz(fromHz), toHz: roundHz(toHz) };
+}
+
+export function roundZone({ verdict, maxRiseDb, ...range }: LimitedSpan): Design['zones'][number] {
+  return { ...roundRange(range), verdict, maxRiseDb: roundDb(maxRiseDb) };
 }
 
 export function roundFinding(finding: Finding): Design['findings'][number] {

@@ -2,6 +2,7 @@ import type { Curve } from '../curve/curve.js';
 import { sliceCurve } from '../curve/sliceCurve.js';
 import { smoothOctave } from '../curve/smoothOctave.js';
 import type { Diagnosis } from '../diagnosis/diagnose.js';
+import type { ProtectedSpan } from '../diagnosis/protectedZones.js';
 import { buildProblem } from '../fit/buildProblem.js';
 import type { FitProblem } from '../fit/fitProblem.js';
 import type { SearchEffort } from '../fit/search.js';
@@ -15,9 +16,16 @@ import { overruleFindings } from './overruleFindings.js';
 import { positionDeviations } from './positionCurves.js';
 import { type Repeatability, repeatabilityOf } from './repeatability.js';
 
+export interface LimitedSpan extends ProtectedSpan {
+  /** How far the sum of the EQ may rise in it. */
+  readonly maxRiseDb: number;
+}
+
 /** A request as the optimizer saw it, and what came of it before a device's steps. */
 export interface SolvedRequest {
   readonly diagnosis: Diagnosis;
+  /** Those of the diagnosis. */
+  readonly zones: readonly LimitedSpan[];
   /** The averaged curve, smoothed, on the whole grid. */
   readonly smoothed: Curve;
   /** The points of the range, n of them. */
@@ -51,7 +59,7 @@ export function solveRequest(
     sampleRateHz,
     frequencyHz,
     deviationDb,
-    zones,
+    zones: zones.map((zone) => ({ ...zone, mayFollow: zone.verdict === 'leave' })),
     ...(boostFromHz !== undefined && { boostFromHz }),
     ...(request.levelDb !== undefined && { levelDb: roundMicro(request.levelDb - referenceDb) }),
     limits: limitsBeside(request, (asked) => fitLimits(asked, range, diagnosed)),
@@ -65,6 +73,7 @@ export function solveRequest(
   const repeats = repeatabilityOf(request, diagnosed, zones);
   return {
     diagnosis,
+    zones: zones.map((zone, z) => ({ ...zone, maxRiseDb: whole.zones[z]!.maxRiseDb })),
     smoothed,
     frequencyHz,
     deviationDb,

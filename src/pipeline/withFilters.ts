@@ -16,8 +16,8 @@ export interface HandOptions {
   readonly keepLevel?: boolean;
 }
 
-/** A boost that somebody put into a span that should be left alone is worth a word from here on. */
-const BOOSTED_ZONE_DB = 0.6;
+/** A boost that somebody put into a span that should be left alone is worth a word when it is this far above what is allowed. */
+const SLACK_DB = 0.1;
 
 /**
  * A design with other filters in it, chosen by hand: all that depends on them reckoned anew, the target's level among
@@ -99,12 +99,12 @@ function meanRest({ curves, range, zones }: Design, eqDb: Float64Array): number 
 }
 
 function boostedZones(zones: Design['zones'], frequencyHz: Float64Array, eqDb: Float64Array): Warning[] {
-  return zones.flatMap(({ fromHz, toHz }) => {
+  return zones.flatMap(({ fromHz, toHz, maxRiseDb = 0.5 }) => {
     let at = -1;
     frequencyHz.forEach((hz, i) => {
       if (hz >= fromHz && hz <= toHz && (at < 0 || eqDb[i]! > eqDb[at]!)) at = i;
     });
-    if (at < 0 || eqDb[at]! <= BOOSTED_ZONE_DB) return [];
+    if (at < 0 || eqDb[at]! <= maxRiseDb + SLACK_DB) return [];
     return [
       {
         code: 'zone-boosted-by-hand',

@@ -182,7 +182,14 @@ export const designSchema = z.object({
   positions: positionsSchema.exactOptional(),
   repeatability: repeatabilitySchema.exactOptional(),
   /** Spans that the EQ leaves alone. */
-  zones: z.array(range),
+  /** Spans that the EQ does not mend: whose verdict they have, and how far the sum of the EQ may rise there. */
+  zones: z.array(
+    z.object({
+      ...range.shape,
+      verdict: z.enum(['move', 'leave']).exactOptional(),
+      maxRiseDb: z.number().exactOptional(),
+    }),
+  ),
   limits: z.object({
     bands: z.number().int().min(0),
     maxBoostDb: z.number(),

@@ -26,7 +26,7 @@ export interface ProblemOptions {
   readonly fromHz?: number;
   readonly toHz?: number;
   readonly sampleRateHz?: number;
-  readonly zones?: readonly { readonly fromHz: number; readonly toHz: number }[];
+  readonly zones?: Parameters<typeof buildProblem>[0]['zones'];
   readonly boostFromHz?: number | undefined;
   /** Free where it is absent. */
   readonly levelDb?: number | undefined;

@@ -138,6 +138,29 @@ describe('the problem on its grid', () => {
     expect(without.capFrequencyHz.at(-1)).toBe(24000);
   });
 
+  test('where the EQ may follow, it rises in a zone as far as its edges need, but no dip and no end of the range asks for more', () => {
+    // A dip of 8 dB at 2 kHz in a stretch that lies 3 dB low, and another stretch that lies as far above.
+    const slopes = (hz: Float64Array) =>
+      hz.map((f) => (f >= 1000 ? -3 : 3) - 8 * Math.exp(-((8 * Math.log2(f / 2000)) ** 2)));
+    const riseDb = (fromHz: number, toHz: number, mayFollow: boolean, more: typeof zones = []) => {
+      const problem = problemOf({
+        deviationDb: slopes,
+        levelDb: 0,
+        zones: [{ fromHz, toHz, mayFollow }, ...more],
+      });
+      return problem.zones[0]!.maxRiseDb;
+    };
+    const zones = [{ fromHz: 1900, toHz: 1990 }];
+    expect(riseDb(1500, 2700, true)).toBeCloseTo(3, 2);
+    expect(riseDb(1500, 2700, false)).toBe(0.5);
+    expect(riseDb(400, 600, true)).toBe(0.5);
+    // The lower edge lies deep in the dip, but another zone has it already.
+    expect(riseDb(1950, 2700, true, zones)).toBeCloseTo(3, 2);
+    expect(riseDb(1950, 2700, true)).toBe(6);
+    expect(riseDb(1500, 20000, true)).toBeCloseTo(3, 2);
+    expect(riseDb(20, 20000, true)).toBe(0.5);
+  });
+
   test('never caps above a greatest boost that is itself small', () => {
     const problem = problemOf({ deviationDb: flat, boostFromHz: 100, limits: { maxBoostDb: 0.2 } });
     expect(Math.max(...problem.capDb)).toBe(0.2);

@@ -24,7 +24,12 @@ const peak: Finding = {
   confidence: 0.8,
   evidence: [],
 };
-const diagnosis = { findings: [dip, peak], warnings: [], notes: [], zones: [dip.zone!] };
+const diagnosis = {
+  findings: [dip, peak],
+  warnings: [],
+  notes: [],
+  zones: [{ ...dip.zone!, verdict: 'move' as const }],
+};
 
 describe('verdicts given by hand', () => {
   test('without any the diagnosis is the very same', () => {
@@ -48,7 +53,8 @@ describe('verdicts given by hand', () => {
       { frequencyHz: 1000, verdict: 'leave', note: '' },
     ]);
     expect(findings[1]!.verdict).toBe('leave');
-    expect(zones[0]).toEqual(dip.zone);
+    expect(zones[0]).toEqual({ ...dip.zone, verdict: 'move' });
+    expect(zones[1]!.verdict).toBe('leave');
     expect(Math.log2(zones[1]!.toHz / zones[1]!.fromHz)).toBeCloseTo(0.25, 12);
     expect(Math.sqrt(zones[1]!.toHz * zones[1]!.fromHz)).toBeCloseTo(1000, 9);
   });

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { randomScenario } from '../../fixtures/simulate/randomScenario.js';
 import { seededRandom } from '../../fixtures/simulate/seededRandom.js';
 import { simulate } from '../../fixtures/simulate/simulate.js';
+import type { FrequencyRange } from '../../src/curve/curve.js';
 import { design } from '../../src/design.js';
 import { fitLimits } from '../../src/pipeline/fitLimits.js';
 import { designSchema } from '../../src/schema/design.js';
@@ -16,7 +17,7 @@ const ROOMS = [
   { seed: 14, surroundings: 'few', options: { bands: 5, maxLevelLossDb: 0, minQ: 0.7 } },
 ] as const;
 
-const seen = { zones: 0, filters: 0 };
+const seen = { zones: 0, left: 0, filters: 0 };
 
 describe.each(ROOMS)('a design for the simulated room $seed', ({ seed, surroundings, options }) => {
   const { curve, setup } = simulate(randomScenario(seededRandom(seed), { withPhase: false, surroundings }));
@@ -40,6 +41,29 @@ describe.each(ROOMS)('a design for the simulated room $seed', ({ seed, surroundi
     expect(brokenLimits(made.filters, made.sampleRateHz, { range, zones, limits: wide })).toEqual([]);
   });
 
+  test('fills no dip that is to be left: the EQ rises there as far as the curve beside it needs, and no further', () => {
+    const { range, zones, levelDb, curves } = made;
+    const inside = (hz: number, spans: readonly FrequencyRange[]) =>
+      spans.some(({ fromHz, toHz }) => hz >= fromHz && hz <= toHz);
+    const deviation = (i: number) => curves.smoothedDb[i]! - (curves.targetDb[i]! - levelDb);
+    const counted = Array.from(curves.frequencyHz.keys()).filter((i) => {
+      const hz = curves.frequencyHz[i]!;
+      return inside(hz, [range]) && !inside(hz, zones);
+    });
+    const meanDb = counted.reduce((sum, i) => sum + deviation(i) / counted.length, 0);
+    const nearestTo = (hz: number) =>
+      curves.frequencyHz.reduce(
+        (best, f, i) => (Math.abs(f - hz) < Math.abs(curves.frequencyHz[best]! - hz) ? i : best),
+        0,
+      );
+    for (const { fromHz, toHz, verdict, maxRiseDb } of zones) {
+      if (verdict === 'move') expect(maxRiseDb).toBe(0.5);
+      const needDb = [fromHz, toHz].map((hz) => meanDb - deviation(nearestTo(hz)));
+      expect(maxRiseDb).toBeLessThanOrEqual(Math.max(0.5, ...needDb) + 0.15);
+      seen.left += verdict === 'leave' ? 1 : 0;
+    }
+  });
+
   test('boosts no dip that asks for another placement', () => {
     for (const { kind, verdict, frequencyHz } of made.findings) {
       if (kind === 'dip' && verdict === 'move') expect(eqAt(frequencyHz)).toBeLessThanOrEqual(0.502);
@@ -60,5 +84,6 @@ describe.each(ROOMS)('a design for the simulated room $seed', ({ seed, surroundi
 
 test('these rooms have dips to leave alone and faults to mend', () => {
   expect(seen.zones).toBeGreaterThan(2);
+  expect(seen.left).toBeGreaterThan(2);
   expect(seen.filters).toBeGreaterThan(12);
 });

@@ -6,9 +6,9 @@ import {
   confidenceWords,
   findingName,
   verdictWords,
+  zoneWords,
 } from '../../src/export/findingWords.js';
 import { formatSignedDb } from '../../src/export/formatDb.js';
-import { formatSpan } from '../../src/export/formatSpan.js';
 import { type NumberedFinding, numberedFindings } from '../../src/export/numberedFindings.js';
 import { typeset } from '../../src/export/typeset.js';
 import { selectedHz } from '../chart/chartState.js';
@@ -61,7 +61,8 @@ export function WrongAndWhy() {
 }
 
 function FindingRow({ number, finding }: NumberedFinding) {
-  const { frequencyHz, levelDb, verdict, cause, confidence, evidence, zone } = finding;
+  const { frequencyHz, levelDb, verdict, cause, confidence, evidence } = finding;
+  const held = zoneWords(finding);
   const chosen = selectedHz.value === frequencyHz;
   const byHand = overruleOf(finding);
   const hasComb = setup.value?.surfaces.some(({ name }) => name === cause.surface);
@@ -92,8 +93,7 @@ function FindingRow({ number, finding }: NumberedFinding) {
           <b>{typeset(adviceWords(finding))}</b>
         </p>
         <p class="soft">
-          {capital(confidenceWords(confidence))}.
-          {zone && typeset(` The filters leave ${formatSpan(zone)} alone.`)}
+          {capital(confidenceWords(confidence))}.{held !== undefined && typeset(` The EQ ${held}.`)}
           {chosen && hasComb && ' The dotted curve on the chart is the comb that this surface would draw.'}
         </p>
         <ul>

@@ -1,6 +1,13 @@
 import type { Design } from '../../schema/design.js';
 import { cleanText } from '../cleanText.js';
-import { adviceWords, causeWords, confidenceWords, findingName, verdictWords } from '../findingWords.js';
+import {
+  adviceWords,
+  causeWords,
+  confidenceWords,
+  findingName,
+  verdictWords,
+  zoneWords,
+} from '../findingWords.js';
 import { fixedDecimals } from '../fixedDecimals.js';
 import { formatSignedDb } from '../formatDb.js';
 import { formatSpan } from '../formatSpan.js';
@@ -12,6 +19,7 @@ const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 function FindingCard({ number, finding }: NumberedFinding) {
   const half = 2 ** (finding.widthOctaves / 2);
   const span = { fromHz: finding.frequencyHz / half, toHz: finding.frequencyHz * half };
+  const held = zoneWords(finding);
   return (
     <article class={`card ${finding.verdict}`}>
       <header>
@@ -29,7 +37,7 @@ function FindingCard({ number, finding }: NumberedFinding) {
         <dt>Where</dt>
         <dd>
           {typeset(
-            `${formatSpan(span)} (${fixedDecimals(finding.widthOctaves, 2)} octave)${finding.zone === undefined ? '' : `; the EQ leaves ${formatSpan(finding.zone)} alone`}`,
+            `${formatSpan(span)} (${fixedDecimals(finding.widthOctaves, 2)} octave)${held === undefined ? '' : `; the EQ ${held}`}`,
           )}
         </dd>
         <dt>How sure</dt>
