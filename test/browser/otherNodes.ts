@@ -2,8 +2,7 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { delimiter, join } from 'node:path';
-import type { Design, DesignRequest } from '../../src/index.js';
-import { packed } from './sameNumbersCases.js';
+import { type Answer, type Job, packed } from './sameNumbersEntry.js';
 
 /** Programs of other versions of Node: `node22` and `node24` on the path, and those that NULLWISE_NODES lists. */
 export function otherNodes(): string[] {
@@ -25,20 +24,18 @@ export function versionOf(program: string): string | undefined {
 }
 
 /** @param script the bundle of `sameNumbersEntry.ts` under the name `sameNumbers` */
-export function designedBy(program: string, script: string, requests: readonly DesignRequest[]): Design[] {
+export function answeredBy(program: string, script: string, jobs: readonly Job[]): Answer[] {
   const folder = mkdtempSync(join(tmpdir(), 'nullwise-nodes-'));
   try {
-    writeFileSync(join(folder, 'requests.json'), packed(requests));
+    writeFileSync(join(folder, 'jobs.json'), packed(jobs));
     writeFileSync(
       join(folder, 'run.cjs'),
-      `const { readFileSync } = require('node:fs');
-const read = (_, each) => (each?.packed ? Float64Array.from(each.packed) : each);
-${script}
-const requests = JSON.parse(readFileSync(__dirname + '/requests.json', 'utf8'), read);
-process.stdout.write(JSON.stringify(sameNumbers.designs(requests)));`,
+      `${script}
+const jobs = require('node:fs').readFileSync(__dirname + '/jobs.json', 'utf8');
+process.stdout.write(sameNumbers.answered(jobs));`,
     );
     const text = execFileSync(program, [join(folder, 'run.cjs')], { encoding: 'utf8', maxBuffer: 2 ** 30 });
-    return JSON.parse(text) as Design[];
+    return JSON.parse(text) as Answer[];
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }

@@ -1,18 +1,11 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type Design, type DesignRequest, design } from '../../src/index.js';
+import { design } from '../../src/index.js';
 import { launchChromium } from './chromium.js';
-import { designedBy, otherNodes } from './otherNodes.js';
+import { answeredBy, otherNodes } from './otherNodes.js';
 import { bundled, pageWith } from './partsPage.js';
-import { apart, demo, packed, simulated } from './sameNumbersCases.js';
+import { answeredIn, apart, demo, simulated } from './sameNumbersCases.js';
 import { mathValues } from './sameNumbersEntry.js';
-
-type SameNumbers = typeof import('./sameNumbersEntry.js');
-declare global {
-  interface Window {
-    sameNumbers: SameNumbers;
-  }
-}
 
 let browser: Browser;
 let page: Page;
@@ -23,13 +16,6 @@ beforeAll(async () => {
   page = await pageWith(browser, script);
 });
 afterAll(() => browser?.close());
-
-function designedInPage(request: DesignRequest): Promise<Design> {
-  return page.evaluate((text) => {
-    const read = JSON.parse(text, (_, each) => (each?.packed ? Float64Array.from(each.packed) : each));
-    return window.sameNumbers.designs([read])[0]!;
-  }, packed(request));
-}
 
 describe('Node and the browser', () => {
   test('reckon every function of Math alike, to 13 digits', async () => {
@@ -51,14 +37,13 @@ describe('Node and the browser', () => {
 
   test('design the demo alike, in every number and every word', async () => {
     const request = demo();
-    expect(apart(design(request), await designedInPage(request))).toBeLessThanOrEqual(1e-9);
+    expect(apart([design(request)], await answeredIn(page, [{ design: request }]))).toBeLessThanOrEqual(1e-9);
   });
 
   test.each([1, 2, 3, 4])('design the simulated speaker %i alike', async (seed) => {
     const request = simulated(seed);
     const here = design(request);
-    const there = await designedInPage(request);
-    expect(apart(here, there)).toBeLessThanOrEqual(1e-9);
+    expect(apart([here], await answeredIn(page, [{ design: request }]))).toBeLessThanOrEqual(1e-9);
     expect(here.findings.length + here.filters.length).toBeGreaterThan(0);
   });
 });
@@ -72,7 +57,11 @@ test.skipIf(nodes.length === 0)(
     const requests = [demo(), simulated(1)];
     const here = requests.map((request) => design(request));
     for (const node of nodes) {
-      const there = designedBy(node, script, requests);
+      const there = answeredBy(
+        node,
+        script,
+        requests.map((request) => ({ design: request })),
+      );
       expect(apart(here, there)).toBeLessThanOrEqual(1e-9);
     }
   },

@@ -1,4 +1,5 @@
 import { fileURLToPath } from 'node:url';
+import type { Page } from 'playwright-core';
 import { readDesignRequest } from '../../cli/readRequest.js';
 import { randomScenario } from '../../fixtures/simulate/randomScenario.js';
 import { simulate } from '../../fixtures/simulate/simulate.js';
@@ -7,12 +8,19 @@ import type { EffortName } from '../../src/fit/effort.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import type { DesignRequest } from '../../src/index.js';
 import { measurementOf, requestOf } from '../pipeline/samples.js';
+import { type Answer, type Job, packed } from './sameNumbersEntry.js';
 
-/** Typed arrays do not cross into a page by themselves. */
-export const packed = (value: unknown) =>
-  JSON.stringify(value, (_, each) =>
-    ArrayBuffer.isView(each) ? { packed: Array.from(each as Float64Array) } : each,
-  );
+type SameNumbers = typeof import('./sameNumbersEntry.js');
+declare global {
+  interface Window {
+    sameNumbers: SameNumbers;
+  }
+}
+
+/** @param page that holds the bundle of `sameNumbersEntry.ts` under the name `sameNumbers` */
+export async function answeredIn(page: Page, jobs: readonly Job[]): Promise<Answer[]> {
+  return JSON.parse(await page.evaluate((text) => window.sameNumbers.answered(text), packed(jobs)));
+}
 
 const demoFile = (name: string) => fileURLToPath(new URL(`../../fixtures/demo/${name}`, import.meta.url));
 export const demo = (): DesignRequest =>

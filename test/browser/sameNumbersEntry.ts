@@ -1,5 +1,12 @@
-import type { DesignRequest } from '../../src/index.js';
-import { design } from '../../src/index.js';
+import {
+  type Design,
+  type DesignRequest,
+  design,
+  type PredictionRequest,
+  predictionReport,
+  type VerifyRequest,
+  verifyDesign,
+} from '../../src/index.js';
 
 /** Math.* of many arguments, for which the standard leaves the last digit to the engine. */
 export const FUNCTIONS = [
@@ -36,6 +43,28 @@ export function mathValues(): Record<string, number[]> {
   );
 }
 
-export function designs(requests: readonly DesignRequest[]) {
-  return requests.map((request) => design(request));
+/** One thing to be reckoned: a design, what a change of place would do, or what became of a design. */
+export type Job =
+  | { readonly design: DesignRequest }
+  | { readonly predict: PredictionRequest }
+  | { readonly verify: VerifyRequest };
+
+export type Answer = Design | ReturnType<typeof predictionReport> | ReturnType<typeof verifyDesign>;
+
+export function answer(job: Job): Answer {
+  if ('design' in job) return design(job.design);
+  if ('predict' in job) return predictionReport(job.predict);
+  return verifyDesign(job.verify);
+}
+
+/** Typed arrays do not cross into a page or another program by themselves. */
+export const packed = (jobs: readonly Job[]): string =>
+  JSON.stringify(jobs, (_, each) =>
+    ArrayBuffer.isView(each) ? { packed: Array.from(each as Float64Array) } : each,
+  );
+
+/** The answers to packed jobs, as JSON. */
+export function answered(text: string): string {
+  const jobs: Job[] = JSON.parse(text, (_, each) => (each?.packed ? Float64Array.from(each.packed) : each));
+  return JSON.stringify(jobs.map(answer));
 }

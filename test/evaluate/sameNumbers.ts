@@ -1,58 +1,50 @@
-import { type Design, type DesignRequest, design } from '../../src/index.js';
 import { launchChromium } from '../browser/chromium.js';
-import { designedBy, otherNodes, versionOf } from '../browser/otherNodes.js';
+import { answeredBy, otherNodes, versionOf } from '../browser/otherNodes.js';
 import { bundled, pageWith } from '../browser/partsPage.js';
-import { apart, demo, packed, simulated } from '../browser/sameNumbersCases.js';
+import { answeredIn, apart } from '../browser/sameNumbersCases.js';
+import { type Answer, answered, type Job, packed } from '../browser/sameNumbersEntry.js';
+import { sameNumbersJobs } from './sameNumbersJobs.js';
 
-// tsx test/evaluate/sameNumbers.ts [simulated cases] [first seed]: the demo and simulated speakers at the default effort, designed
-// here, in the browser and by the other versions of Node that there are.
+// tsx test/evaluate/sameNumbers.ts [cases of each family] [first seed]: the demo and the cases of every evaluation, designed,
+// predicted and verified here, once more here, in the browser and by the other versions of Node that there are.
 
-const [count = 40, first = 1] = process.argv.slice(2).map(Number);
-const requests: [string, DesignRequest][] = [
-  ['demo', demo()],
-  ...Array.from({ length: count }, (_, i): [string, DesignRequest] => [
-    `speaker ${first + i}`,
-    simulated(first + i, 'normal', 3 + ((first + i) % 8)),
-  ]),
-];
+const [count = 3, first = 1] = process.argv.slice(2).map(Number);
+const jobs = sameNumbersJobs(count, first);
 const script = await bundled('./sameNumbersEntry.ts', 'sameNumbers');
 const browser = await launchChromium();
 const page = await pageWith(browser, script);
-const makers: [string, (request: DesignRequest) => Design | Promise<Design>][] = [
-  [
-    `Chromium ${browser.version()}`,
-    (request) =>
-      page.evaluate((text) => {
-        const read = JSON.parse(text, (_, each) => (each?.packed ? Float64Array.from(each.packed) : each));
-        return window.sameNumbers.designs([read])[0]!;
-      }, packed(request)),
-  ],
-  ...otherNodes().map((node): [string, (request: DesignRequest) => Design] => [
+const makers: [string, (job: Job) => Promise<Answer[]> | Answer[]][] = [
+  [`Chromium ${browser.version()}`, (job) => answeredIn(page, [job])],
+  ...otherNodes().map((node): [string, (job: Job) => Answer[]] => [
     `Node ${versionOf(node)}`,
-    (request) => designedBy(node, script, [request])[0]!,
+    (job) => answeredBy(node, script, [job]),
   ]),
 ];
-const worst = new Map(makers.map(([name]) => [name, { same: 0, 'largest difference': 0 }]));
+const results = new Map(makers.map(([name]) => [name, { same: 0, 'largest difference': 0 }]));
 let faults = 0;
-for (const [name, request] of requests) {
-  const here = design(request);
-  for (const [maker, designed] of makers) {
+const fault = (words: string) => {
+  faults++;
+  console.log(words);
+};
+for (const [name, job] of jobs) {
+  const text = answered(packed([job]));
+  if (answered(packed([job])) !== text) fault(`${name}: not the same bytes when reckoned again`);
+  const here: unknown = JSON.parse(text);
+  for (const [maker, make] of makers) {
     try {
-      const difference = apart(here, await designed(request), name);
-      const entry = worst.get(maker)!;
-      entry['largest difference'] = Math.max(entry['largest difference'], difference);
-      if (difference <= 1e-9) entry.same++;
-      else faults++;
-      if (difference > 1e-9) console.log(`${name}, ${maker}: ${difference}`);
+      const difference = apart(here, await make(job), name);
+      const result = results.get(maker)!;
+      result['largest difference'] = Math.max(result['largest difference'], difference);
+      if (difference <= 1e-9) result.same++;
+      else fault(`${name}, ${maker}: ${difference}`);
     } catch (error) {
-      faults++;
-      console.log(`${maker}: ${(error as Error).message}`);
+      fault(`${maker}: ${(error as Error).message}`);
     }
   }
 }
 await browser.close();
 console.log(
-  `${requests.length} designs of Node ${process.version} against others (1e-9 in every number, same words):`,
+  `${jobs.length} jobs of Node ${process.version} against others (1e-9 in every number, same words):`,
 );
-console.table(Object.fromEntries(worst));
+console.table(Object.fromEntries(results));
 process.exitCode = faults === 0 ? 0 : 1;
