@@ -1,12 +1,15 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import { interpolateLevel } from '../curve/interpolateLevel.js';
 import { octaveWeights } from '../curve/octaveWeights.js';
+import { bridgeDips, bridgesOver, type ZoneAsked } from './bridgeDips.js';
 import type { FitLimits, FitProblem } from './fitProblem.js';
 
 /** In a protected zone the EQ rises no further than this, or than its edges need where it may follow them … */
 const ZONE_RISE_DB = 0.5;
 /** … and falls no further than this below the lower of its edges: no deep cut may hide where no error counts. */
 const ZONE_FALL_DB = 1;
+/** The line that stands for a dip weighs so little beside true error: enough to say where the EQ goes where all else is one. */
+const BRIDGE_WEIGHT = 0.1;
 /** Below `boostFromHz` the cap falls from the greatest boost to `ZONE_RISE_DB` within this many octaves. */
 const SKIRT_OCTAVES = 0.5;
 const CAP_POINTS_PER_OCTAVE = 12;
@@ -17,28 +20,30 @@ const LOWEST_CAP_HZ = 5;
  *
  * @param frequencyHz grid over the range, n points
  * @param deviationDb measurement minus target shape, n points
- * @param zones spans that the EQ leaves alone and whose error does not count; where it `mayFollow`, it rises as far as those of
- * its edges need that lie amid the range and outside all other zones
+ * @param zones spans that the EQ leaves alone and whose error does not count. Where it `mayFollow`, it sees the curve as if
+ * there were no dip, and rises as far as the edges need
  * @param boostFromHz below it nothing is boosted
  */
 export function buildProblem(input: {
   readonly sampleRateHz: number;
   readonly frequencyHz: Float64Array;
   readonly deviationDb: Float64Array;
-  readonly zones: readonly (FrequencyRange & { readonly mayFollow?: boolean })[];
+  readonly zones: readonly ZoneAsked[];
   readonly boostFromHz?: number;
   readonly levelDb?: number;
   readonly limits: FitLimits;
 }): FitProblem {
-  const { frequencyHz, deviationDb, sampleRateHz, zones, boostFromHz, limits } = input;
+  const { frequencyHz, sampleRateHz, zones, boostFromHz, limits } = input;
+  const bridges = bridgesOver(zones, { fromHz: frequencyHz[0]!, toHz: frequencyHz.at(-1)! });
+  const deviationDb = bridgeDips(frequencyHz, input.deviationDb, bridges);
   const octave = octaveWeights(frequencyHz);
-  const weight = frequencyHz.map((hz, i) => (isInside(hz, zones) ? 0 : octave[i]!));
-  const aboutDb = input.levelDb ?? weightedMean(deviationDb, weight);
+  const counted = frequencyHz.map((hz, i) => (isInside(hz, zones) ? 0 : octave[i]!));
+  const weight = counted.map((w, i) => (isInside(frequencyHz[i]!, bridges) ? BRIDGE_WEIGHT * octave[i]! : w));
+  const aboutDb = input.levelDb ?? weightedMean(deviationDb, counted);
   const needDb = (hz: number) => aboutDb - interpolateLevel({ frequencyHz, levelDb: deviationDb }, hz);
-  const isAmid = (hz: number) => hz > frequencyHz[0]! && hz < frequencyHz.at(-1)!;
-  const riseDb = ({ fromHz, toHz, mayFollow }: (typeof zones)[number]) => {
-    const edges = mayFollow ? [fromHz, toHz].filter((hz) => isAmid(hz) && !isBetween(hz, zones)) : [];
-    return Math.max(ZONE_RISE_DB, Math.min(limits.maxBoostDb, Math.max(0, ...edges.map(needDb))));
+  const maxRiseDb = ({ fromHz }: FrequencyRange) => {
+    const edgesHz = bridges.find((bridge) => bridge.fromHz === fromHz)?.edgesHz ?? [];
+    return Math.max(ZONE_RISE_DB, Math.min(limits.maxBoostDb, Math.max(0, ...edgesHz.map(needDb))));
   };
   const capFrequencyHz = capGrid(sampleRateHz);
   return {
@@ -51,7 +56,7 @@ export function buildProblem(input: {
     zones: zones.map((zone) => ({
       fromHz: zone.fromHz,
       toHz: zone.toHz,
-      maxRiseDb: riseDb(zone),
+      maxRiseDb: maxRiseDb(zone),
       maxFallDb: ZONE_FALL_DB,
     })),
     ...(input.levelDb !== undefined && { levelDb: input.levelDb }),
@@ -61,11 +66,6 @@ export function buildProblem(input: {
 
 export function isInside(hz: number, zones: readonly FrequencyRange[]): boolean {
   return zones.some((zone) => hz >= zone.fromHz && hz <= zone.toHz);
-}
-
-/** Where two zones touch, their common edge is inside both. */
-function isBetween(hz: number, zones: readonly FrequencyRange[]): boolean {
-  return zones.filter((zone) => hz >= zone.fromHz && hz <= zone.toHz).length > 1;
 }
 
 function weightedMean(values: Float64Array, weights: Float64Array): number {

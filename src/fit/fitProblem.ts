@@ -35,9 +35,9 @@ export interface FitProblem {
   readonly sampleRateHz: number;
   /** Ascending grid over the range, n points. */
   readonly frequencyHz: Float64Array;
-  /** Smoothed measurement minus target shape, n points. */
+  /** Smoothed measurement minus target shape, n points; a straight line where a dip is to be left. */
   readonly deviationDb: Float64Array;
-  /** Weight of the squared error, n points, ≥ 0; zero inside protected zones. */
+  /** Weight of the squared error, n points, ≥ 0; zero inside protected zones, little on a straight line in place of a dip. */
   readonly weight: Float64Array;
   /** Upper limit of the EQ's sum at `capFrequencyHz`, which spans from near 0 Hz to half the sample rate. */
   readonly capFrequencyHz: Float64Array;

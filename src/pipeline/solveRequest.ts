@@ -3,6 +3,7 @@ import { sliceCurve } from '../curve/sliceCurve.js';
 import { smoothOctave } from '../curve/smoothOctave.js';
 import type { Diagnosis } from '../diagnosis/diagnose.js';
 import type { ProtectedSpan } from '../diagnosis/protectedZones.js';
+import { bridgeDips, bridgesOver } from '../fit/bridgeDips.js';
 import { buildProblem } from '../fit/buildProblem.js';
 import type { FitProblem } from '../fit/fitProblem.js';
 import type { SearchEffort } from '../fit/search.js';
@@ -32,7 +33,7 @@ export interface SolvedRequest {
   readonly frequencyHz: Float64Array;
   /** Smoothed average minus target shape, n points. */
   readonly deviationDb: Float64Array;
-  /** The same for each position, at the average's mean level; none where there is only one. */
+  /** The same for each position, at the average's mean level, dips to be left bridged over; none where there is only one. */
   readonly positionsDb: readonly Float64Array[];
   readonly repeats?: Repeatability;
   /** Of the average, beside the held filters. */
@@ -55,11 +56,12 @@ export function solveRequest(
   const { frequencyHz, levelDb } = sliceCurve(smoothed, range);
   const shapeDb = targetShapeDb(target, frequencyHz);
   const deviationDb = levelDb.map((db, i) => roundMicro(db - shapeDb[i]!));
+  const asked = zones.map((zone) => ({ ...zone, mayFollow: zone.verdict === 'leave' }));
   const whole = buildProblem({
     sampleRateHz,
     frequencyHz,
     deviationDb,
-    zones: zones.map((zone) => ({ ...zone, mayFollow: zone.verdict === 'leave' })),
+    zones: asked,
     ...(boostFromHz !== undefined && { boostFromHz }),
     ...(request.levelDb !== undefined && { levelDb: roundMicro(request.levelDb - referenceDb) }),
     limits: limitsBeside(request, (asked) => fitLimits(asked, range, diagnosed)),
@@ -69,7 +71,7 @@ export function solveRequest(
     averageDb: deviationDb,
     shapeDb,
     weight: whole.weight,
-  });
+  }).map((db) => bridgeDips(frequencyHz, db, bridgesOver(asked, range)));
   const repeats = repeatabilityOf(request, diagnosed, zones);
   return {
     diagnosis,
