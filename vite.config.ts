@@ -3,7 +3,7 @@ import { fileURLToPath } from 'node:url';
 import { defineConfig, type Plugin } from 'vite';
 import { viteSingleFile } from 'vite-plugin-singlefile';
 import { readDesignRequest } from './cli/readRequest.js';
-import { noticesOf } from './licences/noticesOf.js';
+import { noticesOf } from './docs/make/licences/noticesOf.js';
 import { design } from './src/design.js';
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));

@@ -3,8 +3,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, expect, test } from 'vitest';
-import { installedPackages, isPermissive } from '../../licences/installedPackages.js';
-import { noticesOf } from '../../licences/noticesOf.js';
+import { installedPackages, isPermissive } from '../../docs/make/licences/installedPackages.js';
+import { noticesOf } from '../../docs/make/licences/noticesOf.js';
 
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const made = mkdtempSync(join(tmpdir(), 'nullwise-licences-'));

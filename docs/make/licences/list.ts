@@ -2,7 +2,7 @@
 import { fileURLToPath } from 'node:url';
 import { installedPackages, isPermissive } from './installedPackages.js';
 
-const packages = installedPackages(fileURLToPath(new URL('../', import.meta.url)));
+const packages = installedPackages(fileURLToPath(new URL('../../../', import.meta.url)));
 const megabytes = (bytes: number) => `${(bytes / 1e6).toFixed(2)} MB`.padStart(9);
 const width = Math.max(...packages.map(({ name }) => name.length));
 for (const { name, version, licence, bytes } of packages) {
