@@ -17,7 +17,10 @@ export interface ChosenRange {
   readonly range: FrequencyRange;
   /** The speaker's lower corner; absent where the data do not show one. */
   readonly cornerHz?: number;
-  /** Below this nothing is boosted: the corner, or the lower end asked for where that lies lower. */
+  /**
+   * Below this nothing is boosted: the corner, or the lower end asked for where that lies lower; without either, where the
+   * data begin, unless that is the end of the audible band.
+   */
   readonly boostFromHz?: number;
   /** The end lies where the measurement stops being trusted: of what lies beyond nothing is known. */
   readonly unknownBelow: boolean;
@@ -64,7 +67,13 @@ export function chooseRange(
         `${formatFrequency(trust ? Math.min(trust.toHz, data.toHz) : data.toHz)})`,
     );
   }
-  const boostFromHz = unknownBelow ? range.fromHz : corner && Math.min(corner, range.fromHz);
+  const endsInData = corner === undefined && isCutBelow(asked, found, data);
+  const boostFromHz =
+    unknownBelow || endsInData
+      ? range.fromHz
+      : corner === undefined
+        ? undefined
+        : Math.min(corner, range.fromHz);
   return {
     range,
     ...(corner !== undefined && { cornerHz: corner }),
@@ -174,7 +183,7 @@ function cutByData(
   data: FrequencyRange,
   range: FrequencyRange,
 ): Warning[] {
-  const low = asked.fromHz === undefined && found.lowCutByData && data.fromHz > AUDIBLE.fromHz * 1.05;
+  const low = isCutBelow(asked, found, data);
   const high = asked.toHz === undefined && found.highCutByData && data.toHz < AUDIBLE.toHz * 0.95;
   if (!low && !high) return [];
   const ends = [
@@ -185,10 +194,20 @@ function cutByData(
     {
       code: 'range-cut-by-data',
       message:
-        `The data end before the speaker does: nothing is known, judged or fitted ${ends.join(' and ')}. ` +
+        `The data end before the speaker does: nothing is known, judged or fitted ${ends.join(' and ')}` +
+        `${low ? `, nor boosted below ${formatFrequency(range.fromHz)}` : ''}. ` +
         'Measure over a wider span, or set the range yourself to say that this is meant.',
     },
   ];
+}
+
+/** The data begin above the audible band, and nobody said that they are meant to. */
+function isCutBelow(
+  asked: { readonly fromHz?: number },
+  found: ReturnType<typeof workingRange>,
+  data: FrequencyRange,
+): boolean {
+  return asked.fromHz === undefined && found.lowCutByData && data.fromHz > AUDIBLE.fromHz * 1.05;
 }
 
 function belowCorner(askedFromHz: number | undefined, cornerHz: number | undefined): Warning[] {

@@ -74,13 +74,18 @@ describe('the range', () => {
     expect(codes(narrow)).toEqual(['range-cut-by-data']);
     expect(narrow.warnings[0]!.message).toMatch(/below 200 Hz and above 8/);
     expect(narrow.cornerHz).toBeUndefined();
+    // A shelf would lift all below, of which nothing is known.
+    expect(narrow.boostFromHz).toBe(narrow.range.fromHz);
+    expect(narrow.warnings[0]!.message).toMatch(/nor boosted below 200 Hz/);
     const asked = chooseRange(curveOf(flat, 400, 200, 8000), { fromHz: 300, toHz: 6000 }, RATE);
     expect(codes(asked)).toEqual([]);
+    expect(asked.boostFromHz).toBeUndefined();
   });
 
   test('keeps to the audible band where the data reach farther', () => {
     const { range } = chooseRange(curveOf(flat, 900, 5, 40000), {}, 192000);
     expect(range).toEqual({ fromHz: 20, toHz: 20000 });
+    expect(chooseRange(curveOf(flat), {}, RATE).boostFromHz).toBeUndefined();
   });
 
   test('stays clear of half the sample rate, and says so', () => {
