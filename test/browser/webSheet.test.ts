@@ -94,6 +94,9 @@ describe('for everyone', () => {
     const light = await ground();
     await page.getByRole('button', { name: 'Dark' }).click();
     expect(await ground()).not.toBe(light);
+    await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
+    expect(await ground()).toBe('rgb(255, 255, 255)');
+    await page.emulateMedia({ media: 'screen' });
     await page.getByText('The curves as a table').click();
     expect(await page.locator('details[open] table').first().locator('tbody tr').count()).toBeGreaterThan(20);
     await page.locator('.zone-tab').first().focus();
