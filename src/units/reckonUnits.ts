@@ -17,10 +17,24 @@ import {
   unaryMinusDependencies,
   unitDependencies,
 } from 'mathjs';
-import type { UnitEngine } from './unitEngine.js';
+import type { Expression } from './scanExpression.js';
 import { allUnitTables, temperatureUnits, type UnitTable } from './unitTables.js';
 
 // Only `loadUnitEngine` imports this file, since mathjs is slow to load.
+
+/**
+ * Reckons what the unit tables cannot read.
+ *
+ * @param expression what a person wrote, scanned
+ * @param table kind of quantity that is wanted
+ * @param refuse told, where there is something to say, why there is no such quantity ("no unit "x" is known")
+ * @returns the value in the SI unit of `table`, finite
+ */
+export type UnitEngine = (
+  expression: Expression,
+  table: UnitTable,
+  refuse: (reason?: string) => never,
+) => number;
 
 type Value = number | Unit;
 type Reckon = (a: Value, b: Value) => Value;

@@ -1,19 +1,4 @@
-import type { Expression } from './scanExpression.js';
-import type { UnitTable } from './unitTables.js';
-
-/**
- * Reckons what the unit tables cannot read.
- *
- * @param expression what a person wrote, scanned
- * @param table kind of quantity that is wanted
- * @param refuse told, where there is something to say, why there is no such quantity ("no unit "x" is known")
- * @returns the value in the SI unit of `table`, finite
- */
-export type UnitEngine = (
-  expression: Expression,
-  table: UnitTable,
-  refuse: (reason?: string) => never,
-) => number;
+import type { UnitEngine } from './reckonUnits.js';
 
 let engine: UnitEngine | undefined;
 let loading: Promise<void> | undefined;

@@ -23,7 +23,8 @@ import {
   undo,
   undoLabel,
 } from '../store/history.js';
-import type { Project, ProjectFile, ProjectFilter, ProjectOptions } from '../store/project.js';
+import type { Project, ProjectFile, ProjectFilter } from '../store/project.js';
+import type { ProjectOptions } from '../store/projectOptions.js';
 import type { FileReading } from '../work/job.js';
 import type { DesignBasis } from '../work/messages.js';
 import { openOffice } from '../work/office.js';

@@ -1,4 +1,5 @@
-import type { DrawnTarget, Project } from '../store/project.js';
+import type { Project } from '../store/project.js';
+import type { DrawnTarget } from '../store/projectOptions.js';
 import { change } from './session.js';
 
 type Breakpoint = DrawnTarget['breakpoints'][number];

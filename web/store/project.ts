@@ -1,15 +1,14 @@
 import { z } from 'zod';
 import type { Verdict } from '../../src/diagnosis/finding.js';
 import type { Filter } from '../../src/filter/filter.js';
-import type { Aim } from '../../src/fit/fitPositions.js';
 import { InputError } from '../../src/inputError.js';
-import type { DesignOptions } from '../../src/schema/designOptions.js';
 import { exactObject } from '../../src/schema/exactObject.js';
 import { found } from '../../src/schema/found.js';
 import { problemsMessage } from '../../src/schema/problems.js';
 import { readJson } from '../../src/schema/readJson.js';
 import { UnitEngineNeeded } from '../../src/units/unitEngineNeeded.js';
 import { projectFileSchema } from './projectFileSchema.js';
+import type { ProjectOptions } from './projectOptions.js';
 import { projectOptionsSchema } from './projectOptionsSchema.js';
 
 /** What a file is to the project; `after` is a measurement taken with the filters in. */
@@ -27,20 +26,6 @@ export interface ProjectFile {
   /** Of an impulse response: counted from 1; the first where absent. */
   readonly channel?: number;
 }
-
-/** A target drawn by breakpoints in Hz and dB: the content of a target file. */
-export interface DrawnTarget {
-  readonly breakpoints: readonly { readonly frequency: number; readonly level: number }[];
-}
-
-/** What the user chose for the fit, in Hz, dB and octaves; what is absent follows the defaults and the device. */
-export type ProjectOptions = Readonly<Partial<DesignOptions>> & {
-  readonly target?: 'flat' | DrawnTarget;
-  /** Of several positions, whose error is made small: that of their average, or of the worst of them. */
-  readonly aim?: Aim;
-  /** The name of a device that comes with the program; a file with the role `device` goes before it. */
-  readonly device?: string;
-};
 
 /** A verdict given by hand on what was found at a frequency. */
 export interface Overrule {

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { InputError } from '../../src/inputError.js';
-import { readGate } from '../../src/measurement/readGate.js';
+import { GATE_EXPECTED, readGate } from '../../src/measurement/readGate.js';
 import { exactObject } from '../../src/schema/exactObject.js';
 import { found } from '../../src/schema/found.js';
 
@@ -29,12 +29,8 @@ const content = z
       `found ${String(input).length} characters, expected at most ${MAX_FILE_LENGTH} in one file`,
   });
 
-const gate = z
-  .string({ error: ({ input }) => `${found(input)}, expected a time such as "5 ms", or the word auto` })
-  .refine(isGate, {
-    error: ({ input }) => `${found(input)}, expected a time such as "5 ms", or the word auto`,
-  })
-  .exactOptional();
+const noGate = ({ input }: { readonly input?: unknown }) => `${found(input)}, expected ${GATE_EXPECTED}`;
+const gate = z.string({ error: noGate }).refine(isGate, { error: noGate }).exactOptional();
 
 const channel = z
   .int({ error: ({ input }) => `${found(input)}, expected the number of a channel, counted from 1` })

@@ -5,7 +5,7 @@ import { AIMS, type Aim } from '../../src/fit/fitPositions.js';
 import { type DesignOptions, designOptionsSchema } from '../../src/schema/designOptions.js';
 import { found } from '../../src/schema/found.js';
 import { targetSchema } from '../../src/schema/target.js';
-import type { DrawnTarget, ProjectOptions } from './project.js';
+import type { DrawnTarget, ProjectOptions } from './projectOptions.js';
 
 /** More than this no hand draws; a measured curve as a target belongs into a file of the command line. */
 const MAX_BREAKPOINTS = 2000;

@@ -1,5 +1,6 @@
 import type { Filter } from '../../src/filter/filter.js';
-import type { Overrule, ProjectFile, ProjectOptions } from '../store/project.js';
+import type { Overrule, ProjectFile } from '../store/project.js';
+import type { ProjectOptions } from '../store/projectOptions.js';
 
 /** All that decides a design. */
 export interface Job {
