@@ -1,7 +1,7 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import type { Finding } from '../diagnosis/finding.js';
 import type { Design } from '../schema/design.js';
-import type { LimitedSpan } from './solveRequest.js';
+import type { LimitedSpan } from './limitedSpan.js';
 
 /** To a thousandth of a dB; never −0. */
 export function roundDb(db: number): number {

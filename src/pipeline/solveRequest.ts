@@ -2,7 +2,6 @@ import type { Curve } from '../curve/curve.js';
 import { sliceCurve } from '../curve/sliceCurve.js';
 import { smoothOctave } from '../curve/smoothOctave.js';
 import type { Diagnosis } from '../diagnosis/diagnose.js';
-import type { ProtectedSpan } from '../diagnosis/protectedZones.js';
 import { bridgeDips, bridgesOver } from '../fit/bridgeDips.js';
 import { buildProblem } from '../fit/buildProblem.js';
 import type { FitProblem } from '../fit/fitProblem.js';
@@ -13,14 +12,10 @@ import type { DesignRequest } from './designRequest.js';
 import type { DiagnosedMeasurements } from './diagnoseMeasurements.js';
 import { type AskedFit, fitAsAsked } from './fitAsAsked.js';
 import { fitLimits } from './fitLimits.js';
+import type { LimitedSpan } from './limitedSpan.js';
 import { overruleFindings } from './overruleFindings.js';
 import { positionDeviations } from './positionCurves.js';
 import { type Repeatability, repeatabilityOf } from './repeatability.js';
-
-export interface LimitedSpan extends ProtectedSpan {
-  /** How far the sum of the EQ may rise in it. */
-  readonly maxRiseDb: number;
-}
 
 /** A request as the optimizer saw it, and what came of it before a device's steps. */
 export interface SolvedRequest {
