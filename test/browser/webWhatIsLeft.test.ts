@@ -1,7 +1,10 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { readDesignRequest } from '../../cli/readRequest.js';
+import { design } from '../../src/design.js';
+import type { Design } from '../../src/schema/design.js';
 import { launchChromium } from './chromium.js';
-import { openApp, serveWeb, settled } from './webApp.js';
+import { demoFile, handedOver, openApp, serveWeb, settled } from './webApp.js';
 
 let browser: Browser;
 let served: Awaited<ReturnType<typeof serveWeb>>;
@@ -36,5 +39,21 @@ test('what is left is taken apart, the error by bands follows the fit, and the w
   await page.waitForFunction(() => document.querySelectorAll('.filters tbody tr').length <= 3);
   await settled(page);
   expect(await page.locator('#more-bands p').textContent()).toMatch(/[^\d]3 (leave|bands, with)/);
+  expect(complaints).toEqual([]);
+});
+
+test('a brief search gives what the same effort gives on the command line', async () => {
+  const { page, complaints } = await openApp(browser, served.address);
+  await settled(page);
+  await page.locator('#effort').selectOption('quick');
+  await settled(page);
+  const saved = await handedOver(page, () => page.getByRole('button', { name: 'design.json' }).click());
+  const { filters } = JSON.parse(saved) as Design;
+  const positions = [1, 2, 3, 4].map((n) => demoFile(`position-${n}.txt`));
+  const setup = demoFile('setup.json');
+  const moved = ['moved-4-cm.txt', 'moved.txt'].map(demoFile);
+  const asked = (effort: string) => design(readDesignRequest(positions, { setup, moved, effort })).filters;
+  expect(filters).toEqual(asked('quick'));
+  expect(filters).not.toEqual(asked('normal'));
   expect(complaints).toEqual([]);
 });

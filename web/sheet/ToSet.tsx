@@ -2,6 +2,7 @@ import { filterTypeName } from '../../src/export/filterTypeName.js';
 import { formatInputGain } from '../../src/export/formatInputGain.js';
 import { typeset } from '../../src/export/typeset.js';
 import type { FilterType } from '../../src/filter/filter.js';
+import type { EffortName } from '../../src/fit/effort.js';
 import { cursorHz, selectedFilter } from '../chart/chartState.js';
 import { nudge } from '../chart/FilterMarks.js';
 import {
@@ -14,6 +15,7 @@ import {
   switchFilter,
   takeFitsFilters,
 } from '../state/filterEdits.js';
+import { chooseEffort } from '../state/optionEdits.js';
 import { bandsAllowed, endOfGesture, filters, project, shown, step } from '../state/session.js';
 import type { ProjectFilter } from '../store/project.js';
 import { DeviceChoice } from './DeviceChoice.js';
@@ -111,6 +113,22 @@ export function ToSet() {
             otherwise="not given"
           />
           <OptionInput field="seed" hint="another one searches along other ways" />
+          <div class="field">
+            <label for="effort">Search</label>
+            <select
+              id="effort"
+              aria-describedby="effort-hint"
+              value={project.value.options.effort ?? 'normal'}
+              onChange={({ currentTarget }) => chooseEffort(currentTarget.value as EffortName)}
+            >
+              <option value="quick">briefly</option>
+              <option value="normal">as usual</option>
+              <option value="thorough">long</option>
+            </select>
+            <span class="hint" id="effort-hint">
+              longer finds a little more, mostly with many bands
+            </span>
+          </div>
         </div>
       </details>
       <MoreBands />

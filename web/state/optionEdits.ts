@@ -1,3 +1,4 @@
+import type { EffortName } from '../../src/fit/effort.js';
 import type { Aim } from '../../src/fit/fitPositions.js';
 import { InputError } from '../../src/inputError.js';
 import { type DesignOptions, readDesignOptions } from '../../src/schema/designOptions.js';
@@ -19,13 +20,25 @@ export function chooseAim(aim: Aim): void {
   );
 }
 
+/** Chooses how long a fit searches. */
+export function chooseEffort(effort: EffortName): void {
+  change(
+    'choose how long to search',
+    (now) => {
+      const { effort: _, ...rest } = now.options;
+      return { ...now, options: { ...rest, ...(effort !== 'normal' && { effort }) } };
+    },
+    { refit: true },
+  );
+}
+
 /**
  * Takes what was typed into a field of the options; nothing typed brings the default back.
  *
  * @returns what is wrong with it, in words; undefined where it was taken
  */
 export async function typeOption(field: OptionField, typed: string): Promise<string | undefined> {
-  const { target: _, aim: _____, ...before } = project.peek().options;
+  const { target: _, aim: _____, effort: ______, ...before } = project.peek().options;
   const { [field]: __, ...others } = before;
   const text = typed.trim();
   try {

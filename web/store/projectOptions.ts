@@ -1,3 +1,4 @@
+import type { EffortName } from '../../src/fit/effort.js';
 import type { Aim } from '../../src/fit/fitPositions.js';
 import type { DesignOptions } from '../../src/schema/designOptions.js';
 
@@ -11,6 +12,8 @@ export type ProjectOptions = Readonly<Partial<DesignOptions>> & {
   readonly target?: 'flat' | DrawnTarget;
   /** Of several positions, whose error is made small: that of their average, or of the worst of them. */
   readonly aim?: Aim;
+  /** How long a fit searches; `normal` where it is absent. */
+  readonly effort?: EffortName;
   /** The name of a device that comes with the program; a file with the role `device` goes before it. */
   readonly device?: string;
 };

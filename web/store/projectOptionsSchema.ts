@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import type { Curve } from '../../src/curve/curve.js';
 import { shippedDevices } from '../../src/device/shippedDevices.js';
-import { AIMS, type Aim } from '../../src/fit/fitPositions.js';
+import { EFFORT_NAMES } from '../../src/fit/effort.js';
+import { AIMS } from '../../src/fit/fitPositions.js';
 import { type DesignOptions, designOptionsSchema } from '../../src/schema/designOptions.js';
 import { found } from '../../src/schema/found.js';
 import { targetSchema } from '../../src/schema/target.js';
@@ -18,18 +19,21 @@ export const projectOptionsSchema = z.unknown().transform((input, context): Proj
   if (typeof input !== 'object' || input === null || Array.isArray(input)) {
     return refuse(context, [], `${found(input)}, expected the options of the fit, an object {…}`, input);
   }
-  const { target, device, aim, ...numbers } = input as Record<string, unknown>;
+  const { target, device, aim, effort, ...numbers } = input as Record<string, unknown>;
   const read = designOptionsSchema.safeParse(numbers);
   if (!read.success) pass(context, [], read.error.issues);
   const drawn = target === undefined ? undefined : readTargetOption(target, context);
   const named = device === undefined ? undefined : readDeviceOption(device, context);
-  const aimed = aim === undefined ? undefined : readAimOption(aim, context);
-  if (!read.success || drawn === z.NEVER || named === z.NEVER || aimed === z.NEVER) return z.NEVER;
+  const aimed = aim === undefined ? undefined : oneOf('aim', aim, AIMS, context);
+  const long = effort === undefined ? undefined : oneOf('effort', effort, EFFORT_NAMES, context);
+  const others = [drawn, named, aimed, long];
+  if (!read.success || others.some((other) => other === z.NEVER)) return z.NEVER;
   const given = Object.keys(numbers) as (keyof DesignOptions)[];
   return {
     ...(drawn !== undefined && { target: drawn }),
     ...(named !== undefined && { device: named }),
     ...(aimed !== undefined && { aim: aimed }),
+    ...(long !== undefined && { effort: long }),
     ...Object.fromEntries(given.map((key) => [key, read.data[key]])),
   };
 });
@@ -56,9 +60,17 @@ function readDeviceOption(device: unknown, context: z.core.$RefinementCtx): stri
   return refuse(context, ['device'], `${found(device)}, expected one of ${names.join(', ')}`, device);
 }
 
-function readAimOption(aim: unknown, context: z.core.$RefinementCtx): Aim {
-  const known = AIMS.find((one) => one === aim);
-  return known ?? refuse(context, ['aim'], `${found(aim)}, expected ${AIMS.join(' or ')}`, aim);
+function oneOf<T extends string>(
+  field: string,
+  written: unknown,
+  known: readonly T[],
+  context: z.core.$RefinementCtx,
+): T {
+  const expected = known.join(' or ');
+  return (
+    known.find((one) => one === written) ??
+    refuse(context, [field], `${found(written)}, expected ${expected}`, written)
+  );
 }
 
 /** A curve as breakpoints. */
@@ -79,7 +91,10 @@ function pass(context: z.core.$RefinementCtx, path: string[], issues: readonly z
       path: [...path, ...issue.path],
       message: issue.message
         .replace(/«(\w+)»/g, 'options.$1')
-        .replace('; known are ', path.length > 0 ? '; known are ' : '; known are target, device, aim, '),
+        .replace(
+          '; known are ',
+          path.length > 0 ? '; known are ' : '; known are target, device, aim, effort, ',
+        ),
       input: undefined,
     } as never);
   }

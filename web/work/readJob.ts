@@ -61,7 +61,7 @@ export function readJob(job: Job): ReadJob {
   const rest = { files, ...(after && { after }) };
   if (problems.length > 0 || measurements.length === 0) return { ...rest, problems };
   try {
-    const { target, aim, ...written } = job.options;
+    const { target, aim, effort, ...written } = job.options;
     const request = designRequestOf({
       measured: {
         title: job.title ?? titleOf(measurements),
@@ -73,7 +73,7 @@ export function readJob(job: Job): ReadJob {
       ...(target !== undefined && target !== 'flat' && { breakpoints: targetSchema.parse(target) }),
       ...(device && { device }),
       options: readDesignOptions(written, 'options', optionWords),
-      written: { ...written, aim },
+      written: { ...written, aim, effort },
     });
     const { overrules, held } = job;
     return {

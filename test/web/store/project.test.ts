@@ -36,6 +36,7 @@ describe('a project file', () => {
       target: 'flat',
       device: 'five-band-48k',
       aim: 'worst',
+      effort: 'thorough',
       repeatability: '0.3 dB',
     };
     expect(parseProject(written({ options }), 'p.json').options).toEqual({
@@ -45,6 +46,7 @@ describe('a project file', () => {
       target: 'flat',
       device: 'five-band-48k',
       aim: 'worst',
+      effort: 'thorough',
       repeatability: 0.3,
     });
   });
@@ -71,7 +73,12 @@ describe('a project file', () => {
     [
       'an unknown option',
       written({ options: { bnads: 3 } }),
-      /options: unknown key "bnads" \(did you mean "bands"\?\); known are target, device, aim, bassShelf/,
+      /options: unknown key "bnads" \(did you mean "bands"\?\); known are target, device, aim, effort, bassShelf/,
+    ],
+    [
+      'a length of search that is none',
+      written({ options: { effort: 'endless' } }),
+      /options\.effort: found "endless", expected quick or normal or thorough/,
     ],
     [
       'an aim that is none',
