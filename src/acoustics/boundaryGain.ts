@@ -1,3 +1,6 @@
+import { log10 } from '../elementary/logarithm.js';
+import { sin } from '../elementary/sine.js';
+
 /**
  * Power radiated by a small source near one, two or three mutually perpendicular rigid planes, over that in free
  * field, in dB. With j(u) = sin u/u and u = 2k·d summed over every set of planes, d being the distance to the image
@@ -17,15 +20,15 @@ export function boundaryPowerDb(
     const squaredM2 = distancesM.reduce((sum, x, i) => (set & (1 << i) ? sum + x * x : sum), 0);
     power += sinc(twoK * Math.sqrt(squaredM2));
   }
-  return 10 * Math.log10(power);
+  return 10 * log10(power);
 }
 
 /** Low-frequency limits in dB for a source close against `planes` planes. */
 export function boundaryLimitDb(planes: 0 | 1 | 2 | 3): { powerDb: number; pressureDb: number } {
-  const powerDb = 10 * planes * Math.log10(2);
+  const powerDb = 10 * planes * log10(2);
   return { powerDb, pressureDb: 2 * powerDb };
 }
 
 function sinc(u: number): number {
-  return Math.abs(u) < 1e-8 ? 1 : Math.sin(u) / u;
+  return Math.abs(u) < 1e-8 ? 1 : sin(u) / u;
 }

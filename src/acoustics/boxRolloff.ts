@@ -1,3 +1,4 @@
+import { log10 } from '../elementary/logarithm.js';
 import type { ComplexPressure } from './complexPressure.js';
 
 /** Closed box: second-order high-pass with resonance fc and total Q Qtc (Small 1972). */
@@ -38,12 +39,12 @@ export function boxPressure(frequencyHz: Float64Array, box: Box): ComplexPressur
 /** Level of the box relative to its pass band at one frequency, in dB. */
 export function boxLevelDb(frequencyHz: number, box: Box): number {
   const { top, realPart, imaginaryPart } = boxFraction(frequencyHz, box);
-  return 10 * Math.log10((top * top) / (realPart * realPart + imaginaryPart * imaginaryPart));
+  return 10 * log10((top * top) / (realPart * realPart + imaginaryPart * imaginaryPart));
 }
 
 /** Slope far below the corner in dB per octave: each order brings 20·log10 2. */
 export function boxSlopeDbPerOctave(box: Box): number {
-  return (box.kind === 'sealed' ? 40 : 80) * Math.log10(2);
+  return (box.kind === 'sealed' ? 40 : 80) * log10(2);
 }
 
 /** Where a closed box is 3 dB (half power) down, in Hz; from |H|² = 1/2. */
@@ -54,7 +55,7 @@ export function sealedCornerHz({ resonanceHz, qtc }: SealedBox): number {
 
 /** Peak of a closed box over its pass band in dB: 20·log10(Qtc²/√(Qtc² − ¼)) for Qtc > 1/√2, else 0. */
 export function sealedPeakDb(qtc: number): number {
-  return qtc > Math.SQRT1_2 ? 20 * Math.log10((qtc * qtc) / Math.sqrt(qtc * qtc - 0.25)) : 0;
+  return qtc > Math.SQRT1_2 ? 20 * log10((qtc * qtc) / Math.sqrt(qtc * qtc - 0.25)) : 0;
 }
 
 /** Numerator (real at s = jω) and denominator of the high-pass. */

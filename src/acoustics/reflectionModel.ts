@@ -1,3 +1,5 @@
+import { atan } from '../elementary/arctangent.js';
+import { cos, sin } from '../elementary/sine.js';
 import type { ComplexPressure } from './complexPressure.js';
 import { type PlaneGeometry, pathDifferenceM, reflectedPathM } from './imageSource.js';
 
@@ -109,7 +111,7 @@ export function laggedCancellationsHz(
     let f = (phaseRad - Math.PI / 2) / slope;
     for (let step = 0; step < 30; step++) {
       const u = f / model.cornerHz;
-      const missing = phaseRad - slope * f - Math.atan(u);
+      const missing = phaseRad - slope * f - atan(u);
       f += missing / (slope + 1 / (model.cornerHz * (1 + u * u)));
     }
     if (!(f <= maxHz)) return result;
@@ -141,10 +143,10 @@ function addPath(
     for (const { cornerHz } of models) {
       const fall = f / cornerHz;
       magnitude /= Math.sqrt(1 + fall * fall);
-      phaseRad -= Math.atan(fall);
+      phaseRad -= atan(fall);
     }
-    re[i]! += magnitude * Math.cos(phaseRad);
-    im[i]! += magnitude * Math.sin(phaseRad);
+    re[i]! += magnitude * cos(phaseRad);
+    im[i]! += magnitude * sin(phaseRad);
   }
 }
 

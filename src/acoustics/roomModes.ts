@@ -1,3 +1,5 @@
+import { hypot } from '../elementary/power.js';
+
 export interface RoomSize {
   readonly lengthM: number;
   readonly widthM: number;
@@ -29,7 +31,7 @@ export function roomModes(room: RoomSize, maxHz: number, speedOfSoundMs: number)
       for (let nz = 0; nz <= most(heightM); nz++) {
         const dimensions = Number(nx > 0) + Number(ny > 0) + Number(nz > 0);
         const kind = kinds[dimensions - 1];
-        const frequencyHz = (speedOfSoundMs / 2) * Math.hypot(nx / lengthM, ny / widthM, nz / heightM);
+        const frequencyHz = (speedOfSoundMs / 2) * hypot(nx / lengthM, ny / widthM, nz / heightM);
         if (kind !== undefined && frequencyHz <= maxHz) modes.push({ frequencyHz, nx, ny, nz, kind });
       }
     }

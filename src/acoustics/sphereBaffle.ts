@@ -1,3 +1,7 @@
+import { log10 } from '../elementary/logarithm.js';
+import { cbrt } from '../elementary/power.js';
+import { cos, sin } from '../elementary/sine.js';
+
 /**
  * Point source on a rigid sphere of radius a, far field (Morse, Vibration and Sound, §27; Olson 1951):
  *
@@ -14,14 +18,14 @@ export interface SphereSeries {
 }
 
 export function sphereSeries(ka: number): SphereSeries {
-  const count = ka < 1e-3 ? 2 : Math.ceil(ka + 6 * Math.cbrt(ka)) + 10;
+  const count = ka < 1e-3 ? 2 : Math.ceil(ka + 6 * cbrt(ka)) + 10;
   const re = new Float64Array(count);
   const im = new Float64Array(count);
   // h = j − i·y, by upward recursion: where j loses digits y is so large that h does not.
-  let j0 = Math.sin(ka) / ka;
-  let y0 = -Math.cos(ka) / ka;
-  let j1 = (j0 - Math.cos(ka)) / ka;
-  let y1 = (y0 - Math.sin(ka)) / ka;
+  let j0 = sin(ka) / ka;
+  let y0 = -cos(ka) / ka;
+  let j1 = (j0 - cos(ka)) / ka;
+  let y1 = (y0 - sin(ka)) / ka;
   for (let n = 0; n < count; n++) {
     // f′ₙ = (n/x)·fₙ − fₙ₊₁
     const dj = (n / ka) * j0 - j1;
@@ -65,13 +69,13 @@ export function sumSphereSeries({ re, im }: SphereSeries, cosTheta: number): { r
 
 /** Far-field pressure at `thetaRad` off the axis, relative to the source without the sphere, phase from its centre. */
 export function spherePressure(ka: number, thetaRad: number): { re: number; im: number } {
-  return sumSphereSeries(sphereSeries(ka), Math.cos(thetaRad));
+  return sumSphereSeries(sphereSeries(ka), cos(thetaRad));
 }
 
 /** Level on the axis over the low-frequency level, in dB: 0 rising to +6. */
 export function sphereStepDb(ka: number): number {
   const { re, im } = spherePressure(ka, 0);
-  return 10 * Math.log10(re * re + im * im);
+  return 10 * log10(re * re + im * im);
 }
 
 /** ka at which the step on the axis has risen by 3 dB; solved from the series. */

@@ -1,3 +1,4 @@
+import { log } from '../elementary/logarithm.js';
 import type { Curve } from './curve.js';
 import { lowerIndex } from './lowerIndex.js';
 
@@ -8,6 +9,6 @@ export function interpolateLevel(curve: Curve, hz: number): number {
   const i = lowerIndex(frequencyHz, hz);
   if (i < 0) return levelDb[0]!;
   if (i >= last) return levelDb[last]!;
-  const t = Math.log(hz / frequencyHz[i]!) / Math.log(frequencyHz[i + 1]! / frequencyHz[i]!);
+  const t = log(hz / frequencyHz[i]!) / log(frequencyHz[i + 1]! / frequencyHz[i]!);
   return levelDb[i]! + t * (levelDb[i + 1]! - levelDb[i]!);
 }

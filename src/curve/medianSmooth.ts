@@ -1,3 +1,4 @@
+import { log2 } from '../elementary/logarithm.js';
 import type { Curve } from './curve.js';
 
 /**
@@ -11,7 +12,7 @@ export function medianSmooth(curve: Curve, widthOctaves: number): Curve {
   const { frequencyHz, levelDb } = curve;
   const n = levelDb.length;
   if (n < 3) return curve;
-  const step = Math.log2(frequencyHz[n - 1]! / frequencyHz[0]!) / (n - 1);
+  const step = log2(frequencyHz[n - 1]! / frequencyHz[0]!) / (n - 1);
   const reach = Math.round(widthOctaves / 2 / step);
   const smoothed = levelDb.map((_, i) => {
     const half = Math.min(reach, i, n - 1 - i);

@@ -1,13 +1,16 @@
+import { exp, sinh } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
+
 const NEPER_POWER_PER_DB = Math.LN10 / 10;
 
 /** Power of a level: 10^(dB/10). */
 export function powerOfDb(db: number): number {
-  return Math.exp(db * NEPER_POWER_PER_DB);
+  return exp(db * NEPER_POWER_PER_DB);
 }
 
 /** Level of a power: 10·lg. */
 export function dbOfPower(power: number): number {
-  return Math.log(power) / NEPER_POWER_PER_DB;
+  return log(power) / NEPER_POWER_PER_DB;
 }
 
 /**
@@ -18,6 +21,6 @@ export function dbOfPower(power: number): number {
 export function powerIntegral(startDb: number, endDb: number, width: number): number {
   const u = ((endDb - startDb) * NEPER_POWER_PER_DB) / 2;
   const u2 = u * u;
-  const sinhc = Math.abs(u) < 0.03 ? 1 + (u2 / 6) * (1 + u2 / 20) : Math.sinh(u) / u;
+  const sinhc = Math.abs(u) < 0.03 ? 1 + (u2 / 6) * (1 + u2 / 20) : sinh(u) / u;
   return width * powerOfDb((startDb + endDb) / 2) * sinhc;
 }

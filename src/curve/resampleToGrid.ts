@@ -1,3 +1,4 @@
+import { log2 } from '../elementary/logarithm.js';
 import type { Curve } from './curve.js';
 import { lowerIndex } from './lowerIndex.js';
 import { monotoneInterpolation } from './monotoneInterpolation.js';
@@ -22,10 +23,10 @@ export function resampleToGrid(curve: Curve, gridHz: Float64Array): Curve {
   // The same point computed in two ways may differ in the last digit.
   const slack = 1e-9;
   const inside = gridHz.filter((f) => f >= source[0]! * (1 - slack) && f <= source[n - 1]! * (1 + slack));
-  const octave = source.map(Math.log2);
+  const octave = source.map(log2);
   const start = octave[0]!;
   const end = octave[n - 1]!;
-  const at = inside.map((f) => Math.min(end, Math.max(start, Math.log2(f))));
+  const at = inside.map((f) => Math.min(end, Math.max(start, log2(f))));
 
   const half = at.map((x, i) => {
     const below = at[i - 1] ?? 2 * x - (at[i + 1] ?? x);

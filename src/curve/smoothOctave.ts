@@ -1,3 +1,4 @@
+import { log2 } from '../elementary/logarithm.js';
 import type { Curve } from './curve.js';
 import { dbOfPower } from './powerIntegral.js';
 import { windowPower } from './windowPower.js';
@@ -12,7 +13,7 @@ import { windowPower } from './windowPower.js';
 export function smoothOctave(curve: Curve, widthOctaves: number): Curve {
   const n = curve.frequencyHz.length;
   if (!(widthOctaves > 0) || n < 3) return curve;
-  const octave = curve.frequencyHz.map(Math.log2);
+  const octave = curve.frequencyHz.map(log2);
   const half = octave.map((x) => Math.min(widthOctaves / 2, x - octave[0]!, octave[n - 1]! - x));
   const from = octave.map((x, i) => x - half[i]!);
   const to = octave.map((x, i) => x + half[i]!);

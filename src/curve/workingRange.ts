@@ -1,3 +1,5 @@
+import { log2 } from '../elementary/logarithm.js';
+import { pow } from '../elementary/power.js';
 import type { Curve, FrequencyRange } from './curve.js';
 import { logGrid } from './logGrid.js';
 import { medianSmooth } from './medianSmooth.js';
@@ -102,9 +104,9 @@ function endOf(frequencyHz: Float64Array, levelDb: Float64Array, thresholdDb: nu
     }
     if (crossing === undefined) {
       const t = (levelDb[i - 1]! - thresholdDb) / (levelDb[i - 1]! - levelDb[i]!);
-      crossing = frequencyHz[i - 1]! * (frequencyHz[i]! / frequencyHz[i - 1]!) ** t;
+      crossing = frequencyHz[i - 1]! * pow(frequencyHz[i]! / frequencyHz[i - 1]!, t);
     }
-    const octaves = Math.abs(Math.log2(frequencyHz[i]! / crossing));
+    const octaves = Math.abs(log2(frequencyHz[i]! / crossing));
     const atEnd = i === levelDb.length - 1;
     if (octaves >= FOR_GOOD_OCTAVES || (atEnd && octaves >= AT_END_OCTAVES)) return crossing;
   }

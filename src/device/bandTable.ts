@@ -1,3 +1,4 @@
+import { log } from '../elementary/logarithm.js';
 import { typeCode } from '../fit/bands.js';
 import { bankValues } from '../fit/bankKernel.js';
 import { type DeviceBand, type DeviceBounds, filterOf } from './deviceBank.js';
@@ -74,7 +75,7 @@ function computed(bounds: DeviceBounds, setting: DeviceBand, cost: GridCost): Ba
   if (!filter) return undefined;
   const { warped, sampleRateHz } = cost.grid;
   const exactDb = new Float64Array(warped.length);
-  const values = Float64Array.of(Math.log(filter.frequencyHz), filter.gainDb, Math.log(filter.q));
+  const values = Float64Array.of(log(filter.frequencyHz), filter.gainDb, log(filter.q));
   bankValues(Uint8Array.of(typeCode(filter.type)), values, warped, sampleRateHz, exactDb);
   const responseDb = Float32Array.from(exactDb);
   return { responseDb, spread: spreadOf(cost, responseDb) };

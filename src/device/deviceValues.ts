@@ -1,4 +1,6 @@
 import { lowerIndex } from '../curve/lowerIndex.js';
+import { pow2 } from '../elementary/exponential.js';
+import { log2 } from '../elementary/logarithm.js';
 import type { DeviceRange } from './deviceProfile.js';
 
 /** Reading a number from text and multiplying a step may leave this much. */
@@ -40,7 +42,7 @@ export function isDeviceValue(range: DeviceRange, x: number): boolean {
 function indexBelow({ step, perOctave, values }: DeviceRange, x: number): number {
   if (values) return x < values[0]! ? -1 : lowerIndex(Float64Array.from(values), x * (1 + SLACK));
   if (step !== undefined) return Math.floor(x / step + SLACK);
-  return Math.floor(perOctave! * Math.log2(x / 1000) + SLACK);
+  return Math.floor(perOctave! * log2(x / 1000) + SLACK);
 }
 
 function valueAt(range: DeviceRange, k: number): number[] {
@@ -49,7 +51,7 @@ function valueAt(range: DeviceRange, k: number): number[] {
     ? values[k]
     : step !== undefined
       ? Number((k * step).toPrecision(12)) + 0
-      : 1000 * 2 ** (k / perOctave!);
+      : 1000 * pow2(k / perOctave!);
   const slack = SLACK * Math.max(1, Math.abs(value ?? 0));
   return value === undefined || value < min - slack || value > max + slack ? [] : [value];
 }

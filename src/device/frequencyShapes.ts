@@ -1,3 +1,5 @@
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
 import { type Bands, withBand } from '../fit/bands.js';
 import { bankValues } from '../fit/bankKernel.js';
 import { upperBound } from '../fit/bounds.js';
@@ -27,7 +29,7 @@ type Searched = Pick<FrequencySpace, 'objective' | 'bounds' | 'lnF' | 'types'>;
 export function frequencyShapes(space: Searched): FrequencyShape[] {
   return space.types.flatMap((type) => {
     const most = upperBound(space.bounds, Uint8Array.of(type), 2);
-    const lnQs = new Set(QS.map((q) => Math.min(Math.max(Math.log(q), space.bounds.lower[2]), most)));
+    const lnQs = new Set(QS.map((q) => Math.min(Math.max(log(q), space.bounds.lower[2]), most)));
     return Array.from(space.lnF).flatMap((lnF, i) =>
       Array.from(lnQs, (lnQ) => ({
         ...shapeOf(space, type, lnF, lnQ),
@@ -50,7 +52,7 @@ function shapeOf({ objective }: Searched, type: number, lnF: number, lnQ: number
     square += weight[p]! * perDb[p]! * perDb[p]!;
   }
   const isFree = objective.options.levelDb === undefined;
-  const centre = placeOf(frequencyHz.subarray(0, errorPoints), Math.exp(lnF));
+  const centre = placeOf(frequencyHz.subarray(0, errorPoints), exp(lnF));
   return {
     type,
     lnF,

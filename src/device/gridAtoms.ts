@@ -1,3 +1,4 @@
+import { log, log2 } from '../elementary/logarithm.js';
 import type { FilterType } from '../filter/filter.js';
 import type { BandTable, GridBand } from './bandTable.js';
 import type { GridRest } from './gridCost.js';
@@ -24,9 +25,9 @@ const GAINS_DB = [-8, -3, 3, 8];
 
 export function createGridAtoms(table: BandTable, types: readonly FilterType[]): GridAtoms {
   const { frequencyHz, gainDb, q } = table.choices;
-  const frequencies = thinned(frequencyHz, (hz) => Math.round(FREQUENCIES_PER_OCTAVE * Math.log2(hz)));
-  const widest = Math.log(q.at(-1)! / q[0]!) || 1;
-  const qs = thinned(q, (value) => Math.round(((QS - 1) * Math.log(value / q[0]!)) / widest));
+  const frequencies = thinned(frequencyHz, (hz) => Math.round(FREQUENCIES_PER_OCTAVE * log2(hz)));
+  const widest = log(q.at(-1)! / q[0]!) || 1;
+  const qs = thinned(q, (value) => Math.round(((QS - 1) * log(value / q[0]!)) / widest));
   const gains = [...new Set(GAINS_DB.map((db) => nearestPlace(gainDb, db)))];
   const atoms: GridAtom[] = [];
   for (const type of types) {

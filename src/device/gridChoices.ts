@@ -1,3 +1,4 @@
+import { log2 } from '../elementary/logarithm.js';
 import { fixedSlots, freeSlots } from './bandSlots.js';
 import { type DeviceBounds, frequencyRange } from './deviceBank.js';
 import type { DeviceProfile, DeviceRange } from './deviceProfile.js';
@@ -45,11 +46,11 @@ const APART = { frequencyOctaves: 1 / 8, gainDb: 0.5, qOctaves: 1 / 8 };
 /** The choices with those left out that do nearly the same as their neighbours; frequencies of fixed bands stay. */
 export function thinnedChoices({ frequencyHz, gainDb, q }: GridChoices, device: DeviceProfile): GridChoices {
   const fixed = new Set(fixedSlots(device).map((slot) => slot.frequencyHz));
-  const few = thinned(frequencyHz, (a, b) => Math.log2(b / a) >= APART.frequencyOctaves * 0.999);
+  const few = thinned(frequencyHz, (a, b) => log2(b / a) >= APART.frequencyOctaves * 0.999);
   return {
     frequencyHz: frequencyHz.filter((hz) => fixed.has(hz) || few.includes(hz)),
     gainDb: thinned(gainDb, (a, b) => b - a >= APART.gainDb * 0.999),
-    q: thinned(q, (a, b) => Math.log2(b / a) >= APART.qOctaves * 0.999),
+    q: thinned(q, (a, b) => log2(b / a) >= APART.qOctaves * 0.999),
   };
 }
 

@@ -1,3 +1,4 @@
+import { log2 } from '../elementary/logarithm.js';
 import type { BandTable, GridBand } from './bandTable.js';
 import { costOf, costWith, type GridCost, type GridRest, restOf } from './gridCost.js';
 
@@ -145,7 +146,7 @@ export function descendInPairs(space: GridSpace, start: readonly GridBand[]): Gr
 }
 
 function neighbours({ table }: GridSpace, bands: readonly GridBand[]): [number, number][] {
-  const at = (i: number) => Math.log2(table.settingOf(bands[i]!).frequencyHz);
+  const at = (i: number) => log2(table.settingOf(bands[i]!).frequencyHz);
   const shelf = (i: number) => bands[i]!.type !== 'peaking';
   return Array.from(bands.keys()).flatMap((i) =>
     Array.from(bands.keys())

@@ -1,3 +1,4 @@
+import { log, log2 } from '../elementary/logarithm.js';
 import { settingFromFilter } from '../filter/qConventions.js';
 import { type Bands, filtersFromBands, typeCode } from '../fit/bands.js';
 import { boundsOf } from '../fit/bounds.js';
@@ -30,7 +31,7 @@ const KEPT = 4;
 export function hasCoarseFrequencies(bounds: DeviceBounds): boolean {
   if (fixedSlots(bounds.device).length > 0) return false;
   const listHz = allValues(frequencyRange(bounds));
-  const octaves = Math.log2(listHz.at(-1)! / listHz[0]!);
+  const octaves = log2(listHz.at(-1)! / listHz[0]!);
   return listHz.length > 1 && octaves / (listHz.length - 1) >= FAR_OCTAVES * 0.999;
 }
 
@@ -50,7 +51,7 @@ export function onCoarseFrequencies(
   const { device, limits } = bounds;
   if (!hasCoarseFrequencies(bounds)) return [];
   const listHz = allValues(frequencyRange(bounds));
-  const lnF = Float64Array.from(listHz, Math.log);
+  const lnF = Float64Array.from(listHz, log);
   const objective = createObjective(cellGrid(problem, CELL_POINTS), maxBands, {
     penalty: PENALTY,
     restraint: 0,

@@ -1,3 +1,5 @@
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
 import { type Bands, bandsFromFilters, filtersFromBands, withoutBand } from '../fit/bands.js';
 import { boundsOf, boundsReached } from '../fit/bounds.js';
 import { FIRM_PENALTY, LEVEL_RESTRAINT } from '../fit/exactLimits.js';
@@ -185,7 +187,7 @@ function settled(problem: FitProblem, device: DeviceBounds, start: Bands): Devic
   const objective = objectiveOf(problem, 1, start.types.length);
   const values = start.values.map((lnF, j) => {
     if (j % 3 !== 0 || isFixed(j / 3)) return lnF;
-    const near = frequenciesAround(device, Math.exp(lnF)).map((hz) => Math.log(hz));
+    const near = frequenciesAround(device, exp(lnF)).map((hz) => log(hz));
     return near.reduce((a, b) => (Math.abs(b - lnF) < Math.abs(a - lnF) ? b : a));
   });
   const bands = { types: start.types, values };

@@ -1,3 +1,4 @@
+import { log } from '../elementary/logarithm.js';
 import type { FilterType } from '../filter/filter.js';
 import { typeCode } from '../fit/bands.js';
 import { FIRM_PENALTY, LEVEL_RESTRAINT } from '../fit/exactLimits.js';
@@ -113,9 +114,9 @@ function placed(space: GridSpace, bank: readonly DeviceBand[]): GridBand[] {
     .filter(({ gainDb }) => gainDb !== 0)
     .map(({ type, frequencyHz, gainDb, q }) => ({
       type,
-      frequency: nearestPlace(choices.frequencyHz, frequencyHz, Math.log),
+      frequency: nearestPlace(choices.frequencyHz, frequencyHz, log),
       gain: nearestPlace(choices.gainDb, gainDb),
-      q: nearestPlace(choices.q, q, Math.log),
+      q: nearestPlace(choices.q, q, log),
     }))
     .flatMap(
       (band) =>

@@ -1,3 +1,4 @@
+import { pow2 } from '../elementary/exponential.js';
 import { coefficientNames } from '../filter/roundCoefficients.js';
 import type { DeviceProfile } from './deviceProfile.js';
 
@@ -8,7 +9,7 @@ const THIRD_OCTAVES_HZ = [
 ];
 
 /** Q of a band one third of an octave wide between its points of half the gain: 2^(1/6)/(2^(1/3) − 1). */
-const THIRD_OCTAVE_Q = 2 ** (1 / 6) / (2 ** (1 / 3) - 1);
+const THIRD_OCTAVE_Q = pow2(1 / 6) / (pow2(1 / 3) - 1);
 
 /** Profiles that come with the program, named by what they are. `common practice, no published source` for their steps. */
 export const shippedDevices: readonly DeviceProfile[] = [

@@ -1,3 +1,4 @@
+import { pow2 } from '../elementary/exponential.js';
 import { capAt } from '../fit/fitGrid.js';
 import type { FitProblem } from '../fit/fitProblem.js';
 
@@ -10,9 +11,8 @@ const OCTAVES_BEYOND = 0.75;
 export function withDenserCaps(problem: FitProblem): FitProblem {
   const { frequencyHz, capFrequencyHz } = problem;
   const [fromHz, toHz] = [frequencyHz[0]!, frequencyHz.at(-1)!];
-  const beside = Array.from(
-    { length: POINTS_PER_OCTAVE * OCTAVES_BEYOND },
-    (_, i) => 2 ** ((i + 1) / POINTS_PER_OCTAVE),
+  const beside = Array.from({ length: POINTS_PER_OCTAVE * OCTAVES_BEYOND }, (_, i) =>
+    pow2((i + 1) / POINTS_PER_OCTAVE),
   );
   const added = beside
     .flatMap((ratio) => [fromHz / ratio, toHz * ratio])

@@ -1,3 +1,4 @@
+import { pow } from '../elementary/power.js';
 import { filtersFromBands, NO_BANDS } from '../fit/bands.js';
 import { holds } from '../fit/exactLimits.js';
 import { type Excess, type ExcessByLimit, excessByLimit, measureExcess } from '../fit/excess.js';
@@ -67,7 +68,7 @@ export function withinLimits(
       .find((other) => isWithin(other.bank));
     if (beside) kept.push(beside);
     if (beside && beside.error <= error * GOOD_ENOUGH) break;
-    drawnIn = drawIn(drawnIn, limitsOf(bank), MORE_EACH_ROUND ** round);
+    drawnIn = drawIn(drawnIn, limitsOf(bank), pow(MORE_EACH_ROUND, round));
     bank = steps.again(drawnIn, bank, most).filter(isOn);
     round++;
   }

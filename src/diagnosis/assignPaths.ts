@@ -1,3 +1,4 @@
+import { log } from '../elementary/logarithm.js';
 import { fitPaths, type PathPrior, priorCost } from './fitPaths.js';
 import { PARAMETERS_PER_PATH, type PathPair, pairDifferenceM } from './pathModel.js';
 import type { PathProblem } from './pathProblem.js';
@@ -79,7 +80,7 @@ function doubledBy(
   const doubled = new Set<number>();
   for (const pair of pairs) {
     if (taken[pair.first]! < 0 || taken[pair.second]! < 0) continue;
-    const lnDifference = Math.log(pairDifferenceM(pair, named));
+    const lnDifference = log(pairDifferenceM(pair, named));
     found.forEach((parameters, f) => {
       if (!taken.includes(f) && Math.abs(parameters[0]! - lnDifference) < SAME) doubled.add(f);
     });

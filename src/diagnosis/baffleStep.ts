@@ -1,4 +1,5 @@
 import { baffleStepHz, sphereStepDb } from '../acoustics/sphereBaffle.js';
+import { log2 } from '../elementary/logarithm.js';
 import type { Scene } from './scene.js';
 
 /** What a front of this width does, and what of it the curve shows. */
@@ -28,7 +29,7 @@ export function baffleStep({
   const widthM = input.setup?.baffleWidthM;
   if (widthM === undefined) return undefined;
   const stepHz = baffleStepHz(widthM, speedOfSoundMs);
-  const middle = Math.log2(stepHz);
+  const middle = log2(stepHz);
   const { fromHz, toHz } = input.range;
   const own = measured.levelDb.map((level, i) => level - (reflected?.levelDb[i] ?? 0));
   const model = frequencyHz.map((f) => sphereStepDb((Math.PI * widthM * f) / speedOfSoundMs));
@@ -44,8 +45,8 @@ export function baffleStep({
       mean(middle + NEAR_OCTAVES, middle + FAR_OCTAVES) - mean(middle - FAR_OCTAVES, middle - NEAR_OCTAVES)
     );
   };
-  const below = Math.log2(stepHz / fromHz) - NEAR_OCTAVES;
-  const above = Math.log2(toHz / stepHz) - NEAR_OCTAVES;
+  const below = log2(stepHz / fromHz) - NEAR_OCTAVES;
+  const above = log2(toHz / stepHz) - NEAR_OCTAVES;
   if (below < LEAST_OCTAVES || above < LEAST_OCTAVES) return undefined;
   return { stepHz, expectedDb: rise(model), foundDb: rise(own) };
 }

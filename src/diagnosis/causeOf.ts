@@ -2,6 +2,9 @@ import { cancellationsHz, pathDifferenceM, reinforcementsHz } from '../acoustics
 import { planeGeometry } from '../acoustics/planeGeometry.js';
 import { type RoomMode, roomModes } from '../acoustics/roomModes.js';
 import { schroederFrequencyHz } from '../acoustics/schroederFrequency.js';
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
+import { cos } from '../elementary/sine.js';
 import type { Feature } from './detectFeatures.js';
 import type { Cause } from './finding.js';
 import { pathStrength } from './fittedSurface.js';
@@ -40,9 +43,9 @@ export function guiltyPath(feature: Feature, share: ReflectionShare, scene: Scen
   const blamed = share.losses
     .map((lossDb, path) => {
       const strength = pathStrength(fit.parameters, path, feature.frequencyHz);
-      const differenceM = Math.exp(fit.parameters[path * PARAMETERS_PER_PATH]!);
+      const differenceM = exp(fit.parameters[path * PARAMETERS_PER_PATH]!);
       const turn = (2 * Math.PI * feature.frequencyHz * differenceM) / speedOfSoundMs;
-      return { path, lossDb, blame: sign * strength * Math.cos(turn) + BLAME_PER_DB * lossDb };
+      return { path, lossDb, blame: sign * strength * cos(turn) + BLAME_PER_DB * lossDb };
     })
     .filter(({ blame }) => blame >= LEAST_BLAME)
     .sort((a, b) => b.blame - a.blame);
@@ -60,14 +63,14 @@ export function reflectionCause(feature: Feature, guilty: GuiltyPath | undefined
   const parameters = scene.reflected?.explanation.fit.parameters;
   const differenceM = surface
     ? pathDifferenceM(planeGeometry(setup!, surface))
-    : guilty && parameters && Math.exp(parameters[guilty.path * PARAMETERS_PER_PATH]!);
+    : guilty && parameters && exp(parameters[guilty.path * PARAMETERS_PER_PATH]!);
   if (differenceM === undefined) {
     const mode = nearestMode(feature, scene);
     return mode ? { type: 'roomMode', predictedHz: mode.frequencyHz } : { type: 'reflection' };
   }
   const series = feature.kind === 'dip' ? cancellationsHz : reinforcementsHz;
   const predicted = series(differenceM, PREDICTED_TO_HZ, scene.speedOfSoundMs).sort(
-    (a, b) => Math.abs(Math.log(a / feature.frequencyHz)) - Math.abs(Math.log(b / feature.frequencyHz)),
+    (a, b) => Math.abs(log(a / feature.frequencyHz)) - Math.abs(log(b / feature.frequencyHz)),
   )[0];
   return {
     type: 'reflection',

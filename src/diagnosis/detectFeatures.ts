@@ -1,3 +1,6 @@
+import { log2 } from '../elementary/logarithm.js';
+import { pow } from '../elementary/power.js';
+
 /** A peak or dip of a curve against its trend, before anything is known of its cause. */
 export interface Feature {
   readonly kind: 'peak' | 'dip';
@@ -47,7 +50,7 @@ export function detectFeatures(
         index: i,
         frequencyHz: vertexHz(frequencyHz, h, i),
         levelDb: sign * h[i]!,
-        widthOctaves: Math.log2(to / from),
+        widthOctaves: log2(to / from),
         prominenceDb,
         fromHz: from,
         toHz: to,
@@ -74,7 +77,7 @@ function halfHeight(frequencyHz: Float64Array, h: Float64Array, index: number, s
   for (let i = index + step; i >= 0 && i < h.length; i += step) {
     if (h[i]! <= half) {
       const t = (h[i - step]! - half) / (h[i - step]! - h[i]!);
-      return frequencyHz[i - step]! * (frequencyHz[i]! / frequencyHz[i - step]!) ** t;
+      return frequencyHz[i - step]! * pow(frequencyHz[i]! / frequencyHz[i - step]!, t);
     }
     if (h[i]! < h[lowestAt]!) lowestAt = i;
     if (h[i]! > h[index]!) return frequencyHz[lowestAt]!;
@@ -87,5 +90,5 @@ function vertexHz(frequencyHz: Float64Array, h: Float64Array, i: number): number
   const bend = h[i - 1]! - 2 * h[i]! + h[i + 1]!;
   const shift = bend < 0 ? (h[i - 1]! - h[i + 1]!) / (2 * bend) : 0;
   const ratio = frequencyHz[i + 1]! / frequencyHz[i]!;
-  return frequencyHz[i]! * ratio ** Math.min(0.5, Math.max(-0.5, shift));
+  return frequencyHz[i]! * pow(ratio, Math.min(0.5, Math.max(-0.5, shift)));
 }

@@ -1,3 +1,4 @@
+import { pow2 } from '../elementary/exponential.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { clip } from './clip.js';
 import type { Feature } from './detectFeatures.js';
@@ -14,7 +15,7 @@ export function directEvidence(
   { input, octave, measured, direct }: Scene,
 ): Evidence | undefined {
   if (!direct || !input.direct) return undefined;
-  const widthHz = dip.frequencyHz * (2 ** (dip.widthOctaves / 2) - 2 ** (-dip.widthOctaves / 2));
+  const widthHz = dip.frequencyHz * (pow2(dip.widthOctaves / 2) - pow2(-dip.widthOctaves / 2));
   if (widthHz < RESOLVED_WIDTHS * input.direct.resolvedFromHz) return undefined;
   if (dip.frequencyHz < 2 * input.direct.resolvedFromHz) return undefined;
   const depthDb = Math.max(0.5, -measured.localDb[dip.index]!);

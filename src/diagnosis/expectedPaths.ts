@@ -1,4 +1,5 @@
 import type { Setup } from '../acoustics/setup.js';
+import { log } from '../elementary/logarithm.js';
 import type { TimeReflection } from './diagnosisInput.js';
 import type { ExpectedPath } from './explainByPaths.js';
 import { strengthPrecision } from './fitPaths.js';
@@ -27,13 +28,13 @@ export function expectedPaths(
   const used = new Set<TimeReflection>();
   const named = (setup?.surfaces ?? []).map((surface): ExpectedPath => {
     const prior = surfacePrior(setup!, surface, speedOfSoundMs);
-    const miss = (r: TimeReflection) => Math.abs(Math.log(r.pathDifferenceM) - prior.lnDifference);
+    const miss = (r: TimeReflection) => Math.abs(log(r.pathDifferenceM) - prior.lnDifference);
     const nearest = seen.filter((r) => !used.has(r) && miss(r) < SAME).sort((a, b) => miss(a) - miss(b))[0];
     if (!nearest) return { name: surface.name, prior };
     used.add(nearest);
     return {
       name: surface.name,
-      prior: { ...prior, lnDifference: Math.log(nearest.pathDifferenceM), lnDifferenceScale: TIME_ERROR },
+      prior: { ...prior, lnDifference: log(nearest.pathDifferenceM), lnDifferenceScale: TIME_ERROR },
       seen: nearest,
     };
   });
@@ -42,7 +43,7 @@ export function expectedPaths(
     .map(
       (r): ExpectedPath => ({
         prior: {
-          lnDifference: Math.log(r.pathDifferenceM),
+          lnDifference: log(r.pathDifferenceM),
           lnDifferenceScale: TIME_ERROR,
           lnStrength: KNOTS_HZ.map(() => Math.min(0, (r.levelDb * Math.LN10) / 20)),
           strengthPrecision: strengthPrecision(KNOTS_HZ.length, 0.4, 0.4),

@@ -1,3 +1,5 @@
+import { pow2 } from '../elementary/exponential.js';
+import { log, log2 } from '../elementary/logarithm.js';
 import { fitPaths, type PathPrior, strengthPrecision } from './fitPaths.js';
 import { addedPath, KNOTS_HZ, strengthOver, sumPaths } from './pathModel.js';
 import type { PathProblem } from './pathProblem.js';
@@ -5,7 +7,7 @@ import { LEAST_GAIN, type PathSolution, SKETCH_ROUNDS } from './pathSolution.js'
 
 /** Strength at the knots of a reflection of which nothing is known. */
 const STRENGTH = [0.35, 0.3, 0.22, 0.15];
-const LN_STRENGTH = STRENGTH.map(Math.log);
+const LN_STRENGTH = STRENGTH.map(log);
 const PRECISION = strengthPrecision(KNOTS_HZ.length, 0.6, 0.4);
 /** Path differences that are looked at. */
 const FROM_M = 0.15;
@@ -44,7 +46,7 @@ function findPath(problem: PathProblem, solution: PathSolution): PathSolution | 
   let best: PathSolution | undefined;
   for (const top of tops) {
     const prior: PathPrior = {
-      lnDifference: Math.log(lengthAt(top)),
+      lnDifference: log(lengthAt(top)),
       lnDifferenceScale: Number.POSITIVE_INFINITY,
       lnStrength: LN_STRENGTH,
       strengthPrecision: PRECISION,
@@ -64,7 +66,7 @@ function pathCepstrum({ levelDb, whitener, grid }: PathProblem, { fit, pairs }: 
   const residual = whitener.whiten(levelDb.map((l, i) => l - fit.levelDb[i]!));
   const now = sumPaths(grid, fit.parameters, pairs);
   const strength = strengthOver(grid, LN_STRENGTH);
-  const steps = Math.ceil(Math.log2(TO_M / FROM_M) * PER_OCTAVE);
+  const steps = Math.ceil(log2(TO_M / FROM_M) * PER_OCTAVE);
   return Float64Array.from({ length: steps + 1 }, (_, step) => {
     const column = whitener.whiten(addedPath(grid, now, lengthAt(step), strength));
     let along = 0;
@@ -80,5 +82,5 @@ function pathCepstrum({ levelDb, whitener, grid }: PathProblem, { fit, pairs }: 
 }
 
 function lengthAt(step: number): number {
-  return FROM_M * 2 ** (step / PER_OCTAVE);
+  return FROM_M * pow2(step / PER_OCTAVE);
 }

@@ -1,3 +1,5 @@
+import { exp } from '../elementary/exponential.js';
+import { log, log1p } from '../elementary/logarithm.js';
 import { cholesky, solveLower, solveLowerTransposed } from './cholesky.js';
 import { PARAMETERS_PER_PATH, type PathPair, sumPaths } from './pathModel.js';
 import type { PathProblem } from './pathProblem.js';
@@ -33,15 +35,15 @@ export interface PathFit {
 const LEAST_GAIN = 0.05;
 const STUDENT_DEGREES = 3;
 /** Outside of these the fit would describe no reflection of a room: 5 cm to 15 m. */
-const LN_DIFFERENCE: readonly [number, number] = [Math.log(0.05), Math.log(15)];
-const LN_STRENGTH: readonly [number, number] = [Math.log(0.005), Math.log(1.8)];
+const LN_DIFFERENCE: readonly [number, number] = [log(0.05), log(15)];
+const LN_STRENGTH: readonly [number, number] = [log(0.005), log(1.8)];
 
 /** Covariance of ln strength: a part common to all knots and a part that fades over the distance between knots. */
 export function strengthPrecision(knots: number, common: number, single: number): Float64Array {
   const covariance = new Float64Array(knots * knots);
   for (let i = 0; i < knots; i++) {
     for (let j = 0; j < knots; j++) {
-      covariance[i * knots + j] = common * common + single * single * Math.exp(-Math.abs(i - j) / 1.5);
+      covariance[i * knots + j] = common * common + single * single * exp(-Math.abs(i - j) / 1.5);
     }
   }
   const lower = cholesky(covariance, knots);
@@ -151,7 +153,7 @@ export function priorCost(prior: PathPrior, parameters: Float64Array, base: numb
   let cost = 0;
   if (Number.isFinite(prior.lnDifferenceScale)) {
     const z = (parameters[base]! - prior.lnDifference) / prior.lnDifferenceScale;
-    cost += (STUDENT_DEGREES + 1) * Math.log1p((z * z) / STUDENT_DEGREES);
+    cost += (STUDENT_DEGREES + 1) * log1p((z * z) / STUDENT_DEGREES);
   }
   const k = prior.lnStrength.length;
   for (let i = 0; i < k; i++) {

@@ -1,6 +1,9 @@
 import { type PlaneGeometry, speakerDistanceForM } from '../acoustics/imageSource.js';
 import { planeGeometry } from '../acoustics/planeGeometry.js';
 import type { Setup, Surface } from '../acoustics/setup.js';
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
+import { hypot } from '../elementary/power.js';
 import { solveLower } from './cholesky.js';
 import type { Explanation } from './explainByPaths.js';
 import { KNOTS_HZ, PARAMETERS_PER_PATH } from './pathModel.js';
@@ -41,14 +44,14 @@ export function fittedSurface(
   const unit = new Float64Array(parameters.length);
   unit[base] = 1;
   const lnDeviation = Math.sqrt(solveLower(curvature, unit).reduce((sum, v) => sum + v * v, 0));
-  const differenceM = Math.exp(parameters[base]!);
+  const differenceM = exp(parameters[base]!);
   const at = (m: number) => distanceFor(Math.max(0.01, m - rearLagM(setup, surface)), setup, surface);
   return {
     name: surface.name,
     saidM: surface.speakerDistance.m,
     distanceM: at(differenceM),
-    deviationM: Math.hypot(
-      at(differenceM * Math.exp(lnDeviation)) - at(differenceM),
+    deviationM: hypot(
+      at(differenceM * exp(lnDeviation)) - at(differenceM),
       rearLagM(setup, surface) / 2,
       CENTRE_M,
     ),
@@ -80,7 +83,7 @@ export function pathStrength(parameters: ArrayLike<number>, path: number, freque
   const base = path * PARAMETERS_PER_PATH + 1;
   let k = 0;
   while (k < KNOTS_HZ.length - 2 && frequencyHz > KNOTS_HZ[k + 1]!) k++;
-  const t = Math.log(frequencyHz / KNOTS_HZ[k]!) / Math.log(KNOTS_HZ[k + 1]! / KNOTS_HZ[k]!);
+  const t = log(frequencyHz / KNOTS_HZ[k]!) / log(KNOTS_HZ[k + 1]! / KNOTS_HZ[k]!);
   const share = Math.min(1, Math.max(0, t));
-  return Math.exp(parameters[base + k]! + share * (parameters[base + k + 1]! - parameters[base + k]!));
+  return exp(parameters[base + k]! + share * (parameters[base + k + 1]! - parameters[base + k]!));
 }

@@ -1,3 +1,4 @@
+import { exp } from '../elementary/exponential.js';
 import { formatLength } from '../units/formatLength.js';
 import type { Warning } from '../warning.js';
 import { fittedSurface } from './fittedSurface.js';
@@ -23,7 +24,7 @@ export function geometryWarnings({ input, reflected }: Scene): Warning[] {
     if (!surface) return [];
     const { name, saidM, distanceM, deviationM } = surface;
     const base = path * PARAMETERS_PER_PATH + 1;
-    const strongest = Math.exp(Math.max(...explanation.fit.parameters.slice(base, base + KNOTS_HZ.length)));
+    const strongest = exp(Math.max(...explanation.fit.parameters.slice(base, base + KNOTS_HZ.length)));
     const off = Math.abs(distanceM / saidM - 1);
     if (
       off < OFF_SHARE ||

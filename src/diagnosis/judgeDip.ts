@@ -1,3 +1,4 @@
+import { exp } from '../elementary/exponential.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { guiltyPath, nearestMode, reflectionCause } from './causeOf.js';
 import { clip } from './clip.js';
@@ -28,7 +29,7 @@ export function judgeDip(dip: Feature, scene: Scene): Finding {
   const share = reflectionShare(dip, scene);
   const evidence = dipEvidence(dip, scene, share).map((e) => ({ ...e, logOdds: logOddsOf(e) }));
   const logOdds = evidence.reduce((sum, e) => sum + e.logOdds, 0);
-  const probability = clip(1 / (1 + Math.exp(-logOdds)), 1 - SUREST, SUREST);
+  const probability = clip(1 / (1 + exp(-logOdds)), 1 - SUREST, SUREST);
   const guilty = share && guiltyPath(dip, share, scene);
   const small = !isWorthMending(dip);
   const cheapest = cheapestVerdict(probability, dip.frequencyHz);
@@ -76,7 +77,7 @@ function logOddsOf({ terms }: Evidence): number {
 /** The terms that decided it, as factors on the odds. */
 function summingUp(evidence: readonly (Evidence & { logOdds: number })[], probability: number): string {
   const factor = (logOdds: number) =>
-    logOdds >= 0 ? `×${digits(Math.exp(logOdds))}` : `÷${digits(Math.exp(-logOdds))}`;
+    logOdds >= 0 ? `×${digits(exp(logOdds))}` : `÷${digits(exp(-logOdds))}`;
   const parts = evidence
     .filter((e) => Math.abs(e.logOdds) > 0.15)
     .map((e) => `${e.label} ${factor(e.logOdds)}`);

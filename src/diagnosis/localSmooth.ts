@@ -1,3 +1,5 @@
+import { exp } from '../elementary/exponential.js';
+
 /**
  * Smoothing of levels in dB with a Gaussian of standard deviation `sigmaOctaves`, a straight line fitted inside the
  * window so that slopes and ends keep their place. In dB and not in power: a null's bottom counts like a peak's top.
@@ -21,7 +23,7 @@ export function localSmooth(octave: Float64Array, levelDb: Float64Array, sigmaOc
     let wxy = 0;
     for (let k = from; k < to; k++) {
       const u = octave[k]! - at;
-      const w = Math.exp((-u * u) / (2 * sigmaOctaves * sigmaOctaves));
+      const w = exp((-u * u) / (2 * sigmaOctaves * sigmaOctaves));
       w0 += w;
       wx += w * u;
       wy += w * levelDb[k]!;

@@ -1,3 +1,4 @@
+import { log } from '../elementary/logarithm.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { clip } from './clip.js';
 import type { Feature } from './detectFeatures.js';
@@ -32,7 +33,7 @@ function movedDips(dip: Feature, { frequencyHz, measured, moved }: Scene): Moved
     let nearest = Number.POSITIVE_INFINITY;
     for (let i = 1; i < frequencyHz.length - 1; i++) {
       const off = frequencyHz[i]! / dip.frequencyHz;
-      const away = Math.abs(Math.log(off));
+      const away = Math.abs(log(off));
       const depth = -localDb[i]!;
       if (away < SAME_PLACE) left = Math.max(left, depth);
       const bottom = depth > -localDb[i - 1]! && depth >= -localDb[i + 1]!;
@@ -92,6 +93,6 @@ function sentenceFor({ remaining, ratio }: MovedDip, hz: number, count: number):
     return `It stays at ${at} when the speaker is moved (${Math.round(100 * remaining)} % of its depth is left): what stays is the speaker's, unless its surface stayed too.`;
   }
   if (remaining > GONE) return `In ${where} ${Math.round(100 * remaining)} % of it is left at ${at}.`;
-  const now = ratio !== undefined && Math.abs(Math.log(ratio)) > SAME_PLACE;
+  const now = ratio !== undefined && Math.abs(log(ratio)) > SAME_PLACE;
   return `It is gone from ${at} in ${where}${now ? ` and lies at ${formatFrequency(hz * ratio!)} there` : ''}: it moves with the placement.`;
 }

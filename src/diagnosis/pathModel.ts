@@ -1,3 +1,7 @@
+import { exp } from '../elementary/exponential.js';
+import { log, log10 } from '../elementary/logarithm.js';
+import { cos, sin } from '../elementary/sine.js';
+
 /**
  * Sound on a longer way to the microphone: strength relative to the direct sound as a straight line in ln between
  * knots over log frequency, and the length by which the way is longer.
@@ -26,7 +30,7 @@ export function pathGrid(frequencyHz: Float64Array, speedOfSoundMs: number): Pat
   frequencyHz.forEach((f, i) => {
     let k = 0;
     while (k < KNOTS_HZ.length - 2 && f > KNOTS_HZ[k + 1]!) k++;
-    const t = Math.log(f / KNOTS_HZ[k]!) / Math.log(KNOTS_HZ[k + 1]! / KNOTS_HZ[k]!);
+    const t = log(f / KNOTS_HZ[k]!) / log(KNOTS_HZ[k + 1]! / KNOTS_HZ[k]!);
     knot[i] = k;
     share[i] = Math.min(1, Math.max(0, t));
   });
@@ -88,10 +92,10 @@ export function sumPaths(
       const u = share[i]!;
       const low = parameters[at + k]! + parameters[bt + k]!;
       const high = parameters[at + k + 1]! + parameters[bt + k + 1]!;
-      const strength = factor * Math.exp(low + u * (high - low));
+      const strength = factor * exp(low + u * (high - low));
       const phase = turnPerHz * frequencyHz[i]!;
-      const a = strength * Math.cos(phase);
-      const b = strength * Math.sin(phase);
+      const a = strength * cos(phase);
+      const b = strength * sin(phase);
       partRe[row + i] = a;
       partIm[row + i] = b;
       re[i]! += a;
@@ -104,7 +108,7 @@ export function sumPaths(
     for (let p = 0; p < paths; p++) {
       const base = p * PARAMETERS_PER_PATH;
       const byLength = columns[base]!;
-      const differenceM = Math.exp(parameters[base]!);
+      const differenceM = exp(parameters[base]!);
       for (let i = 0; i < n; i++) {
         const scale = DB_PER_NEPER / (re[i]! ** 2 + im[i]! ** 2 + FLOOR_POWER);
         const a = partRe[p * n + i]!;
@@ -143,7 +147,7 @@ export function sumPaths(
 
 /** Level of direct sound plus reflections over the direct sound alone, in dB. */
 export function levelOfSum(re: Float64Array, im: Float64Array): Float64Array {
-  return re.map((a, i) => 10 * Math.log10((a * a + im[i]! ** 2 + FLOOR_POWER) / (1 + FLOOR_POWER)));
+  return re.map((a, i) => 10 * log10((a * a + im[i]! ** 2 + FLOOR_POWER) / (1 + FLOOR_POWER)));
 }
 
 /** Adds one path, whose parameters start at `base`, to a sum. */
@@ -153,13 +157,13 @@ export function addPathTo(
   sum: { readonly re: Float64Array; readonly im: Float64Array },
   base = 0,
 ): void {
-  const turnPerHz = -((2 * Math.PI) / speedOfSoundMs) * Math.exp(parameters[base]!);
+  const turnPerHz = -((2 * Math.PI) / speedOfSoundMs) * exp(parameters[base]!);
   for (let i = 0; i < frequencyHz.length; i++) {
     const k = base + 1 + knot[i]!;
-    const strength = Math.exp(parameters[k]! + share[i]! * (parameters[k + 1]! - parameters[k]!));
+    const strength = exp(parameters[k]! + share[i]! * (parameters[k + 1]! - parameters[k]!));
     const phase = turnPerHz * frequencyHz[i]!;
-    sum.re[i]! += strength * Math.cos(phase);
-    sum.im[i]! += strength * Math.sin(phase);
+    sum.re[i]! += strength * cos(phase);
+    sum.im[i]! += strength * sin(phase);
   }
 }
 
@@ -174,7 +178,7 @@ export function addedPath(
   return grid.frequencyHz.map((f, i) => {
     const phase = turnPerHz * f;
     const scale = (DB_PER_NEPER * strength[i]!) / (re[i]! ** 2 + im[i]! ** 2 + FLOOR_POWER);
-    return scale * (re[i]! * Math.cos(phase) + im[i]! * Math.sin(phase));
+    return scale * (re[i]! * cos(phase) + im[i]! * sin(phase));
   });
 }
 
@@ -182,7 +186,7 @@ export function addedPath(
 export function strengthOver({ knot, share }: PathGrid, lnStrength: readonly number[]): Float64Array {
   return share.map((t, i) => {
     const k = knot[i]!;
-    return Math.exp(lnStrength[k]! + t * (lnStrength[k + 1]! - lnStrength[k]!));
+    return exp(lnStrength[k]! + t * (lnStrength[k + 1]! - lnStrength[k]!));
   });
 }
 
@@ -193,8 +197,8 @@ export function strengthOver({ knot, share }: PathGrid, lnStrength: readonly num
 function pairGeometry({ first, second, directM }: PathPair, parameters: ArrayLike<number>) {
   const at = first * PARAMETERS_PER_PATH + 1;
   const bt = second * PARAMETERS_PER_PATH + 1;
-  const firstM = Math.exp(parameters[at - 1]!);
-  const secondM = Math.exp(parameters[bt - 1]!);
+  const firstM = exp(parameters[at - 1]!);
+  const secondM = exp(parameters[bt - 1]!);
   const [l1, l2] = [directM + firstM, directM + secondM];
   const pathM = Math.sqrt(l1 * l1 + l2 * l2 - directM * directM);
   return {

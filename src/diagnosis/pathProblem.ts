@@ -1,5 +1,6 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { lowerIndex } from '../curve/lowerIndex.js';
+import { log2 } from '../elementary/logarithm.js';
 import { condense } from './condense.js';
 import { noiseProfile } from './noiseProfile.js';
 import { type PathGrid, pathGrid } from './pathModel.js';
@@ -40,11 +41,11 @@ export function pathProblem(
     frequencyHz: curve.frequencyHz.slice(from, to + 1),
     levelDb: curve.levelDb.slice(from, to + 1),
   };
-  const noise = noiseProfile(span.frequencyHz.map(Math.log2), span.levelDb);
+  const noise = noiseProfile(span.frequencyHz.map(log2), span.levelDb);
   const { frequencyHz, levelDb } = condense(span, COARSE_BELOW_HZ);
   const at = frequencyHz.map((f) => Math.max(0, lowerIndex(span.frequencyHz, f)));
   const middle = levelDb[levelDb.length >> 1]!;
-  const whitener = speakerWhitener(frequencyHz.map(Math.log2), {
+  const whitener = speakerWhitener(frequencyHz.map(log2), {
     ripples: [
       ...SPEAKER_RIPPLES,
       { sigmaDb: at.map((i) => noise.rippleDb[i]!), widthOctaves: RIPPLE_OCTAVES },

@@ -1,4 +1,5 @@
 import type { FrequencyRange } from '../curve/curve.js';
+import { log2 } from '../elementary/logarithm.js';
 import type { Feature } from './detectFeatures.js';
 
 /** A flank ends where no more than this is left of the dip … */
@@ -25,7 +26,7 @@ export function protectedSpan(
     let at = index;
     for (let i = index; i >= 0 && i < heightDb.length; i += step) {
       const left = -heightDb[i]!;
-      const octaves = Math.abs(Math.log2(frequencyHz[i]! / frequencyHz[index]!));
+      const octaves = Math.abs(log2(frequencyHz[i]! / frequencyHz[index]!));
       if (left <= FLANK_DB || octaves > FARTHEST_OCTAVES) return i;
       if (left < least) {
         least = left;

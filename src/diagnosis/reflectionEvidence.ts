@@ -1,3 +1,5 @@
+import { pow2 } from '../elementary/exponential.js';
+import { log, log2 } from '../elementary/logarithm.js';
 import { clip } from './clip.js';
 import type { Feature } from './detectFeatures.js';
 import type { Evidence } from './evidence.js';
@@ -82,8 +84,8 @@ export function reflectionShare(dip: Feature, scene: Scene): ReflectionShare | u
 
 function risingStrength({ explanation }: Reflected, path: number, frequencyHz: number): number {
   const { parameters } = explanation.fit;
-  return Math.log(
-    pathStrength(parameters, path, frequencyHz) / pathStrength(parameters, path, frequencyHz / 2 ** 1.5),
+  return log(
+    pathStrength(parameters, path, frequencyHz) / pathStrength(parameters, path, frequencyHz / pow2(1.5)),
   );
 }
 
@@ -124,7 +126,7 @@ export function reflectionEvidence(share: ReflectionShare, scene: Scene): Eviden
         { name: 'companyTo1', value: clip(share.companyDb, 0, 1) },
         {
           name: 'gain',
-          value: clip(Math.log2(Math.max(1, (scene.reflected?.explanation.gain ?? 0) / 40)), 0, 4),
+          value: clip(log2(Math.max(1, (scene.reflected?.explanation.gain ?? 0) / 40)), 0, 4),
         },
         { name: 'roughCurve', value: clip(share.roughDb, 0.5, 3) },
         { name: 'rising', value: clip(share.rising, 0, 1.5) },

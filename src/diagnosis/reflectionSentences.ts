@@ -1,3 +1,4 @@
+import { exp } from '../elementary/exponential.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { formatLength } from '../units/formatLength.js';
 import type { GuiltyPath } from './causeOf.js';
@@ -40,7 +41,7 @@ export function reflectionSentences(
     ];
   }
   const seen = explanation.expected[guilty.path]?.seen;
-  const differenceM = Math.exp(explanation.fit.parameters[guilty.path * PARAMETERS_PER_PATH]!);
+  const differenceM = exp(explanation.fit.parameters[guilty.path * PARAMETERS_PER_PATH]!);
   const source = seen ? 'The impulse response shows' : 'The curve shows the comb of';
   return [
     `${source} a reflection ${formatLength(differenceM, unit)} longer than the direct sound (a wall about ${formatLength(differenceM / 2, unit)} behind the front, or another surface that makes the same detour), relative strength ${strength}; ${without}.`,

@@ -1,5 +1,6 @@
 import { type Box, boxLevelDb, boxSlopeDbPerOctave, sealedCornerHz } from '../acoustics/boxRolloff.js';
 import type { Curve, FrequencyRange } from '../curve/curve.js';
+import { pow2 } from '../elementary/exponential.js';
 
 /** The box that best describes how the low end falls. */
 export interface RollOff {
@@ -44,7 +45,7 @@ export function fitRollOff(curve: Curve, range: FrequencyRange): RollOff | undef
   let best: { box: Box; cost: number } | undefined;
   const flat = misfit(part, new Float64Array(part.frequencyHz.length));
   for (let step = -2 * STEPS_PER_OCTAVE; step <= 2 * STEPS_PER_OCTAVE; step++) {
-    const hz = range.fromHz * 2 ** (step / STEPS_PER_OCTAVE);
+    const hz = range.fromHz * pow2(step / STEPS_PER_OCTAVE);
     for (const box of boxesAt(hz)) {
       const cost = misfit(
         part,

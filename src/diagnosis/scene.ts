@@ -1,5 +1,6 @@
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import type { Curve } from '../curve/curve.js';
+import { log2 } from '../elementary/logarithm.js';
 import type { DiagnosisInput } from './diagnosisInput.js';
 import { expectedPaths } from './expectedPaths.js';
 import { type Explanation, explainByPaths } from './explainByPaths.js';
@@ -53,7 +54,7 @@ export interface Scene {
 export function describeScene(input: DiagnosisInput): Scene {
   const { frequencyHz, levelDb } = input.curve;
   const { setup } = input;
-  const octave = frequencyHz.map(Math.log2);
+  const octave = frequencyHz.map(log2);
   const speedOfSoundMs = speedOfSound(setup?.temperatureC ?? ROOM_TEMPERATURE_C);
   const rollOff = fitRollOff(input.curve, input.range);
   const fall = rollOff?.levelDb.map((l) => Math.max(l, ROLL_OFF_FLOOR_DB));

@@ -1,3 +1,4 @@
+import { log2 } from '../elementary/logarithm.js';
 import { clip } from './clip.js';
 import type { Feature } from './detectFeatures.js';
 import type { Evidence } from './evidence.js';
@@ -19,7 +20,7 @@ export function shapeEvidence(dip: Feature, { measured }: Scene): Evidence {
       { name: 'depthTo2', value: clip(depthDb, 0, 2) },
       { name: 'depthBeyond', value: clip(depthDb - 2, 0, 4) },
       { name: 'deepNarrow', value: clip(depthDb - 8, 0, 6) * narrow },
-      { name: 'width', value: clip(Math.log2(widthOctaves / 0.2), -2, 2) },
+      { name: 'width', value: clip(log2(widthOctaves / 0.2), -2, 2) },
       { name: 'prominence', value: clip(dip.prominenceDb, 0, 5) },
       { name: 'highFrequency', value: high },
       { name: 'highDepth', value: high * clip(depthDb, 0, 5) },

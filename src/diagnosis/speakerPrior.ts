@@ -1,3 +1,7 @@
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
+import { pow } from '../elementary/power.js';
+
 /**
  * One kind of irregularity: its standard deviation (at each point, or everywhere), and the width over which it
  * hangs together. A Gaussian process with Matérn covariance of order 5/2 (smooth) over log frequency.
@@ -87,7 +91,7 @@ export function speakerWhitener(octave: Float64Array, prior: SpeakerPrior): Whit
       variance += h[i]! * sum;
     }
     deviations[t] = Math.sqrt(variance);
-    logDeterminant += Math.log(variance);
+    logDeterminant += log(variance);
     for (let i = 0; i < size; i++) gains[t * size + i] = ph[i]! / variance;
     for (let i = 0; i < size; i++) {
       for (let j = 0; j < size; j++) covariance[i * size + j]! -= (ph[i]! * ph[j]!) / variance;
@@ -130,7 +134,7 @@ function stationaryCovariance(sigma: number, width: number): Float64Array {
   const lambda = Math.sqrt(5) / width;
   const variance = sigma * sigma;
   const kappa = (lambda * lambda * variance) / 3;
-  return Float64Array.of(variance, 0, -kappa, 0, kappa, 0, -kappa, 0, lambda ** 4 * variance);
+  return Float64Array.of(variance, 0, -kappa, 0, kappa, 0, -kappa, 0, pow(lambda, 4) * variance);
 }
 
 /** exp(F·step) for F = [[0,1,0],[0,0,1],[−λ³,−3λ²,−3λ]]: since (F + λ)³ = 0 the series ends after the square. */
@@ -143,8 +147,7 @@ function transition(step: number, width: number): Float64Array {
       let square = 0;
       for (let k = 0; k < 3; k++) square += nilpotent[i * 3 + k]! * nilpotent[k * 3 + j]!;
       const unit = i === j ? 1 : 0;
-      out[i * 3 + j] =
-        Math.exp(-l * step) * (unit + step * nilpotent[i * 3 + j]! + (step * step * square) / 2);
+      out[i * 3 + j] = exp(-l * step) * (unit + step * nilpotent[i * 3 + j]! + (step * step * square) / 2);
     }
   }
   return out;

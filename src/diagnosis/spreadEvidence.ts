@@ -1,3 +1,4 @@
+import { log2 } from '../elementary/logarithm.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { clip } from './clip.js';
 import type { Feature } from './detectFeatures.js';
@@ -33,7 +34,7 @@ export function spreadEvidence(dip: Feature, { input, octave }: Scene): Evidence
   return {
     label: 'the microphone positions',
     terms: [
-      { name: 'spread', value: clip(Math.log2(ratio), -1.5, 2) },
+      { name: 'spread', value: clip(log2(ratio), -1.5, 2) },
       { name: 'wideSpread', value: wide >= 1 ? wide : 0 },
     ],
     sentence: `The positions differ by ${here.toFixed(1)} dB at ${formatFrequency(dip.frequencyHz)} and by ${usual.toFixed(1)} dB around: ${says}`,

@@ -3,6 +3,9 @@ import { pathDifferenceM, reflectedPathM } from '../acoustics/imageSource.js';
 import { planeGeometry } from '../acoustics/planeGeometry.js';
 import type { Setup, Surface } from '../acoustics/setup.js';
 import { spherePressure } from '../acoustics/sphereBaffle.js';
+import { acos } from '../elementary/arctangent.js';
+import { log } from '../elementary/logarithm.js';
+import { hypot } from '../elementary/power.js';
 import { type PathPrior, strengthPrecision } from './fitPaths.js';
 import { KNOTS_HZ } from './pathModel.js';
 
@@ -39,17 +42,17 @@ export function surfacePrior(setup: Setup, surface: Surface, speedOfSoundMs: num
     hm: surface.microphoneDistance,
   });
   const tolerance = (interval.to - interval.from) / 2 / differenceM;
-  const theta = Math.acos(Math.max(-1, Math.min(1, cosTheta)));
+  const theta = acos(Math.max(-1, Math.min(1, cosTheta)));
   const lnStrength = KNOTS_HZ.map((f) => {
     const ka = (2 * Math.PI * f * radiusM) / speedOfSoundMs;
     const toward = spherePressure(ka, theta);
     const ahead = spherePressure(ka, 0);
-    const ratio = Math.hypot(toward.re, toward.im) / Math.hypot(ahead.re, ahead.im);
-    return Math.log(Math.max(0.03, REFLECTION * (plane.r / pathM) * ratio));
+    const ratio = hypot(toward.re, toward.im) / hypot(ahead.re, ahead.im);
+    return log(Math.max(0.03, REFLECTION * (plane.r / pathM) * ratio));
   });
   return {
-    lnDifference: Math.log(differenceM + lagM),
-    lnDifferenceScale: Math.hypot(tolerance, TAPE_ERROR, lagSpreadM / differenceM),
+    lnDifference: log(differenceM + lagM),
+    lnDifferenceScale: hypot(tolerance, TAPE_ERROR, lagSpreadM / differenceM),
     lnStrength,
     strengthPrecision: strengthPrecision(KNOTS_HZ.length, COMMON_SPREAD, SINGLE_SPREAD),
   };

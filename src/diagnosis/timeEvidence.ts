@@ -1,3 +1,4 @@
+import { log } from '../elementary/logarithm.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { formatLength } from '../units/formatLength.js';
 import { clip } from './clip.js';
@@ -19,7 +20,7 @@ export function timeEvidence({ frequencyHz }: Feature, { input }: Scene): Eviden
     .flatMap((reflection) =>
       ORDERS.map((order) => ({ reflection, hz: (2 * order - 1) / (2 * reflection.delayS) })),
     )
-    .filter(({ hz }) => Math.abs(Math.log(hz / frequencyHz)) < SAME_SHARE)
+    .filter(({ hz }) => Math.abs(log(hz / frequencyHz)) < SAME_SHARE)
     .sort((a, b) => b.reflection.levelDb - a.reflection.levelDb)[0];
   if (!hit) return undefined;
   const { delayS, levelDb, pathDifferenceM } = hit.reflection;

@@ -1,3 +1,4 @@
+import { pow10 } from '../elementary/power.js';
 import { cookbookCoefficients } from '../filter/cookbookCoefficients.js';
 import type { Design } from '../schema/design.js';
 import { cleanText } from './cleanText.js';
@@ -17,7 +18,7 @@ export function coefficientsJson(design: Design): string {
     title: cleanText(design.title),
     sampleRateHz: design.sampleRateHz,
     inputGainDb: design.inputGainDb,
-    inputGainLinear: 10 ** (design.inputGainDb / 20),
+    inputGainLinear: pow10(design.inputGainDb / 20),
     qConvention: qConventionWords,
     differenceEquation: 'y[n] = b0*x[n] + b1*x[n-1] + b2*x[n-2] - a1*y[n-1] - a2*y[n-2]',
     transferFunction: 'H(z) = (b0 + b1*z^-1 + b2*z^-2) / (1 + a1*z^-1 + a2*z^-2)',

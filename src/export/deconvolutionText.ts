@@ -1,3 +1,4 @@
+import { pow2 } from '../elementary/exponential.js';
 import type { DeconvolutionReport } from '../schema/deconvolution.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { cleanText } from './cleanText.js';
@@ -47,6 +48,6 @@ function levelNear(
   { frequencyHz, relativeDb }: DeconvolutionReport['harmonics'][number],
   hz: number,
 ): number | undefined {
-  const i = frequencyHz.findIndex((f) => f >= hz / 2 ** (1 / 48));
-  return i >= 0 && frequencyHz[i]! <= hz * 2 ** (1 / 24) ? relativeDb[i] : undefined;
+  const i = frequencyHz.findIndex((f) => f >= hz / pow2(1 / 48));
+  return i >= 0 && frequencyHz[i]! <= hz * pow2(1 / 24) ? relativeDb[i] : undefined;
 }

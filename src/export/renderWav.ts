@@ -1,3 +1,4 @@
+import { log10 } from '../elementary/logarithm.js';
 import { createBankRunner } from '../filter/runBank.js';
 import { InputError } from '../inputError.js';
 import { createWavBlockWriter } from '../measurement/wavBlockWriter.js';
@@ -89,8 +90,8 @@ export function renderWav(
       frameCount,
       format: written,
       inputGainDb: design.inputGainDb,
-      ...(peakBefore > 0 && { peakBeforeDb: 20 * Math.log10(peakBefore) }),
-      ...(peakAfter > 0 && { peakAfterDb: 20 * Math.log10(peakAfter) }),
+      ...(peakBefore > 0 && { peakBeforeDb: 20 * log10(peakBefore) }),
+      ...(peakAfter > 0 && { peakAfterDb: 20 * log10(peakAfter) }),
       samplesOver,
       limitedSamples,
       warnings: [...header.warnings, ...overWarnings(samplesOver, peakAfter, written)],
@@ -101,7 +102,7 @@ export function renderWav(
 function overWarnings(samplesOver: number, peak: number, format: WavSampleFormat): Warning[] {
   if (samplesOver === 0) return [];
   const count = `${samplesOver} ${samplesOver === 1 ? 'sample lies' : 'samples lie'} beyond full scale`;
-  const byDb = (20 * Math.log10(peak)).toFixed(1);
+  const byDb = (20 * log10(peak)).toFixed(1);
   const message = format.startsWith('float')
     ? `${count}, by up to ${byDb} dB. The float file holds them as they are; turn it down by that much before it is played or turned into PCM.`
     : `${count}, by up to ${byDb} dB, and ${samplesOver === 1 ? 'was' : 'were'} clipped. Lower the input file by that much, or render with --format float32.`;

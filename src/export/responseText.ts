@@ -1,4 +1,5 @@
 import { smoothOctave } from '../curve/smoothOctave.js';
+import { pow2 } from '../elementary/exponential.js';
 import type { ResponseReport } from '../schema/response.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { formatLength } from '../units/formatLength.js';
@@ -103,7 +104,7 @@ const isAround = (hz: number, centreHz: number) => hz >= centreHz / Math.SQRT2 &
 /** Centres of the octaves that lie within a span as a whole. */
 function octavesIn(span: ResponseReport['trusted']): number[] {
   if (!span) return [];
-  return Array.from({ length: 12 }, (_, i) => 1000 * 2 ** (i - 6)).filter(
+  return Array.from({ length: 12 }, (_, i) => 1000 * pow2(i - 6)).filter(
     (hz) => hz / Math.SQRT2 >= span.fromHz && hz * Math.SQRT2 <= span.toHz,
   );
 }

@@ -1,3 +1,6 @@
+import { log } from '../elementary/logarithm.js';
+import { pow10 } from '../elementary/power.js';
+import { sin } from '../elementary/sine.js';
 import { type ClosedForm, closedForm, DB_PER_NEPER_POWER, quotient } from './closedForm.js';
 import { featureFrequencies } from './featureFrequencies.js';
 import type { Filter } from './filter.js';
@@ -46,7 +49,7 @@ export function bankMaximum(
   let best = { power: power[at]!, hz: frequencyHz[at]! };
 
   // Within one spacing of these points the level cannot climb by anything near 1 dB, so lower peaks have lost.
-  const contender = best.power / 10 ** 0.1;
+  const contender = best.power / pow10(0.1);
   for (let i = 0; i <= last; i += 1) {
     const left = Math.max(i - 1, 0);
     const right = Math.min(i + 1, last);
@@ -57,12 +60,12 @@ export function bankMaximum(
     const found = powerAt(hz);
     if (found > best.power * BEYOND_NOISE) best = { power: found, hz };
   }
-  return { maxDb: constantDb + DB_PER_NEPER_POWER * Math.log(best.power), atHz: best.hz };
+  return { maxDb: constantDb + DB_PER_NEPER_POWER * log(best.power), atHz: best.hz };
 }
 
 function bankPower(forms: readonly ClosedForm[], sampleRateHz: number, hz: number): number {
-  const sinSquared = Math.sin((Math.PI * hz) / sampleRateHz) ** 2;
-  const cosSquared = Math.sin((Math.PI * (sampleRateHz / 2 - hz)) / sampleRateHz) ** 2;
+  const sinSquared = sin((Math.PI * hz) / sampleRateHz) ** 2;
+  const cosSquared = sin((Math.PI * (sampleRateHz / 2 - hz)) / sampleRateHz) ** 2;
   let power = 1;
   for (const form of forms) power *= quotient(form, sinSquared, cosSquared);
   return power;

@@ -1,3 +1,5 @@
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
 import { bankResponseDb } from './bankResponseDb.js';
 import { featureFrequencies } from './featureFrequencies.js';
 import type { Filter } from './filter.js';
@@ -25,17 +27,17 @@ export function bankMean(
   const nodesHz = new Float64Array(3 * panels);
   const weight = new Float64Array(3 * panels);
   for (let i = 0; i < panels; i += 1) {
-    const half = Math.log(edgesHz[i + 1]! / edgesHz[i]!) / 2;
-    const middle = Math.log(edgesHz[i]!) + half;
+    const half = log(edgesHz[i + 1]! / edgesHz[i]!) / 2;
+    const middle = log(edgesHz[i]!) + half;
     for (let j = 0; j < 3; j += 1) {
-      nodesHz[3 * i + j] = Math.exp(middle + NODES[j]! * half);
+      nodesHz[3 * i + j] = exp(middle + NODES[j]! * half);
       weight[3 * i + j] = WEIGHTS[j]! * half;
     }
   }
   const levelDb = bankResponseDb(filters, sampleRateHz, nodesHz);
   let integral = 0;
   for (let i = 0; i < levelDb.length; i += 1) integral += weight[i]! * levelDb[i]!;
-  return integral / Math.log(toHz / fromHz);
+  return integral / log(toHz / fromHz);
 }
 
 const NODES = [-Math.sqrt(3 / 5), 0, Math.sqrt(3 / 5)];

@@ -1,3 +1,7 @@
+import { atan2 } from '../elementary/arctangent.js';
+import { log10 } from '../elementary/logarithm.js';
+import { hypot } from '../elementary/power.js';
+import { sin } from '../elementary/sine.js';
 import type { BiquadCoefficients } from './filter.js';
 
 /** Level in dB and phase in (−π, π] of one biquad at n frequencies. */
@@ -32,17 +36,17 @@ export function biquadResponse(
   const bTurned = b0 - b1 / 2 + (b2 - b1 / 2);
   const aTurned = 1 - a1 / 2 + (a2 - a1 / 2);
   for (let i = 0; i < n; i += 1) {
-    const sin = Math.sin((Math.PI * frequencyHz[i]!) / sampleRateHz);
+    const sine = sin((Math.PI * frequencyHz[i]!) / sampleRateHz);
     // The cosine of ω/2 as the sine of the distance to half the sample rate: exactly 0 there.
-    const cos = Math.sin((Math.PI * (sampleRateHz / 2 - frequencyHz[i]!)) / sampleRateHz);
-    const sinW = 2 * sin * cos;
-    const low = sin < cos;
-    const bReal = low ? bSum - 2 * (b0 + b2) * sin * sin : 2 * (b0 + b2) * cos * cos - bTurned;
-    const aReal = low ? aSum - 2 * (1 + a2) * sin * sin : 2 * (1 + a2) * cos * cos - aTurned;
+    const cosine = sin((Math.PI * (sampleRateHz / 2 - frequencyHz[i]!)) / sampleRateHz);
+    const sinW = 2 * sine * cosine;
+    const low = sine < cosine;
+    const bReal = low ? bSum - 2 * (b0 + b2) * sine * sine : 2 * (b0 + b2) * cosine * cosine - bTurned;
+    const aReal = low ? aSum - 2 * (1 + a2) * sine * sine : 2 * (1 + a2) * cosine * cosine - aTurned;
     const bImag = (b0 - b2) * sinW;
     const aImag = (1 - a2) * sinW;
-    levelDb[i] = 20 * Math.log10(Math.hypot(bReal, bImag) / Math.hypot(aReal, aImag));
-    phaseRad[i] = Math.atan2(bImag * aReal - bReal * aImag, bReal * aReal + bImag * aImag);
+    levelDb[i] = 20 * log10(hypot(bReal, bImag) / hypot(aReal, aImag));
+    phaseRad[i] = atan2(bImag * aReal - bReal * aImag, bReal * aReal + bImag * aImag);
   }
   return { levelDb, phaseRad };
 }

@@ -1,3 +1,6 @@
+import { exp, expm1, sinh } from '../elementary/exponential.js';
+import { log, log1p } from '../elementary/logarithm.js';
+import { tan } from '../elementary/sine.js';
 import type { Filter } from './filter.js';
 
 /**
@@ -32,16 +35,16 @@ export interface ClosedForm {
 export function closedForm(filter: Filter, sampleRateHz: number): ClosedForm | number {
   const constant = limitGainDb(filter, sampleRateHz);
   if (constant !== undefined) return constant;
-  const tanHalf = Math.tan((Math.PI * filter.frequencyHz) / sampleRateHz);
+  const tanHalf = tan((Math.PI * filter.frequencyHz) / sampleRateHz);
   const lnA = (filter.gainDb * Math.LN10) / 40;
-  const A = Math.exp(lnA);
+  const A = exp(lnA);
   const k = 1 / (filter.q * filter.q);
   if (filter.type === 'peaking') {
-    const e1 = 2 * k * Math.sinh(2 * lnA); // (A² − A⁻²)/Q²
+    const e1 = 2 * k * sinh(2 * lnA); // (A² − A⁻²)/Q²
     return { tanHalf, n0: 1, n1: 1, n2: A * A * k, d0: 1, d1: 1, d2: k / (A * A), e0: 0, e1, e2: 0 };
   }
-  const ends = Math.expm1(4 * lnA); // A⁴ − 1
-  const e1 = A * Math.expm1(2 * lnA) * (k - 2);
+  const ends = expm1(4 * lnA); // A⁴ − 1
+  const e1 = A * expm1(2 * lnA) * (k - 2);
   const n2 = A * A * A * k;
   const d2 = A * k;
   return filter.type === 'lowShelf'
@@ -69,8 +72,8 @@ export function quotientDb(form: ClosedForm, sinSquared: number, cosSquared: num
   const pr = sinSquared * cosSquared;
   const d = (form.d0 * p - form.d1 * r) ** 2 + form.d2 * pr;
   const excess = (form.e0 * p * p + form.e1 * pr + form.e2 * r * r) / d;
-  if (Math.abs(excess) < 0.5) return DB_PER_NEPER_POWER * Math.log1p(excess);
-  return DB_PER_NEPER_POWER * Math.log(((form.n0 * p - form.n1 * r) ** 2 + form.n2 * pr) / d);
+  if (Math.abs(excess) < 0.5) return DB_PER_NEPER_POWER * log1p(excess);
+  return DB_PER_NEPER_POWER * log(((form.n0 * p - form.n1 * r) ** 2 + form.n2 * pr) / d);
 }
 
 /** N/D itself: for scanning many frequencies where no logarithm is needed. */

@@ -1,3 +1,5 @@
+import { pow10 } from '../elementary/power.js';
+import { cos, sin } from '../elementary/sine.js';
 import { limitGainDb } from './closedForm.js';
 import type { BiquadCoefficients, Filter } from './filter.js';
 
@@ -17,11 +19,11 @@ import type { BiquadCoefficients, Filter } from './filter.js';
  */
 export function cookbookCoefficients(filter: Filter, sampleRateHz: number): BiquadCoefficients {
   const constant = limitGainDb(filter, sampleRateHz);
-  if (constant !== undefined) return { b0: 10 ** (constant / 20), b1: 0, b2: 0, a1: 0, a2: 0 };
-  const A = 10 ** (filter.gainDb / 40);
+  if (constant !== undefined) return { b0: pow10(constant / 20), b1: 0, b2: 0, a1: 0, a2: 0 };
+  const A = pow10(filter.gainDb / 40);
   const w0 = (2 * Math.PI * filter.frequencyHz) / sampleRateHz;
-  const cosW0 = Math.cos(w0);
-  const alpha = Math.sin(w0) / (2 * filter.q);
+  const cosW0 = cos(w0);
+  const alpha = sin(w0) / (2 * filter.q);
 
   if (filter.type === 'peaking') {
     const a0 = 1 + alpha / A;

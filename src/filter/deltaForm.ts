@@ -1,3 +1,4 @@
+import { pow2 } from '../elementary/exponential.js';
 import type { BiquadCoefficients } from './filter.js';
 import { type FixedPointFormat, fixedPointRange, toFixedPoint } from './fixedPoint.js';
 
@@ -23,7 +24,7 @@ export interface DeltaCoefficients extends BiquadCoefficients {
 
 export function deltaCoefficients(coefficients: BiquadCoefficients, shift: number): DeltaCoefficients {
   const { b0, b1, b2, a1, a2 } = coefficients;
-  const scale = 2 ** shift;
+  const scale = pow2(shift);
   return {
     shift,
     b0,
@@ -36,7 +37,7 @@ export function deltaCoefficients(coefficients: BiquadCoefficients, shift: numbe
 
 /** The ordinary coefficients of a delta form. */
 export function biquadFromDelta(delta: DeltaCoefficients): BiquadCoefficients {
-  const step = 2 ** -delta.shift;
+  const step = pow2(-delta.shift);
   const b1 = delta.b1 * step;
   const a1 = delta.a1 * step;
   return {

@@ -1,3 +1,8 @@
+import { atan } from '../elementary/arctangent.js';
+import { exp, sinh } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
+import { pow, pow10 } from '../elementary/power.js';
+import { tan } from '../elementary/sine.js';
 import { assertFilters } from './assertFilters.js';
 import { limitGainDb } from './closedForm.js';
 import type { Filter } from './filter.js';
@@ -26,10 +31,10 @@ export function featureFrequencies(
   let highest = 0;
   for (const filter of filters) {
     if (limitGainDb(filter, sampleRateHz) !== undefined) continue;
-    const t0 = Math.tan((Math.PI * filter.frequencyHz) / sampleRateHz);
-    const A = 10 ** (filter.gainDb / 40);
+    const t0 = tan((Math.PI * filter.frequencyHz) / sampleRateHz);
+    const A = pow10(filter.gainDb / 40);
     for (const sign of [1, -1]) {
-      const shift = A ** (sign / 2);
+      const shift = pow(A, sign / 2);
       const t = filter.type === 'peaking' ? t0 : t0 * shift;
       const q = filter.type === 'peaking' ? filter.q * shift * shift : filter.q;
       // Below Q = 1/2 the pair has split along the real axis to about t·q and t/q.
@@ -39,10 +44,10 @@ export function featureFrequencies(
     }
   }
   if (highest === 0) return Float64Array.of(fromHz, toHz);
-  const from = Math.log(lowest) - MARGIN;
-  const steps = Math.ceil((Math.log(highest) + MARGIN - from) / EVEN_STEP);
-  for (let i = 0; i <= steps; i += 1) points.push(Math.exp(from + i * EVEN_STEP));
-  const frequencyHz = points.map((t) => (Math.atan(t) * sampleRateHz) / Math.PI);
+  const from = log(lowest) - MARGIN;
+  const steps = Math.ceil((log(highest) + MARGIN - from) / EVEN_STEP);
+  for (let i = 0; i <= steps; i += 1) points.push(exp(from + i * EVEN_STEP));
+  const frequencyHz = points.map((t) => (atan(t) * sampleRateHz) / Math.PI);
   const inside = frequencyHz.filter((f) => f > fromHz && f < toHz);
   return Float64Array.of(fromHz, ...inside, toHz).sort();
 }
@@ -52,12 +57,12 @@ function addAround(points: number[], t: number, q: number): void {
   points.push(t);
   // Offsets w·sinh(j/4): spacing w/4 at the middle, a quarter of the distance farther out.
   for (let j = 1; ; j += 1) {
-    const offset = halfWidth * Math.sinh(j * RELATIVE_STEP);
-    points.push(t * Math.exp(offset), t * Math.exp(-offset));
+    const offset = halfWidth * sinh(j * RELATIVE_STEP);
+    points.push(t * exp(offset), t * exp(-offset));
     if (offset * RELATIVE_STEP > EVEN_STEP || halfWidth * RELATIVE_STEP > EVEN_STEP) return;
   }
 }
 
 const RELATIVE_STEP = 0.25;
 const EVEN_STEP = Math.LN2 / 24;
-const MARGIN = Math.log(100);
+const MARGIN = log(100);

@@ -1,3 +1,5 @@
+import { pow2 } from '../elementary/exponential.js';
+
 /**
  * A two's complement number format with a fixed binary point, written "5.23" for 5 integer bits, the sign among
  * them, and 23 fraction bits: values from −2^(integerBits−1) to 2^(integerBits−1) − 2^−fractionBits in steps of
@@ -52,8 +54,8 @@ export function fixedPointRange(format: FixedPointFormat): {
         `received ${integerBits}.${fractionBits}`,
     );
   }
-  const half = 2 ** (integerBits + fractionBits - 1);
-  return { lowest: -half, highest: half - 1, step: 2 ** -fractionBits };
+  const half = pow2(integerBits + fractionBits - 1);
+  return { lowest: -half, highest: half - 1, step: pow2(-fractionBits) };
 }
 
 /** The word in two's complement, as many upper-case hexadecimal digits as the format fills, without a prefix. */

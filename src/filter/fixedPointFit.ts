@@ -1,3 +1,4 @@
+import { log2 } from '../elementary/logarithm.js';
 import type { Warning } from '../warning.js';
 import { coefficientError } from './coefficientError.js';
 import { cookbookCoefficients } from './cookbookCoefficients.js';
@@ -63,7 +64,7 @@ function overflowWarning({ filter, sampleRateHz, format }: Context, rounded: Rou
   const { lowest, highest, step } = fixedPointRange(format);
   const found = rounded.overflow.map((name) => `${name} = ${exact[name].toFixed(4)}`).join(', ');
   const largest = Math.max(...coefficientNames.map((name) => Math.abs(exact[name])));
-  const bits = 1 + Math.floor(Math.log2(largest) + 1);
+  const bits = 1 + Math.floor(log2(largest) + 1);
   return {
     code: 'coefficient-overflow',
     message:

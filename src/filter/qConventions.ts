@@ -1,3 +1,8 @@
+import { atan } from '../elementary/arctangent.js';
+import { sinh } from '../elementary/exponential.js';
+import { asinh } from '../elementary/logarithm.js';
+import { pow, pow10 } from '../elementary/power.js';
+import { sin, tan } from '../elementary/sine.js';
 import type { Filter, FilterType } from './filter.js';
 import { qFromShelfSlope, shelfSlopeFromQ, steepestShelfSlope } from './shelfSlope.js';
 
@@ -45,14 +50,14 @@ const angular = (shape: FilterShape, sampleRateHz: number): number =>
   (2 * Math.PI * shape.frequencyHz) / sampleRateHz;
 
 /** A and its value for the boost of the same size. */
-const amplitude = (gainDb: number): number => 10 ** (gainDb / 40);
+const amplitude = (gainDb: number): number => pow10(gainDb / 40);
 
 /** α = sin ω0/(2Q) = tan(Δω/2), with Δω between the half-gain points: an identity of the bilinear transform. */
 const alphaOf = (filter: Filter, sampleRateHz: number): number =>
-  Math.sin(angular(filter, sampleRateHz)) / (2 * filter.q);
+  sin(angular(filter, sampleRateHz)) / (2 * filter.q);
 
 const qOfAlpha = (alpha: number, shape: FilterShape, sampleRateHz: number): number =>
-  Math.sin(angular(shape, sampleRateHz)) / (2 * alpha);
+  sin(angular(shape, sampleRateHz)) / (2 * alpha);
 
 const cookbook: QConvention = {
   name: 'cookbook',
@@ -82,9 +87,9 @@ function octaves(
     types: PEAKING,
     range: anyPositive,
     fromCookbookQ: (filter, sampleRateHz) =>
-      (2 * Math.asinh(1 / (2 * filter.q))) / (Math.LN2 * warp(filter, sampleRateHz)),
+      (2 * asinh(1 / (2 * filter.q))) / (Math.LN2 * warp(filter, sampleRateHz)),
     toCookbookQ: (value, shape, sampleRateHz) =>
-      1 / (2 * Math.sinh((Math.LN2 / 2) * value * warp(shape, sampleRateHz))),
+      1 / (2 * sinh((Math.LN2 / 2) * value * warp(shape, sampleRateHz))),
   };
 }
 
@@ -94,7 +99,7 @@ const bandwidthOctaves = octaves(
   'W3C Group Note "Audio EQ Cookbook", BW for a digital filter: 1/Q = 2 sinh(ln 2/2 · BW · ω0/sin ω0)',
   (shape, sampleRateHz) => {
     const w0 = angular(shape, sampleRateHz);
-    return w0 / Math.sin(w0);
+    return w0 / sin(w0);
   },
 );
 
@@ -114,10 +119,9 @@ const bandwidthHz: QConvention = {
   unit: 'Hz',
   types: PEAKING,
   range: (_, sampleRateHz) => ({ min: 0, max: sampleRateHz / 2 }),
-  fromCookbookQ: (filter, sampleRateHz) =>
-    (sampleRateHz / Math.PI) * Math.atan(alphaOf(filter, sampleRateHz)),
+  fromCookbookQ: (filter, sampleRateHz) => (sampleRateHz / Math.PI) * atan(alphaOf(filter, sampleRateHz)),
   toCookbookQ: (value, shape, sampleRateHz) =>
-    qOfAlpha(Math.tan((Math.PI * value) / sampleRateHz), shape, sampleRateHz),
+    qOfAlpha(tan((Math.PI * value) / sampleRateHz), shape, sampleRateHz),
 };
 
 /** Q of the poles (of the zeros for a mirrored cut) is the cookbook's times a power of ten. Shelves have it as Q. */
@@ -169,15 +173,15 @@ function halfPower(name: QConventionName, words: string, edgeRatio: (boostA: num
     unit: '',
     types: PEAKING,
     range: (shape, sampleRateHz) =>
-      amplitude(Math.abs(shape.gainDb)) ** 4 > 2
+      pow(amplitude(Math.abs(shape.gainDb)), 4) > 2
         ? { min: (2 * shape.frequencyHz) / sampleRateHz, max: Number.POSITIVE_INFINITY }
         : undefined,
     fromCookbookQ: (filter, sampleRateHz) => {
       const edges = alphaOf(filter, sampleRateHz) * edgeRatio(amplitude(Math.abs(filter.gainDb)));
-      return (Math.PI * filter.frequencyHz) / (sampleRateHz * Math.atan(edges));
+      return (Math.PI * filter.frequencyHz) / (sampleRateHz * atan(edges));
     },
     toCookbookQ: (value, shape, sampleRateHz) => {
-      const edges = Math.tan((Math.PI * shape.frequencyHz) / (sampleRateHz * value));
+      const edges = tan((Math.PI * shape.frequencyHz) / (sampleRateHz * value));
       return qOfAlpha(edges / edgeRatio(amplitude(Math.abs(shape.gainDb))), shape, sampleRateHz);
     },
   };
@@ -187,14 +191,14 @@ const threeDbQ = halfPower(
   'threeDbQ',
   'centre divided by the distance in Hz between the points 3 dB (half the power) short of the full boost or cut; ' +
     'needs more than 3.01 dB of either',
-  (A) => A / Math.sqrt(A ** 4 - 2),
+  (A) => A / Math.sqrt(pow(A, 4) - 2),
 );
 
 const threeDbFromFlatQ = halfPower(
   'threeDbFromFlatQ',
   'centre divided by the distance in Hz between the points where boost or cut reaches 3 dB (half the power) from ' +
     '0 dB; needs more than 3.01 dB of either',
-  (A) => Math.sqrt(A ** 4 - 2) / A,
+  (A) => Math.sqrt(pow(A, 4) - 2) / A,
 );
 
 const shelfSlope: QConvention = {

@@ -1,3 +1,5 @@
+import { exp, expm1 } from '../elementary/exponential.js';
+import { sin } from '../elementary/sine.js';
 import { closedForm, DB_PER_NEPER_POWER } from './closedForm.js';
 import type { Filter } from './filter.js';
 import { type ResponseGrid, responseGrid } from './responseGrid.js';
@@ -66,7 +68,7 @@ export function writeResponseDerivatives(
   const { perLnFrequency, perGainDb, perLnQ } = into;
   const { tanHalf, n2, d2, e1 } = form;
   const w0 = (2 * Math.PI * filter.frequencyHz) / grid.sampleRateHz;
-  const warp = (2 * DB_PER_NEPER_POWER * w0) / Math.sin(w0);
+  const warp = (2 * DB_PER_NEPER_POWER * w0) / sin(w0);
 
   if (filter.type === 'peaking') {
     for (let i = 0; i < n; i += 1) {
@@ -86,11 +88,11 @@ export function writeResponseDerivatives(
 
   const low = filter.type === 'lowShelf';
   const lnA = (filter.gainDb * Math.LN10) / 40;
-  const A = Math.exp(lnA);
+  const A = exp(lnA);
   const k = 1 / (filter.q * filter.q);
   const Am = A * (k - 2);
   const Ak = A * k;
-  const gap = Math.expm1(2 * lnA); // A² − 1
+  const gap = expm1(2 * lnA); // A² − 1
   const sum = 2 * (A * A + 1);
   const sign = low ? 1 : -1;
   for (let i = 0; i < n; i += 1) {

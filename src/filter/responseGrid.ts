@@ -1,3 +1,5 @@
+import { sin } from '../elementary/sine.js';
+
 /**
  * What the closed forms need of a frequency axis, worked out once for many filters: sin²(ω/2) and cos²(ω/2) with
  * ω = 2π f/fs. The cosine is taken as a sine of the distance to half the sample rate, so it is exactly 0 there.
@@ -15,8 +17,8 @@ export function responseGrid(sampleRateHz: number, frequencyHz: Float64Array): R
   const cosSquared = new Float64Array(n);
   for (let i = 0; i < n; i += 1) {
     const f = frequencyHz[i]!;
-    sinSquared[i] = Math.sin((Math.PI * f) / sampleRateHz) ** 2;
-    cosSquared[i] = Math.sin((Math.PI * (sampleRateHz / 2 - f)) / sampleRateHz) ** 2;
+    sinSquared[i] = sin((Math.PI * f) / sampleRateHz) ** 2;
+    cosSquared[i] = sin((Math.PI * (sampleRateHz / 2 - f)) / sampleRateHz) ** 2;
   }
   return { sampleRateHz, sinSquared, cosSquared };
 }

@@ -1,3 +1,7 @@
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
+import { pow10 } from '../elementary/power.js';
+import { sin } from '../elementary/sine.js';
 import { cookbookCoefficients } from './cookbookCoefficients.js';
 import { featureFrequencies } from './featureFrequencies.js';
 import type { BiquadCoefficients, Filter } from './filter.js';
@@ -39,7 +43,7 @@ export function roundForResponse(
       ? measure(plain.coefficients, Number.POSITIVE_INFINITY)
       : Number.POSITIVE_INFINITY;
   const nearest: FixedPointFormat = { ...format, rounding: 'nearest' };
-  const gainAtZero = 10 ** (filterResponseDb(filter, sampleRateHz, Float64Array.of(0))[0]! / 20);
+  const gainAtZero = pow10(filterResponseDb(filter, sampleRateHz, Float64Array.of(0))[0]! / 20);
   const middle = roundCoefficients(exact, nearest, feedbackSign).coefficients;
 
   for (const da1 of FEEDBACK_STEPS) {
@@ -86,12 +90,12 @@ function misfit(
 ): (c: BiquadCoefficients, limit: number) => number {
   const frequencyHz = featureFrequencies([filter], sampleRateHz, fromHz, sampleRateHz / 2);
   const n = frequencyHz.length;
-  const meant = filterResponseDb(filter, sampleRateHz, frequencyHz).map((level) => 10 ** (level / 10));
-  const sin = frequencyHz.map((f) => Math.sin((Math.PI * f) / sampleRateHz));
-  const cos = frequencyHz.map((f) => Math.sin((Math.PI * (sampleRateHz / 2 - f)) / sampleRateHz));
+  const meant = filterResponseDb(filter, sampleRateHz, frequencyHz).map((level) => pow10(level / 10));
+  const sine = frequencyHz.map((f) => sin((Math.PI * f) / sampleRateHz));
+  const cosine = frequencyHz.map((f) => sin((Math.PI * (sampleRateHz / 2 - f)) / sampleRateHz));
   const power = (x0: number, x1: number, x2: number, i: number): number => {
-    const s = sin[i]!;
-    const c = cos[i]!;
+    const s = sine[i]!;
+    const c = cosine[i]!;
     const real =
       s < c
         ? x0 + x1 / 2 + (x2 + x1 / 2) - 2 * (x0 + x2) * s * s
@@ -100,7 +104,7 @@ function misfit(
     return real * real + imaginary * imaginary;
   };
   return ({ b0, b1, b2, a1, a2 }, limit) => {
-    const most = Math.exp(limit);
+    const most = exp(limit);
     let worst = 1;
     for (let i = 0; i < n; i += 1) {
       const ratio = power(b0, b1, b2, i) / (power(1, a1, a2, i) * meant[i]!);
@@ -108,7 +112,7 @@ function misfit(
       if (!(off < most)) return Number.POSITIVE_INFINITY;
       if (off > worst) worst = off;
     }
-    return Math.log(worst);
+    return log(worst);
   };
 }
 

@@ -1,3 +1,4 @@
+import { pow10 } from '../elementary/power.js';
 import { cookbookCoefficients } from './cookbookCoefficients.js';
 import type { Filter } from './filter.js';
 
@@ -17,7 +18,7 @@ export function createBankRunner(
   sampleRateHz: number,
   gainDb: number,
 ): BankRunner {
-  const gain = 10 ** (gainDb / 20);
+  const gain = pow10(gainDb / 20);
   const sections = filters.map((filter) => ({
     ...cookbookCoefficients(filter, sampleRateHz),
     s1: 0,

@@ -1,3 +1,5 @@
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
 import type { Filter, FilterType } from '../filter/filter.js';
 
 /** Filter types as the kernel counts them. */
@@ -27,9 +29,9 @@ export function bandsFromFilters(filters: readonly Filter[]): Bands {
   const types = Uint8Array.from(filters, (filter) => typeCode(filter.type));
   const values = new Float64Array(filters.length * 3);
   filters.forEach((filter, i) => {
-    values[3 * i] = Math.log(filter.frequencyHz);
+    values[3 * i] = log(filter.frequencyHz);
     values[3 * i + 1] = filter.gainDb;
-    values[3 * i + 2] = Math.log(filter.q);
+    values[3 * i + 2] = log(filter.q);
   });
   return { types, values };
 }
@@ -37,9 +39,9 @@ export function bandsFromFilters(filters: readonly Filter[]): Bands {
 export function filtersFromBands(bands: Bands): Filter[] {
   return Array.from(bands.types, (code, i) => ({
     type: NAMES[code]!,
-    frequencyHz: Math.exp(bands.values[3 * i]!),
+    frequencyHz: exp(bands.values[3 * i]!),
     gainDb: bands.values[3 * i + 1]!,
-    q: Math.exp(bands.values[3 * i + 2]!),
+    q: exp(bands.values[3 * i + 2]!),
   }));
 }
 

@@ -1,3 +1,7 @@
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
+import { pow10 } from '../elementary/power.js';
+import { sin, tan } from '../elementary/sine.js';
 import { type Bands, LOW_SHELF, PEAKING } from './bands.js';
 
 const DB_PER_NEPER_OF_POWER = 10 / Math.LN10;
@@ -30,7 +34,7 @@ export function bankValues(
     }
   }
   if (waiting >= 0) multiplyByPeak(values, waiting, warped, sampleRateHz, eqDb);
-  for (let p = 0; p < points; p++) eqDb[p] = DB_PER_NEPER_OF_POWER * Math.log(eqDb[p]!);
+  for (let p = 0; p < points; p++) eqDb[p] = DB_PER_NEPER_OF_POWER * log(eqDb[p]!);
 }
 
 function multiplyByPeak(
@@ -157,7 +161,7 @@ export function bankValuesAndJacobian(
       }
     }
   }
-  for (let p = 0; p < points; p++) eqDb[p] = DB_PER_NEPER_OF_POWER * Math.log(eqDb[p]!);
+  for (let p = 0; p < points; p++) eqDb[p] = DB_PER_NEPER_OF_POWER * log(eqDb[p]!);
 }
 
 /**
@@ -223,12 +227,12 @@ export function scaledJacobian(
 }
 
 function bandConstants(values: Float64Array, i: number, sampleRateHz: number) {
-  const w0 = (2 * Math.PI * Math.exp(values[3 * i]!)) / sampleRateHz;
-  const tanHalf = Math.tan(w0 / 2);
+  const w0 = (2 * Math.PI * exp(values[3 * i]!)) / sampleRateHz;
+  const tanHalf = tan(w0 / 2);
   return {
     inverseT0: 1 / (tanHalf * tanHalf),
-    dLnT0: (2 * w0) / Math.sin(w0),
-    A: 10 ** (values[3 * i + 1]! / 40),
-    q: Math.exp(values[3 * i + 2]!),
+    dLnT0: (2 * w0) / sin(w0),
+    A: pow10(values[3 * i + 1]! / 40),
+    q: exp(values[3 * i + 2]!),
   };
 }

@@ -1,3 +1,5 @@
+import { log, log10 } from '../elementary/logarithm.js';
+import { pow10 } from '../elementary/power.js';
 import { type Bands, PEAKING } from './bands.js';
 import type { FitLimits } from './fitProblem.js';
 
@@ -17,9 +19,9 @@ export function boundsOf(limits: FitLimits): Bounds {
   const gain = drawnIn(-limits.maxCutDb, limits.maxBoostDb, () => 0.001);
   const q = drawnIn(limits.minQ, limits.maxQ);
   const shelfQ = drawnIn(limits.minQ, maxShelfQ);
-  const upper = (maxQ: number): Ends => [Math.log(frequency[1]), gain[1], Math.log(maxQ)];
+  const upper = (maxQ: number): Ends => [log(frequency[1]), gain[1], log(maxQ)];
   return {
-    lower: [Math.log(frequency[0]), gain[0], Math.log(q[0])],
+    lower: [log(frequency[0]), gain[0], log(q[0])],
     peakingUpper: upper(q[1]),
     shelfUpper: upper(Math.max(q[0], shelfQ[1])),
   };
@@ -38,7 +40,7 @@ function drawnIn(lower: number, upper: number, step = fiveFigures): readonly [nu
 }
 
 function fiveFigures(value: number): number {
-  return 10 ** (Math.floor(Math.log10(value)) - 4);
+  return pow10(Math.floor(log10(value)) - 4);
 }
 
 /** Lower end of the free number `j` of a bank with these types. */

@@ -1,6 +1,8 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import { interpolateLevel } from '../curve/interpolateLevel.js';
 import { octaveWeights } from '../curve/octaveWeights.js';
+import { pow2 } from '../elementary/exponential.js';
+import { log2 } from '../elementary/logarithm.js';
 import { bridgeDips, bridgesOver, type ZoneAsked } from './bridgeDips.js';
 import type { FitLimits, FitProblem } from './fitProblem.js';
 
@@ -75,15 +77,15 @@ function weightedMean(values: Float64Array, weights: Float64Array): number {
 
 function capGrid(sampleRateHz: number): Float64Array {
   const nyquist = sampleRateHz / 2;
-  const count = Math.floor(Math.log2(nyquist / LOWEST_CAP_HZ) * CAP_POINTS_PER_OCTAVE);
+  const count = Math.floor(log2(nyquist / LOWEST_CAP_HZ) * CAP_POINTS_PER_OCTAVE);
   return Float64Array.from({ length: count + 2 }, (_, i) =>
-    i > count ? nyquist : LOWEST_CAP_HZ * 2 ** (i / CAP_POINTS_PER_OCTAVE),
+    i > count ? nyquist : LOWEST_CAP_HZ * pow2(i / CAP_POINTS_PER_OCTAVE),
   );
 }
 
 function capAtHz(hz: number, maxBoostDb: number, boostFromHz: number | undefined): number {
   if (boostFromHz === undefined || hz >= boostFromHz) return maxBoostDb;
   const floor = Math.min(ZONE_RISE_DB, maxBoostDb);
-  const below = Math.log2(boostFromHz / hz) / SKIRT_OCTAVES;
+  const below = log2(boostFromHz / hz) / SKIRT_OCTAVES;
   return Math.max(floor, maxBoostDb - below * (maxBoostDb - floor));
 }

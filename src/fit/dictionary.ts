@@ -1,3 +1,5 @@
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
 import { HIGH_SHELF, LOW_SHELF, PEAKING } from './bands.js';
 import { scaledJacobian } from './bankKernel.js';
 import type { Bounds } from './bounds.js';
@@ -60,8 +62,8 @@ export function createDictionary(
     lnF: Float64Array.from(entries, ({ lnF }) => lnF),
     lnQ: Float64Array.from(entries, ({ lnQ }) => lnQ),
     energy: new Float64Array(count),
-    centre: Int32Array.from(entries, ({ lnF }) => nearestPoint(grid, Math.exp(lnF))),
-    coarseness: Uint8Array.from(entries, ({ lnQ }) => (lnQ < Math.log(2) ? 2 : lnQ < Math.log(4) ? 1 : 0)),
+    centre: Int32Array.from(entries, ({ lnF }) => nearestPoint(grid, exp(lnF))),
+    coarseness: Uint8Array.from(entries, ({ lnQ }) => (lnQ < log(2) ? 2 : lnQ < log(4) ? 1 : 0)),
     first: new Int32Array(count),
     offset: new Int32Array(count + 1),
     gains: new Float64Array(count),
@@ -97,12 +99,12 @@ export function createDictionary(
 function entriesOf(type: number, grid: FitGrid, bounds: Bounds) {
   const perOctave = type === PEAKING ? PEAKING_PER_OCTAVE : SHELVES_PER_OCTAVE;
   const step = Math.LN2 / perOctave;
-  const from = Math.max(bounds.lower[0], Math.log(grid.frequencyHz[0]!));
+  const from = Math.max(bounds.lower[0], log(grid.frequencyHz[0]!));
   const upper = type === PEAKING ? bounds.peakingUpper : bounds.shelfUpper;
-  const to = Math.min(upper[0], Math.log(grid.frequencyHz[grid.errorPoints - 1]!));
+  const to = Math.min(upper[0], log(grid.frequencyHz[grid.errorPoints - 1]!));
   const count = Math.max(1, Math.floor((to - from) / step) + 1);
   const qs = (type === PEAKING ? PEAKING_Q : SHELF_Q).map((q) =>
-    Math.min(Math.max(Math.log(q), bounds.lower[2]), upper[2]),
+    Math.min(Math.max(log(q), bounds.lower[2]), upper[2]),
   );
   return Array.from({ length: count }, (_, i) => from + (i + 0.5) * ((to - from) / count)).flatMap((lnF) =>
     Array.from(new Set(qs), (lnQ) => ({ type, lnF, lnQ })),

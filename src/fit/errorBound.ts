@@ -1,3 +1,4 @@
+import { log } from '../elementary/logarithm.js';
 import { capAt } from './fitGrid.js';
 import type { FitProblem } from './fitProblem.js';
 
@@ -50,7 +51,7 @@ export function errorBound(problem: FitProblem): number {
 function logShares(frequencyHz: Float64Array): Float64Array {
   const n = frequencyHz.length;
   const spans = frequencyHz.map((_, i) =>
-    Math.log(frequencyHz[Math.min(i + 1, n - 1)]! / frequencyHz[Math.max(i - 1, 0)]!),
+    log(frequencyHz[Math.min(i + 1, n - 1)]! / frequencyHz[Math.max(i - 1, 0)]!),
   );
   const total = spans.reduce((sum, span) => sum + span, 0);
   return spans.map((span) => span / total);

@@ -1,3 +1,4 @@
+import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
 import { bandsFromFilters, NO_BANDS, typeCode, withoutBand } from './bands.js';
 import { boundsOf } from './bounds.js';
@@ -99,7 +100,7 @@ function throughKnown(
 /** The search space for each number of bands; they share all but the number. */
 function spaceFor(problem: FitProblem, maxBands: number): (bands: number) => SearchSpace {
   const bounds = boundsOf(problem.limits);
-  const octaves = Math.log2(problem.frequencyHz.at(-1)! / problem.frequencyHz[0]!);
+  const octaves = log2(problem.frequencyHz.at(-1)! / problem.frequencyHz[0]!);
   const perCell = Math.floor(problem.frequencyHz.length / Math.max(1, octaves * POINTS_PER_OCTAVE));
   const objective = objectiveOf(problem, cellGrid(problem, Math.max(1, perCell)), maxBands + EXTRA_BANDS);
   const types = problem.limits.types.map(typeCode);

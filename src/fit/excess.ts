@@ -1,3 +1,6 @@
+import { pow2 } from '../elementary/exponential.js';
+import { log, log2 } from '../elementary/logarithm.js';
+import { tan } from '../elementary/sine.js';
 import { type Bands, filtersFromBands } from './bands.js';
 import { bankValues } from './bankKernel.js';
 import { capAt } from './fitGrid.js';
@@ -83,9 +86,9 @@ export function meanOverRange(problem: FitProblem, bands: Bands, deviationDb?: L
   const { frequencyHz } = problem;
   let area = 0;
   for (let p = 1; p < eqDb.length; p++) {
-    area += 0.5 * (eqDb[p]! + eqDb[p - 1]!) * Math.log(frequencyHz[p]! / frequencyHz[p - 1]!);
+    area += 0.5 * (eqDb[p]! + eqDb[p - 1]!) * log(frequencyHz[p]! / frequencyHz[p - 1]!);
   }
-  return area / Math.log(frequencyHz.at(-1)! / frequencyHz[0]!);
+  return area / log(frequencyHz.at(-1)! / frequencyHz[0]!);
 }
 
 function evaluate(
@@ -94,7 +97,7 @@ function evaluate(
   frequencyHz: Float64Array,
   deviationDb?: LevelAt,
 ): Float64Array {
-  const warped = frequencyHz.map((hz) => Math.tan((Math.PI * hz) / problem.sampleRateHz) ** 2);
+  const warped = frequencyHz.map((hz) => tan((Math.PI * hz) / problem.sampleRateHz) ** 2);
   const eqDb = new Float64Array(frequencyHz.length);
   bankValues(bands.types, bands.values, warped, problem.sampleRateHz, eqDb);
   deviationDb?.(frequencyHz).forEach((db, p) => {
@@ -130,9 +133,9 @@ function denseGrid(problem: FitProblem): CheckPoints {
   const known = denseGrids.get(problem);
   if (known) return known;
   const nyquist = problem.sampleRateHz / 2;
-  const count = Math.floor(Math.log2(nyquist / LOWEST_HZ) * POINTS_PER_OCTAVE);
+  const count = Math.floor(log2(nyquist / LOWEST_HZ) * POINTS_PER_OCTAVE);
   const frequencyHz = Float64Array.from({ length: count + 2 }, (_, i) =>
-    i > count ? nyquist : LOWEST_HZ * 2 ** (i / POINTS_PER_OCTAVE),
+    i > count ? nyquist : LOWEST_HZ * pow2(i / POINTS_PER_OCTAVE),
   );
   const grid = checkPoints(problem, frequencyHz, true);
   denseGrids.set(problem, grid);
@@ -143,7 +146,7 @@ function denseGrid(problem: FitProblem): CheckPoints {
 function pointsAround(problem: FitProblem, bands: Bands): CheckPoints {
   const nyquist = problem.sampleRateHz / 2;
   const around = filtersFromBands(bands).flatMap(({ frequencyHz, q }) =>
-    [-1, -0.5, 0, 0.5, 1].map((k) => frequencyHz * 2 ** (k / (8 * q))),
+    [-1, -0.5, 0, 0.5, 1].map((k) => frequencyHz * pow2(k / (8 * q))),
   );
   return checkPoints(problem, Float64Array.from(around.filter((hz) => hz < nyquist)), false);
 }
@@ -151,7 +154,7 @@ function pointsAround(problem: FitProblem, bands: Bands): CheckPoints {
 function checkPoints(problem: FitProblem, frequencyHz: Float64Array, even: boolean): CheckPoints {
   return {
     frequencyHz,
-    warped: frequencyHz.map((hz) => Math.tan((Math.PI * hz) / problem.sampleRateHz) ** 2),
+    warped: frequencyHz.map((hz) => tan((Math.PI * hz) / problem.sampleRateHz) ** 2),
     cap: frequencyHz.map((hz) => capAt(problem, hz)),
     cell: Int32Array.from(frequencyHz, (hz) => lowerIndexOf(problem.capFrequencyHz, hz)),
     even,

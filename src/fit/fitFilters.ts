@@ -1,3 +1,4 @@
+import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
 import { type Bands, filtersFromBands, NO_BANDS, typeCode } from './bands.js';
 import { boundsOf, boundsReached } from './bounds.js';
@@ -111,7 +112,7 @@ const CAUTION = 2;
 const INDEPENDENT_PER_OCTAVE = 12;
 
 function allowanceFor({ frequencyHz }: FitProblem, { repeatabilityDb = 0 }: FitOptions): PruneAllowance {
-  const independent = INDEPENDENT_PER_OCTAVE * Math.log2(frequencyHz.at(-1)! / frequencyHz[0]!);
+  const independent = INDEPENDENT_PER_OCTAVE * log2(frequencyHz.at(-1)! / frequencyHz[0]!);
   return {
     ...PRUNE_ALLOWANCE,
     goodEnoughDb: Math.max(PRUNE_ALLOWANCE.goodEnoughDb, repeatabilityDb),
@@ -121,7 +122,7 @@ function allowanceFor({ frequencyHz }: FitProblem, { repeatabilityDb = 0 }: FitO
 
 /** How many points of the problem's grid make one of the search's. */
 function pointsPerCell({ frequencyHz }: FitProblem, { pointsPerOctave }: SearchEffort): number {
-  const octaves = Math.log2(frequencyHz.at(-1)! / frequencyHz[0]!);
+  const octaves = log2(frequencyHz.at(-1)! / frequencyHz[0]!);
   return Math.max(1, Math.floor(frequencyHz.length / Math.max(1, octaves * pointsPerOctave)));
 }
 

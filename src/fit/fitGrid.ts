@@ -1,3 +1,7 @@
+import { exp } from '../elementary/exponential.js';
+import { log, log2 } from '../elementary/logarithm.js';
+import { pow } from '../elementary/power.js';
+import { tan } from '../elementary/sine.js';
 import type { FitProblem, ProtectedZone } from './fitProblem.js';
 
 /** A protected zone as indices into the grid: its two edges and the points between them. */
@@ -57,7 +61,7 @@ export function fitGrid(problem: FitProblem, stride: number): FitGrid {
     sampleRateHz: problem.sampleRateHz,
     frequencyHz,
     errorPoints,
-    warped: frequencyHz.map((hz) => Math.tan((Math.PI * hz) / problem.sampleRateHz) ** 2),
+    warped: frequencyHz.map((hz) => tan((Math.PI * hz) / problem.sampleRateHz) ** 2),
     deviationDb: Float64Array.from(range, (i) => problem.deviationDb[i]!),
     weight,
     capDb,
@@ -85,9 +89,9 @@ export function cellGrid(problem: FitProblem, perCell: number): FitGrid {
       sum += weight[p]!;
       weighted += weight[p]! * deviationDb[p]!;
       plain += deviationDb[p]! / (to - from);
-      lnF += Math.log(frequencyHz[p]!) * (sum > 0 ? weight[p]! : 0);
+      lnF += log(frequencyHz[p]!) * (sum > 0 ? weight[p]! : 0);
     }
-    centresHz[c] = sum > 0 ? Math.exp(lnF / sum) : Math.sqrt(frequencyHz[from]! * frequencyHz[to - 1]!);
+    centresHz[c] = sum > 0 ? exp(lnF / sum) : Math.sqrt(frequencyHz[from]! * frequencyHz[to - 1]!);
     weights[c] = sum;
     deviations[c] = sum > 0 ? weighted / sum : plain;
   }
@@ -113,7 +117,7 @@ export function capAt(problem: FitProblem, hz: number): number {
     if (capFrequencyHz[middle]! <= hz) low = middle;
     else high = middle;
   }
-  const t = Math.log(hz / capFrequencyHz[low]!) / Math.log(capFrequencyHz[high]! / capFrequencyHz[low]!);
+  const t = log(hz / capFrequencyHz[low]!) / log(capFrequencyHz[high]! / capFrequencyHz[low]!);
   return capDb[low]! + t * (capDb[high]! - capDb[low]!);
 }
 
@@ -130,8 +134,8 @@ function isOutside(hz: number, { frequencyHz }: FitProblem): boolean {
 
 /** The zone's edges, its middle, and what lies between them outside the range. */
 function zoneGuardHz({ fromHz, toHz }: ProtectedZone, problem: FitProblem): number[] {
-  const steps = Math.max(2, 2 * Math.ceil(0.5 * ZONE_POINTS_PER_OCTAVE * Math.log2(toHz / fromHz)));
-  const between = Array.from({ length: steps - 1 }, (_, i) => fromHz * (toHz / fromHz) ** ((i + 1) / steps));
+  const steps = Math.max(2, 2 * Math.ceil(0.5 * ZONE_POINTS_PER_OCTAVE * log2(toHz / fromHz)));
+  const between = Array.from({ length: steps - 1 }, (_, i) => fromHz * pow(toHz / fromHz, (i + 1) / steps));
   return [fromHz, toHz, ...between.filter((hz, i) => i === steps / 2 - 1 || isOutside(hz, problem))];
 }
 
@@ -144,7 +148,7 @@ function normalised(values: readonly number[]): Float64Array {
 function logTrapezoid(frequencyHz: Float64Array): Float64Array {
   const n = frequencyHz.length;
   const shares = frequencyHz.map((_, i) =>
-    Math.log(frequencyHz[Math.min(i + 1, n - 1)]! / frequencyHz[Math.max(i - 1, 0)]!),
+    log(frequencyHz[Math.min(i + 1, n - 1)]! / frequencyHz[Math.max(i - 1, 0)]!),
   );
   return normalised(Array.from(shares));
 }

@@ -1,3 +1,4 @@
+import { exp } from '../elementary/exponential.js';
 import { InputError } from '../inputError.js';
 import { bandsFromFilters, filtersFromBands } from './bands.js';
 import { boundsOf, boundsReached } from './bounds.js';
@@ -125,7 +126,7 @@ function weighted(positionsDb: readonly Float64Array[], shares: readonly number[
 function towardsWorst(shares: readonly number[], errors: readonly number[], eagerness: number): number[] {
   const worst = Math.max(...errors, 1e-9);
   const raised = shares.map(
-    (share, k) => Math.max(share, 1e-4) * Math.exp(eagerness * 4 * (errors[k]! / worst - 1)),
+    (share, k) => Math.max(share, 1e-4) * exp(eagerness * 4 * (errors[k]! / worst - 1)),
   );
   const sum = raised.reduce((a, b) => a + b, 0);
   return raised.map((share) => share / sum);

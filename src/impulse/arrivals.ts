@@ -1,3 +1,5 @@
+import { log10 } from '../elementary/logarithm.js';
+import { hypot, pow10 } from '../elementary/power.js';
 import { envelope, peakPosition, valueAt } from './betweenSamples.js';
 import { type ComplexSignal, type CompressedImpulse, compressImpulse } from './compressedImpulse.js';
 import type { ImpulseResponse } from './impulseResponse.js';
@@ -43,19 +45,19 @@ export function separateArrivals(compressed: CompressedImpulse): readonly PathAr
   );
   const found: PathArrival[] = [];
   const power = full.map((v) => v * v);
-  const weakest = power.reduce((a, b) => Math.max(a, b), 0) * 10 ** (deepestDb / 10);
+  const weakest = power.reduce((a, b) => Math.max(a, b), 0) * pow10(deepestDb / 10);
   while (found.length < most) {
     const index = strongest(power);
     if (!(power[index]! > weakest)) break;
     const position = peakPosition(rest, index);
     const value = valueAt(rest, position);
     subtractPulse(rest, power, table, position, value);
-    const height = Math.hypot(value.re, value.im);
+    const height = hypot(value.re, value.im);
     const mean = around[Math.min(around.length - 1, Math.max(0, Math.round(position)))]!;
     found.push({
       position: firstSample + position,
       height,
-      contrastDb: 10 * Math.log10(height ** 2 / mean),
+      contrastDb: 10 * log10(height ** 2 / mean),
     });
   }
   return found.sort((a, b) => a.position - b.position);

@@ -1,3 +1,5 @@
+import { hypot } from '../elementary/power.js';
+import { cos, sin } from '../elementary/sine.js';
 import type { ComplexSignal } from './compressedImpulse.js';
 
 const reach = 24;
@@ -11,13 +13,13 @@ export function valueAt({ re, im }: ComplexSignal, position: number): { re: numb
   const offset = position - nearest;
   if (Math.abs(offset) < 1e-9) return { re: re[nearest] ?? 0, im: im[nearest] ?? 0 };
   // sin(π(position − n)) = ±sin(π·offset), the sign alternating from sample to sample.
-  const sine = Math.sin(Math.PI * offset) / Math.PI;
+  const sine = sin(Math.PI * offset) / Math.PI;
   let sumRe = 0;
   let sumIm = 0;
   for (let n = Math.max(0, nearest - reach); n <= Math.min(re.length - 1, nearest + reach); n++) {
     const distance = position - n;
     const sinc = ((n - nearest) % 2 === 0 ? sine : -sine) / distance;
-    const weight = sinc * Math.cos((Math.PI / 2) * (distance / (reach + 1))) ** 2;
+    const weight = sinc * cos((Math.PI / 2) * (distance / (reach + 1))) ** 2;
     sumRe += weight * re[n]!;
     sumIm += weight * im[n]!;
   }
@@ -52,5 +54,5 @@ export function peakPosition(signal: ComplexSignal, index: number): number {
 
 /** |signal| at every sample. */
 export function envelope({ re, im }: ComplexSignal): Float64Array {
-  return re.map((v, i) => Math.hypot(v, im[i]!));
+  return re.map((v, i) => hypot(v, im[i]!));
 }

@@ -1,3 +1,6 @@
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
+
 /**
  * Bode's weighting integrated from 0, G(u) = ∫₀ᵘ ln coth(|v|/2) dv; odd, G(±∞) = ±π²/4.
  *
@@ -13,11 +16,11 @@ export function bodeWeightIntegral(u: number): number {
     return (
       sign *
       x *
-      (Math.log(2 / x) + 1 + x2 * (1 / 36 - x2 * (7 / 7200 - x2 * (31 / 635040 - (x2 * 127) / 43545600))))
+      (log(2 / x) + 1 + x2 * (1 / 36 - x2 * (7 / 7200 - x2 * (31 / 635040 - (x2 * 127) / 43545600))))
     );
   }
-  const step = Math.exp(-2 * x);
-  let power = Math.exp(-x);
+  const step = exp(-2 * x);
+  let power = exp(-x);
   let sum = 0;
   for (let odd = 1; power > 1e-17 * odd * odd; odd += 2) {
     sum += power / (odd * odd);

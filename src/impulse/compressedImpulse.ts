@@ -1,3 +1,7 @@
+import { exp, pow2 } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
+import { pow10 } from '../elementary/power.js';
+import { cos, sin } from '../elementary/sine.js';
 import { inverseRealFft, powerOfTwoAtLeast, realFft } from './fft.js';
 import type { ImpulseResponse } from './impulseResponse.js';
 import { minimumPhase } from './minimumPhase.js';
@@ -43,23 +47,23 @@ export function compressImpulse({ samples, sampleRateHz }: ImpulseResponse): Com
   const { bins } = realFft(segment, size);
   const bin = (k: number): number => bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2;
   const power = Float64Array.from({ length: size / 2 + 1 }, (_, k) => bin(k));
-  const reach = 2 ** (smoothingOctaves / 2);
+  const reach = pow2(smoothingOctaves / 2);
   const smooth = slidingMean(
     power,
     (k) => k / reach,
     (k) => k * reach,
   );
   const top = smooth.reduce((most, p) => Math.max(most, p), 0);
-  const floor = top * 10 ** (giveUpDb / 10);
-  const logMagnitude = smooth.map((p) => 0.5 * Math.log(p + floor));
+  const floor = top * pow10(giveUpDb / 10);
+  const logMagnitude = smooth.map((p) => 0.5 * log(p + floor));
   const { phaseRad } = minimumPhase(logMagnitude);
   const fade = bandFade(smooth, floor);
   const pulseBins = new Float64Array(size + 2);
   let height = 0;
   for (let k = 0; k <= size / 2; k++) {
-    const gain = fade[k]! * Math.exp(-logMagnitude[k]!);
-    const c = gain * Math.cos(phaseRad[k]!);
-    const s = -gain * Math.sin(phaseRad[k]!);
+    const gain = fade[k]! * exp(-logMagnitude[k]!);
+    const c = gain * cos(phaseRad[k]!);
+    const s = -gain * sin(phaseRad[k]!);
     const re = bins[2 * k]!;
     const im = bins[2 * k + 1]!;
     bins[2 * k] = re * c - im * s;
@@ -85,7 +89,7 @@ function bandFade(smooth: Float64Array, floor: number): Float64Array {
   const from = (1 - fadedShare) * last;
   return smooth.map((_, k) => {
     if (k === 0 || k > last) return 0;
-    return k <= from ? 1 : Math.cos((Math.PI / 2) * ((k - from) / (last - from))) ** 2;
+    return k <= from ? 1 : cos((Math.PI / 2) * ((k - from) / (last - from))) ** 2;
   });
 }
 

@@ -1,3 +1,6 @@
+import { atan2 } from '../elementary/arctangent.js';
+import { exp } from '../elementary/exponential.js';
+import { cos } from '../elementary/sine.js';
 import { powerOfTwoAtLeast, realFft } from './fft.js';
 import type { ImpulseResponse } from './impulseResponse.js';
 import { minimumPhaseOfSpectrum } from './minimumPhase.js';
@@ -28,9 +31,9 @@ export function delayBehindMinimumPhase(
   const excess = new Float64Array(size / 2);
   for (let k = 1; k < size / 2; k++) {
     const omega = (2 * Math.PI * k) / size;
-    excess[k] = Math.atan2(spectrum.bins[2 * k + 1]!, spectrum.bins[2 * k]!) - phaseRad[k]!;
+    excess[k] = atan2(spectrum.bins[2 * k + 1]!, spectrum.bins[2 * k]!) - phaseRad[k]!;
     // Amplitude, faded out toward half the sample rate, where a fraction of a sample is nearly half a turn.
-    weight[k] = Math.exp(logMagnitude[k]! - top) * Math.cos(omega / 2) ** 2;
+    weight[k] = exp(logMagnitude[k]! - top) * cos(omega / 2) ** 2;
   }
   let delay = near - first;
   for (let round = 0; round < 6; round++) {
@@ -52,7 +55,7 @@ function lineThroughOrigin(
   omegaStep: number,
 ): { later: number; errorRad: number } {
   let cosine = 0;
-  for (let k = 1; k < excess.length; k++) cosine += weight[k]! * Math.cos(excess[k]! + omegaStep * k * delay);
+  for (let k = 1; k < excess.length; k++) cosine += weight[k]! * cos(excess[k]! + omegaStep * k * delay);
   const polarity = cosine < 0 ? Math.PI : 0;
   const sums = { one: 0, xy: 0, xx: 0, yy: 0 };
   for (let k = 1; k < excess.length; k++) {

@@ -1,3 +1,5 @@
+import { log10 } from '../elementary/logarithm.js';
+import { hypot } from '../elementary/power.js';
 import { analyticSignal } from './compressedImpulse.js';
 import { powerOfTwoAtLeast, realFft } from './fft.js';
 import type { ImpulseResponse } from './impulseResponse.js';
@@ -27,12 +29,12 @@ export function energyTimeCurve(
   const segment = samples.slice(first, Math.round((arrivalS + afterS) * sampleRateHz) + 1);
   const size = powerOfTwoAtLeast(2 * segment.length);
   const { re, im } = analyticSignal(realFft(segment, size).bins, 1, segment.length);
-  const height = re.map((v, i) => Math.hypot(v, im[i]!));
+  const height = re.map((v, i) => hypot(v, im[i]!));
   const timeS = height.map((_, i) => (first + i) / sampleRateHz - arrivalS);
   let direct = 0;
   height.forEach((h, i) => {
     if (Math.abs(timeS[i]!) <= directReachS) direct = Math.max(direct, h);
   });
-  const levelDb = height.map((h) => Math.max(lowestDb, 20 * Math.log10(h / (direct || 1))));
+  const levelDb = height.map((h) => Math.max(lowestDb, 20 * log10(h / (direct || 1))));
   return { timeS, levelDb };
 }

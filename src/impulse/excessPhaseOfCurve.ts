@@ -1,4 +1,7 @@
 import type { Curve } from '../curve/curve.js';
+import { pow2 } from '../elementary/exponential.js';
+import { log2 } from '../elementary/logarithm.js';
+import { pow10 } from '../elementary/power.js';
 import { minimumPhaseFromCurve } from './minimumPhaseFromCurve.js';
 import { slopeOverOctaves } from './slopeOverOctaves.js';
 import { weightedMedian } from './weightedMedian.js';
@@ -58,8 +61,8 @@ export function excessGroupDelayS(curve: Curve): Float64Array {
 function typicalDelay(frequencyHz: Float64Array, levelDb: Float64Array, groupDelayS: Float64Array): number {
   const n = frequencyHz.length;
   if (n < 2) return 0;
-  const octaves = Math.log2(frequencyHz[n - 1]! / frequencyHz[0]!);
-  const margin = 2 ** Math.min(edgeOctaves, octaves / 4);
+  const octaves = log2(frequencyHz[n - 1]! / frequencyHz[0]!);
+  const margin = pow2(Math.min(edgeOctaves, octaves / 4));
   const from = frequencyHz[0]! * margin;
   const to = frequencyHz[n - 1]! / margin;
   const samples: { value: number; weight: number }[] = [];
@@ -67,7 +70,7 @@ function typicalDelay(frequencyHz: Float64Array, levelDb: Float64Array, groupDel
     const f = frequencyHz[i]!;
     if (f < from || f > to) continue;
     const spanHz = (frequencyHz[Math.min(n - 1, i + 1)]! - frequencyHz[Math.max(0, i - 1)]!) / 2;
-    samples.push({ value: groupDelayS[i]!, weight: spanHz * 10 ** (levelDb[i]! / 20) });
+    samples.push({ value: groupDelayS[i]!, weight: spanHz * pow10(levelDb[i]! / 20) });
   }
   return weightedMedian(samples);
 }

@@ -1,3 +1,6 @@
+import { atan2 } from '../elementary/arctangent.js';
+import { pow2 } from '../elementary/exponential.js';
+import { pow10 } from '../elementary/power.js';
 import { powerOfTwoAtLeast, realFft } from './fft.js';
 import type { GatedImpulse } from './gate.js';
 import { foldedCepstrum, minimumPhaseOfSpectrum } from './minimumPhase.js';
@@ -64,7 +67,7 @@ export function excessPhaseOfImpulse(gated: GatedImpulse, options: ExcessPhaseOp
     const delay = ramp[2 * k]! * bins[2 * k]! + ramp[2 * k + 1]! * bins[2 * k + 1]!;
     excess[k] = delay - power[k]! * minimumDelay[k]!;
   }
-  const reach = 2 ** (averagedOctaves / 2);
+  const reach = pow2(averagedOctaves / 2);
   const [from, to] = [(k: number) => k / reach, (k: number) => k * reach];
   const energy = slidingMean(power, from, to);
   const delaySamples = slidingMean(excess, from, to).map((v, k) => v / (energy[k]! || 1));
@@ -76,7 +79,7 @@ export function excessPhaseOfImpulse(gated: GatedImpulse, options: ExcessPhaseOp
     minimumPhaseErrorRad: minimum.errorRad,
     excessPhaseRad: frequencyHz.map((f) => {
       const k = Math.max(1, Math.min(size / 2 - 1, Math.round(position(f))));
-      const measured = Math.atan2(bins[2 * k + 1]!, bins[2 * k]!);
+      const measured = atan2(bins[2 * k + 1]!, bins[2 * k]!);
       return wrap(measured - minimumPhaseRad[k]! + (2 * Math.PI * k * (arrivalSample + pure)) / size);
     }),
     excessGroupDelayS: frequencyHz.map((f) => (between(delaySamples, position(f)) - pure) / sampleRateHz),
@@ -92,7 +95,7 @@ function acrossBins(values: Float64Array): Float64Array {
 /** The median of the delay, weighted by amplitude and Hz, where there is a signal worth the name. */
 function pureDelay(delaySamples: Float64Array, energy: Float64Array): number {
   const strongest = energy.reduce((most, e) => Math.max(most, e), 0);
-  const least = strongest * 10 ** (-withinDb / 10);
+  const least = strongest * pow10(-withinDb / 10);
   const strong = Array.from(delaySamples.keys()).filter((k) => k > 0 && energy[k]! >= least);
   return weightedMedian(strong.map((k) => ({ value: delaySamples[k]!, weight: Math.sqrt(energy[k]!) })));
 }

@@ -1,3 +1,6 @@
+import { exp, expm1 } from '../elementary/exponential.js';
+import { pow10 } from '../elementary/power.js';
+import { sin } from '../elementary/sine.js';
 import { inverseSweepParameters, type SweepParameters } from './sweepParameters.js';
 
 /** Number of samples of the sweep itself, without the silence around it. */
@@ -13,16 +16,16 @@ export function exponentialSweep(parameters: SweepParameters): Float64Array {
   const { fromHz, sampleRateHz, levelDb, fadeInS, fadeOutS } = parameters;
   const { timeConstantS: L } = inverseSweepParameters(parameters);
   const n = sweepLength(parameters);
-  const amplitude = 10 ** (levelDb / 20);
+  const amplitude = pow10(levelDb / 20);
   const fadeIn = fadeInS * sampleRateHz;
   const fadeOut = fadeOutS * sampleRateHz;
   const sweep = new Float64Array(n);
   for (let i = 0; i < n; i++) {
     const t = i / sampleRateHz;
-    sweep[i] = amplitude * Math.sin(2 * Math.PI * fromHz * L * Math.expm1(t / L));
-    if (i < fadeIn) sweep[i] = sweep[i]! * Math.sin((Math.PI / 2) * (i / fadeIn)) ** 2;
+    sweep[i] = amplitude * sin(2 * Math.PI * fromHz * L * expm1(t / L));
+    if (i < fadeIn) sweep[i] = sweep[i]! * sin((Math.PI / 2) * (i / fadeIn)) ** 2;
     const toEnd = n - 1 - i;
-    if (toEnd < fadeOut) sweep[i] = sweep[i]! * Math.sin((Math.PI / 2) * (toEnd / fadeOut)) ** 2;
+    if (toEnd < fadeOut) sweep[i] = sweep[i]! * sin((Math.PI / 2) * (toEnd / fadeOut)) ** 2;
   }
   return sweep;
 }
@@ -49,6 +52,6 @@ export function inverseSweep(parameters: SweepParameters): Float64Array {
   const n = sweep.length;
   // By stationary phase |X(f)|² = A²·fs²·L/(4f). Reversed, f comes when e^(−t/L) = f/f₂, so the product of the two
   // spectra is |X(f)|²·f/f₂, the same at every frequency.
-  const product = 10 ** (levelDb / 10) * ((sampleRateHz ** 2 * L) / (4 * toHz));
-  return sweep.map((_, i) => (sweep[n - 1 - i]! * Math.exp(-i / (L * sampleRateHz))) / product);
+  const product = pow10(levelDb / 10) * ((sampleRateHz ** 2 * L) / (4 * toHz));
+  return sweep.map((_, i) => (sweep[n - 1 - i]! * exp(-i / (L * sampleRateHz))) / product);
 }

@@ -1,4 +1,6 @@
 import FFT from 'fft.js';
+import { log2 } from '../elementary/logarithm.js';
+import { cos, sin } from '../elementary/sine.js';
 
 /**
  * The lower half of the spectrum of a real signal, bins 0 to `size`/2, real and imaginary parts interleaved
@@ -35,19 +37,31 @@ const keptUpToSize = 1 << 18;
 const keptPlans = new Map<number, FftPlan>();
 
 export function fftPlan(size: number): FftPlan {
-  if (size < 4 || !Number.isInteger(Math.log2(size)))
+  if (size < 4 || !Number.isInteger(log2(size)))
     throw new RangeError(`a transform needs a power of two, at least 4; got ${size}`);
   const kept = keptPlans.get(size);
   if (kept) return kept;
   const twiddle = new Float64Array(size / 2 + 2);
   for (let k = 0; k <= size / 4; k++) {
     const angle = (2 * Math.PI * k) / size;
-    twiddle[2 * k] = Math.cos(angle);
-    twiddle[2 * k + 1] = -Math.sin(angle);
+    twiddle[2 * k] = cos(angle);
+    twiddle[2 * k + 1] = -sin(angle);
   }
-  const plan = { size, half: new FFT(size / 2), twiddle, padded: new Float64Array(size) };
+  const plan = { size, half: complexFft(size / 2), twiddle, padded: new Float64Array(size) };
   if (size <= keptUpToSize) keptPlans.set(size, plan);
   return plan;
+}
+
+/** The library fills its table with the engine's own sines, whose last digits differ between engines; here are ours. */
+function complexFft(size: number): FFT {
+  const fft = new FFT(size);
+  const { table } = fft as unknown as { readonly table: number[] };
+  for (let i = 0; i < size; i++) {
+    const angle = (2 * Math.PI * i) / size;
+    table[2 * i] = cos(angle);
+    table[2 * i + 1] = -sin(angle);
+  }
+  return fft;
 }
 
 /**

@@ -3,6 +3,10 @@ import { interpolateLevel } from '../curve/interpolateLevel.js';
 import { logGrid } from '../curve/logGrid.js';
 import { octaveWeights } from '../curve/octaveWeights.js';
 import { weightedRms } from '../curve/weightedRms.js';
+import { exp } from '../elementary/exponential.js';
+import { log10 } from '../elementary/logarithm.js';
+import { hypot } from '../elementary/power.js';
+import { cos, sin } from '../elementary/sine.js';
 import { inverseRealFft, powerOfTwoAtLeast, realFft } from './fft.js';
 import { minimumPhase } from './minimumPhase.js';
 
@@ -43,9 +47,9 @@ export function minimumPhaseFir(curve: Curve, sampleRateHz: number, length: numb
   const { phaseRad } = minimumPhase(logMagnitude);
   const bins = new Float64Array(size + 2);
   for (let k = 0; k <= size / 2; k++) {
-    const magnitude = Math.exp(logMagnitude[k]!);
-    bins[2 * k] = magnitude * Math.cos(phaseRad[k]!);
-    bins[2 * k + 1] = magnitude * Math.sin(phaseRad[k]!);
+    const magnitude = exp(logMagnitude[k]!);
+    bins[2 * k] = magnitude * cos(phaseRad[k]!);
+    bins[2 * k + 1] = magnitude * sin(phaseRad[k]!);
   }
   const taps = inverseRealFft({ size, bins })
     .slice(0, length)
@@ -63,7 +67,7 @@ export function linearPhaseFir(curve: Curve, sampleRateHz: number, length: numbe
   const logMagnitude = logMagnitudeOfCurve(curve, sampleRateHz, size);
   const bins = new Float64Array(size + 2);
   logMagnitude.forEach((l, k) => {
-    bins[2 * k] = Math.exp(l);
+    bins[2 * k] = exp(l);
   });
   const centred = inverseRealFft({ size, bins });
   const delaySamples = Math.floor(length / 2);
@@ -77,7 +81,7 @@ export function linearPhaseFir(curve: Curve, sampleRateHz: number, length: numbe
 
 /** Half a Hann window over the last `fade` samples before an end. */
 function endFade(toEnd: number, fade: number): number {
-  return toEnd >= fade ? 1 : Math.sin((Math.PI / 2) * (toEnd / fade)) ** 2;
+  return toEnd >= fade ? 1 : sin((Math.PI / 2) * (toEnd / fade)) ** 2;
 }
 
 function sizeFor(length: number): number {
@@ -101,7 +105,7 @@ function firError(taps: Float64Array, curve: Curve, sampleRateHz: number): FirEr
   const toHz = Math.min(curve.frequencyHz.at(-1)!, sampleRateHz / 2 - sampleRateHz / size);
   const grid = logGrid(fromHz, toHz, 48);
   // Between bins the level is taken straight: the phase of a long delay turns too fast to interpolate the bins.
-  const levelDb = (k: number) => 20 * Math.log10(Math.hypot(bins[2 * k]!, bins[2 * k + 1]!));
+  const levelDb = (k: number) => 20 * log10(hypot(bins[2 * k]!, bins[2 * k + 1]!));
   const errorDb = grid.map((f) => {
     const position = (f / sampleRateHz) * size;
     const k = Math.floor(position);

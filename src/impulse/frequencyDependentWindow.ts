@@ -1,4 +1,8 @@
 import type { Curve } from '../curve/curve.js';
+import { atan2 } from '../elementary/arctangent.js';
+import { log10 } from '../elementary/logarithm.js';
+import { hypot } from '../elementary/power.js';
+import { cos, sin } from '../elementary/sine.js';
 import type { ImpulseResponse } from './impulseResponse.js';
 
 export interface FrequencyDependentWindowOptions {
@@ -35,14 +39,14 @@ export function frequencyDependentWindow(
     const to = Math.min(samples.length - 1, Math.floor(arrival + after));
     const omega = (2 * Math.PI * f) / sampleRateHz;
     // The phasor e^(−iω(n − arrival)) turned on sample by sample.
-    const [stepRe, stepIm] = [Math.cos(omega), -Math.sin(omega)];
-    let re = Math.cos(omega * (from - arrival));
-    let im = -Math.sin(omega * (from - arrival));
+    const [stepRe, stepIm] = [cos(omega), -sin(omega)];
+    let re = cos(omega * (from - arrival));
+    let im = -sin(omega * (from - arrival));
     let sumRe = 0;
     let sumIm = 0;
     for (let n = from; n <= to; n++) {
       const offset = n - arrival;
-      const weight = Math.cos((Math.PI / 2) * (offset < 0 ? offset / before : offset / after)) ** 2;
+      const weight = cos((Math.PI / 2) * (offset < 0 ? offset / before : offset / after)) ** 2;
       const value = weight * samples[n]!;
       sumRe += value * re;
       sumIm += value * im;
@@ -50,8 +54,8 @@ export function frequencyDependentWindow(
       im = re * stepIm + im * stepRe;
       re = turned;
     }
-    levelDb[i] = 20 * Math.log10(Math.max(Math.hypot(sumRe, sumIm), Number.MIN_VALUE));
-    const phase = Math.atan2(sumIm, sumRe);
+    levelDb[i] = 20 * log10(Math.max(hypot(sumRe, sumIm), Number.MIN_VALUE));
+    const phase = atan2(sumIm, sumRe);
     last = i === 0 ? phase : phase - 2 * Math.PI * Math.round((phase - last) / (2 * Math.PI));
     phaseRad[i] = last;
   });

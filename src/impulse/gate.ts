@@ -1,3 +1,4 @@
+import { sin } from '../elementary/sine.js';
 import type { ImpulseResponse } from './impulseResponse.js';
 
 /**
@@ -57,5 +58,5 @@ function weightAt(offset: number, before: number, after: number): number {
   const fade = offset < 0 ? fadeBeforeShare * before : fadeAfterShare * after;
   const toEdge = offset < 0 ? before + offset : after - offset;
   if (toEdge < 0) return 0;
-  return toEdge >= fade ? 1 : Math.sin((Math.PI / 2) * (toEdge / fade)) ** 2;
+  return toEdge >= fade ? 1 : sin((Math.PI / 2) * (toEdge / fade)) ** 2;
 }

@@ -1,5 +1,8 @@
 import type { Curve } from '../curve/curve.js';
 import { logGrid } from '../curve/logGrid.js';
+import { exp, pow2 } from '../elementary/exponential.js';
+import { log10 } from '../elementary/logarithm.js';
+import { sin } from '../elementary/sine.js';
 import { powerOfTwoAtLeast, realFft } from './fft.js';
 import { inverseSweepParameters, type SweepParameters } from './sweepParameters.js';
 
@@ -36,16 +39,16 @@ export function harmonicDistortion(
   if (!linear) return [];
   const linearPower = powerSpectrum(linear, sampleRateHz);
   const { timeConstantS: L } = inverseSweepParameters(parameters);
-  const start = fromHz * Math.exp(fadeInS / L) * 2 ** clearOctaves;
+  const start = fromHz * exp(fadeInS / L) * pow2(clearOctaves);
   return others.flatMap((impulse) => {
     const { order } = impulse;
-    const end = (toHz * Math.exp(-fadeOutS / L)) / order / 2 ** clearOctaves;
+    const end = (toHz * exp(-fadeOutS / L)) / order / pow2(clearOctaves);
     const frequencyHz = logGrid(start, end, perOctave);
     if (frequencyHz.length < 2) return [];
     const power = powerSpectrum(impulse, sampleRateHz);
     // What the order adds at n·f was excited at f.
-    const levelDb = frequencyHz.map((f) => 10 * Math.log10(Math.max(power(order * f), Number.MIN_VALUE)));
-    const relativeDb = levelDb.map((l, i) => l - 10 * Math.log10(linearPower(frequencyHz[i]!)));
+    const levelDb = frequencyHz.map((f) => 10 * log10(Math.max(power(order * f), Number.MIN_VALUE)));
+    const relativeDb = levelDb.map((l, i) => l - 10 * log10(linearPower(frequencyHz[i]!)));
     return [{ order, curve: { frequencyHz, levelDb }, relativeDb }];
   });
 }
@@ -59,11 +62,11 @@ function powerSpectrum(
   const late = n - early;
   const faded = samples.map((v, i) => {
     const toEdge = i < early ? (i + 0.5) / early : (n - i - 0.5) / late;
-    return v * Math.sin((Math.PI / 2) * Math.min(1, 2 * toEdge)) ** 2;
+    return v * sin((Math.PI / 2) * Math.min(1, 2 * toEdge)) ** 2;
   });
   const size = powerOfTwoAtLeast(2 * n);
   const { bins } = realFft(faded, size);
-  const reach = 2 ** (averagedOctaves / 2);
+  const reach = pow2(averagedOctaves / 2);
   return (frequencyHz) => {
     const centre = (frequencyHz / sampleRateHz) * size;
     const from = Math.max(1, Math.floor(centre / reach));

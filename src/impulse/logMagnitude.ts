@@ -1,3 +1,5 @@
+import { log } from '../elementary/logarithm.js';
+import { hypot } from '../elementary/power.js';
 import type { Spectrum } from './fft.js';
 
 /** Below the strongest bin by this much is rounding. */
@@ -13,20 +15,18 @@ const rounding = 1e-15;
  */
 export function logMagnitudeOf({ size, bins }: Spectrum): Float64Array {
   const last = size / 2;
-  const magnitude = Float64Array.from({ length: last + 1 }, (_, k) =>
-    Math.hypot(bins[2 * k]!, bins[2 * k + 1]!),
-  );
+  const magnitude = Float64Array.from({ length: last + 1 }, (_, k) => hypot(bins[2 * k]!, bins[2 * k + 1]!));
   const top = magnitude.reduce((most, v) => Math.max(most, v), 0);
   const least = top * rounding || Number.MIN_VALUE;
-  const log = magnitude.map((v) => Math.log(Math.max(v, least)));
+  const levels = magnitude.map((v) => log(Math.max(v, least)));
   const held = (k: number, side: 1 | -1): number => {
-    const near = log[k + side];
-    const far = log[k + 2 * side];
+    const near = levels[k + side];
+    const far = levels[k + 2 * side];
     if (near === undefined || far === undefined) return Number.POSITIVE_INFINITY;
     const order = Math.max(1, Math.round((far - near) / Math.LN2));
-    return near - order * Math.log(2 * Math.PI);
+    return near - order * log(2 * Math.PI);
   };
-  return log.map((v, k) => {
+  return levels.map((v, k) => {
     const lowest = Math.min(held(k, 1), held(k, -1));
     return v < lowest && Number.isFinite(lowest) ? lowest : v;
   });

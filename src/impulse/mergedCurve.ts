@@ -1,5 +1,8 @@
 import type { Curve } from '../curve/curve.js';
 import { octaveWeights } from '../curve/octaveWeights.js';
+import { pow2 } from '../elementary/exponential.js';
+import { log2 } from '../elementary/logarithm.js';
+import { sin } from '../elementary/sine.js';
 import { type Gate, gateImpulse } from './gate.js';
 import type { ImpulseResponse } from './impulseResponse.js';
 import { impulseToCurve } from './impulseToCurve.js';
@@ -55,8 +58,8 @@ export function mergedCurve(impulse: ImpulseResponse, options: MergedCurveOption
   const levelDb = new Float64Array(frequencyHz.length);
   const phaseRad = new Float64Array(frequencyHz.length);
   frequencyHz.forEach((f, i) => {
-    const position = Math.log2(f / crossoverHz) / fadeOctaves + 0.5;
-    const share = Math.sin((Math.PI / 2) * Math.max(0, Math.min(1, position))) ** 2;
+    const position = log2(f / crossoverHz) / fadeOctaves + 0.5;
+    const share = sin((Math.PI / 2) * Math.max(0, Math.min(1, position))) ** 2;
     levelDb[i] = share * gated.levelDb[i]! + (1 - share) * (whole.levelDb[i]! + spliceDb);
     phaseRad[i] = share * gated.phaseRad![i]! + (1 - share) * (whole.phaseRad![i]! + turns);
   });
@@ -64,7 +67,7 @@ export function mergedCurve(impulse: ImpulseResponse, options: MergedCurveOption
 }
 
 function meanDifferenceDb(gated: Curve, whole: Curve, crossoverHz: number): number {
-  const reach = 2 ** (matchOctaves / 2);
+  const reach = pow2(matchOctaves / 2);
   const inside = Array.from(gated.frequencyHz.keys()).filter(
     (i) => gated.frequencyHz[i]! >= crossoverHz / reach && gated.frequencyHz[i]! <= crossoverHz * reach,
   );

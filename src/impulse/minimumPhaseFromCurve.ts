@@ -1,5 +1,6 @@
 import type { Curve } from '../curve/curve.js';
 import { lowerIndex } from '../curve/lowerIndex.js';
+import { log } from '../elementary/logarithm.js';
 import { bodePhase } from './bodePhase.js';
 
 /** Density at which a curve is laid out for Bode's relation; a tenth of the finest structure a text curve shows. */
@@ -25,7 +26,7 @@ export function minimumPhaseFromCurve(curve: Curve): Float64Array {
   const { frequencyHz } = curve;
   const count = frequencyHz.length;
   if (count < 2) return new Float64Array(count);
-  const lnFrequency = frequencyHz.map(Math.log);
+  const lnFrequency = frequencyHz.map(log);
   const from = lnFrequency[0]!;
   const n = Math.ceil((lnFrequency[count - 1]! - from) / stepLn) + 1;
   const logMagnitude = cellMeans(refined(lnFrequency, curve.levelDb), from, n);

@@ -1,3 +1,5 @@
+import { log10 } from '../elementary/logarithm.js';
+import { pow10 } from '../elementary/power.js';
 import { arrivals, type PathArrival } from './arrivals.js';
 import { delayBehindMinimumPhase } from './delayBehindMinimumPhase.js';
 import type { ImpulseResponse } from './impulseResponse.js';
@@ -67,7 +69,7 @@ export function findPaths(impulse: ImpulseResponse, options: PathOptions = {}): 
       const delayS = (path.position - direct.position) / sampleRateHz;
       return {
         delayS,
-        levelDb: 20 * Math.log10(path.height / direct.height),
+        levelDb: 20 * log10(path.height / direct.height),
         pathDifferenceM: delayS * speedOfSoundMPerS,
         contrastDb: path.contrastDb,
       };
@@ -85,7 +87,7 @@ export function findPaths(impulse: ImpulseResponse, options: PathOptions = {}): 
 
 function directArrival(found: readonly PathArrival[], sampleRateHz: number): PathArrival | undefined {
   const strongest = found.reduce((most, { height }) => Math.max(most, height), 0);
-  const first = found.find(({ height }) => height >= strongest * 10 ** (-directWithinDb / 20));
+  const first = found.find(({ height }) => height >= strongest * pow10(-directWithinDb / 20));
   if (!first) return undefined;
   const until = first.position + togetherS * sampleRateHz;
   return found

@@ -1,4 +1,5 @@
 import { logGrid } from '../curve/logGrid.js';
+import { pow2 } from '../elementary/exponential.js';
 
 export interface ResponseGridOptions {
   readonly sampleRateHz: number;
@@ -19,7 +20,7 @@ export function responseGrid(options: ResponseGridOptions): Float64Array {
   const { sampleRateHz, resolutionHz, perOctave = 96, atMost = 8192 } = options;
   const { fromHz = 10, toHz = Math.min(24_000, 0.4999 * sampleRateHz) } = options;
   for (let stepHz = resolutionHz / 2; ; stepHz *= 1.1) {
-    const changeHz = stepHz / (2 ** (1 / perOctave) - 1);
+    const changeHz = stepHz / (pow2(1 / perOctave) - 1);
     const low = logGrid(fromHz, Math.min(toHz, changeHz), perOctave);
     const start = low.at(-1) ?? fromHz - stepHz;
     const count = Math.max(0, Math.floor((toHz - start) / stepHz));

@@ -1,3 +1,6 @@
+import { pow2 } from '../elementary/exponential.js';
+import { log10 } from '../elementary/logarithm.js';
+import { sin } from '../elementary/sine.js';
 import { powerOfTwoAtLeast, realFft } from './fft.js';
 import type { GatedImpulse } from './gate.js';
 import type { ImpulseResponse } from './impulseResponse.js';
@@ -73,11 +76,11 @@ export function signalToNoise(
     // Digital silence in an octave: nothing to trust where there is no signal either.
     if (through === 0) return withNoise > 0 ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY;
     // What the gate lets through holds the noise too.
-    return 10 * Math.log10(Math.max(withNoise - through, 1e-3 * withNoise) / through);
+    return 10 * log10(Math.max(withNoise - through, 1e-3 * withNoise) / through);
   };
   const octaves: OctaveNoise[] = [];
   for (let n = -5; n <= 4; n++) {
-    const centreHz = 1000 * 2 ** n;
+    const centreHz = 1000 * pow2(n);
     const resolved = centreHz >= gated.resolvedFromHz && centreHz * Math.SQRT2 < sampleRateHz / 2;
     if (resolved) octaves.push({ centreHz, signalToNoiseDb: at(centreHz) });
   }
@@ -88,7 +91,7 @@ function noiseSpectrum(part: Float64Array, sampleRateHz: number): NoiseSpectrum 
   const n = part.length;
   let weightPower = 0;
   const windowed = part.map((v, i) => {
-    const weight = Math.sin((Math.PI * (i + 0.5)) / n) ** 2;
+    const weight = sin((Math.PI * (i + 0.5)) / n) ** 2;
     weightPower += weight * weight;
     return weight * v;
   });

@@ -1,3 +1,5 @@
+import { pow2 } from '../elementary/exponential.js';
+
 /**
  * Slope dy/dx at every point: that of the least-squares line through the points within ± half of `octaves`, and
  * at least through the two neighbours.
@@ -8,7 +10,7 @@ export function slopeOverOctaves(x: Float64Array, y: Float64Array, octaves: numb
   const n = x.length;
   const slope = new Float64Array(n);
   if (n < 2) return slope;
-  const reach = 2 ** (octaves / 2);
+  const reach = pow2(octaves / 2);
   // Sums are taken of y less its overall line, so that a long delay does not drown the rest in rounding.
   const trend = (y[n - 1]! - y[0]!) / (x[n - 1]! - x[0]!);
   const level = (i: number) => y[i]! - y[0]! - trend * (x[i]! - x[0]!);

@@ -2,6 +2,7 @@ import type { Curve } from '../curve/curve.js';
 import { dbOfPower } from '../curve/powerIntegral.js';
 import { smoothOctave } from '../curve/smoothOctave.js';
 import { windowPower } from '../curve/windowPower.js';
+import { log2 } from '../elementary/logarithm.js';
 
 /**
  * Fractional-octave smoothing of a response that ends only because the sample rate does. As `smoothOctave`, but where
@@ -13,7 +14,7 @@ export function smoothToTheEnd(curve: Curve, widthOctaves: number): Curve {
   const smoothed = smoothOctave(curve, widthOctaves);
   const n = curve.frequencyHz.length;
   if (!(widthOctaves > 0) || n < 3) return smoothed;
-  const octave = curve.frequencyHz.map(Math.log2);
+  const octave = curve.frequencyHz.map(log2);
   const end = octave[n - 1]!;
   const first = octave.findIndex((x) => x + widthOctaves / 2 > end && x - widthOctaves / 2 >= octave[0]!);
   if (first < 0) return smoothed;

@@ -1,3 +1,6 @@
+import { pow2 } from '../elementary/exponential.js';
+import { pow10 } from '../elementary/power.js';
+import { sin } from '../elementary/sine.js';
 import { type FftPlan, inverseRealFft, realFft, type Spectrum } from './fft.js';
 import { inverseSweepParameters, type SweepParameters } from './sweepParameters.js';
 
@@ -16,10 +19,10 @@ export function sweepInverse(sweep: Float64Array, parameters: SweepParameters, p
   const { bins } = realFft(sweep, size, plan);
   const { fromHz, toHz, sampleRateHz, levelDb } = parameters;
   const { timeConstantS } = inverseSweepParameters(parameters);
-  const powerTimesHz = (10 ** (levelDb / 10) * sampleRateHz ** 2 * timeConstantS) / 4;
+  const powerTimesHz = (pow10(levelDb / 10) * sampleRateHz ** 2 * timeConstantS) / 4;
   const stepHz = sampleRateHz / size;
-  const lowest = fromHz / 2 ** fadeOctaves;
-  const highest = Math.min(toHz * 2 ** fadeOctaves, sampleRateHz / 2);
+  const lowest = fromHz / pow2(fadeOctaves);
+  const highest = Math.min(toHz * pow2(fadeOctaves), sampleRateHz / 2);
   for (let k = 0; k <= size / 2; k++) {
     const f = k * stepHz;
     let gain = 0;
@@ -49,5 +52,5 @@ export function sweepResponse(piece: Float64Array, inverse: Spectrum, plan: FftP
 /** 0 up to `zero`, 1 from `one` on, as the square of a sine between. */
 function bandFade(f: number, zero: number, one: number): number {
   if (f >= one) return 1;
-  return f <= zero ? 0 : Math.sin((Math.PI / 2) * ((f - zero) / (one - zero))) ** 2;
+  return f <= zero ? 0 : sin((Math.PI / 2) * ((f - zero) / (one - zero))) ** 2;
 }

@@ -1,3 +1,4 @@
+import { log, log10 } from '../elementary/logarithm.js';
 import { InputError } from '../inputError.js';
 import type { Warning } from '../warning.js';
 
@@ -81,11 +82,11 @@ export function inverseSweepParameters(
   { fromHz, toHz, durationS }: SweepParameters,
   orders = 5,
 ): InverseSweepParameters {
-  const timeConstantS = durationS / Math.log(toHz / fromHz);
+  const timeConstantS = durationS / log(toHz / fromHz);
   return {
     timeConstantS,
-    fallDb: 20 * Math.log10(toHz / fromHz),
-    harmonicLeadS: Array.from({ length: orders - 1 }, (_, i) => timeConstantS * Math.log(i + 2)),
+    fallDb: 20 * log10(toHz / fromHz),
+    harmonicLeadS: Array.from({ length: orders - 1 }, (_, i) => timeConstantS * log(i + 2)),
   };
 }
 

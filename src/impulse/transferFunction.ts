@@ -1,3 +1,7 @@
+import { atan2 } from '../elementary/arctangent.js';
+import { log10 } from '../elementary/logarithm.js';
+import { hypot } from '../elementary/power.js';
+import { cos, sin } from '../elementary/sine.js';
 import { powerOfTwoAtLeast, realFft } from './fft.js';
 import type { GatedImpulse } from './gate.js';
 
@@ -26,11 +30,11 @@ export function transferFunction({ samples, sampleRateHz, arrivalSample }: Gated
   let last = 0;
   for (let k = 0; k <= n; k++) {
     const angle = (2 * Math.PI * k * arrivalSample) / size;
-    const c = Math.cos(angle);
-    const s = Math.sin(angle);
+    const c = cos(angle);
+    const s = sin(angle);
     re[k] = bins[2 * k]! * c - bins[2 * k + 1]! * s;
     im[k] = bins[2 * k]! * s + bins[2 * k + 1]! * c;
-    const phase = Math.atan2(im[k]!, re[k]!);
+    const phase = atan2(im[k]!, re[k]!);
     last = k === 0 ? phase : phase - 2 * Math.PI * Math.round((phase - last) / (2 * Math.PI));
     phaseRad[k] = last;
   }
@@ -53,10 +57,10 @@ export function responseAt(
     before * values[k - 1]! + left * values[k]! + right * values[k + 1]! + after * values[k + 2]!;
   const x = at(re);
   const y = at(im);
-  const phase = Math.atan2(y, x);
+  const phase = atan2(y, x);
   const near = phaseRad[k]! + t * (phaseRad[k + 1]! - phaseRad[k]!);
   return {
-    levelDb: 20 * Math.log10(Math.max(Math.hypot(x, y), Number.MIN_VALUE)),
+    levelDb: 20 * log10(Math.max(hypot(x, y), Number.MIN_VALUE)),
     phaseRad: phase - 2 * Math.PI * Math.round((phase - near) / (2 * Math.PI)),
   };
 }

@@ -1,5 +1,7 @@
 import type { Curve } from '../curve/curve.js';
 import { dbOfPower, powerOfDb } from '../curve/powerIntegral.js';
+import { atan2 } from '../elementary/arctangent.js';
+import { cos, sin } from '../elementary/sine.js';
 import { ascendingOrder } from './ascendingOrder.js';
 import { unwrapPhase } from './unwrapPhase.js';
 
@@ -66,7 +68,7 @@ function meanLevel(group: Float64Array): number {
 
 function meanAngle(group: Float64Array): number {
   const rad = group.sort();
-  const sin = rad.reduce((sum, a) => sum + Math.sin(a), 0);
-  const cos = rad.reduce((sum, a) => sum + Math.cos(a), 0);
-  return Math.atan2(sin, cos);
+  const up = rad.reduce((sum, a) => sum + sin(a), 0);
+  const along = rad.reduce((sum, a) => sum + cos(a), 0);
+  return atan2(up, along);
 }

@@ -1,4 +1,6 @@
 import type { Curve } from '../curve/curve.js';
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
 import type { Warning } from '../warning.js';
 import { wiggleSpectrum } from './wiggleSpectrum.js';
 
@@ -68,5 +70,5 @@ function mean(values: Float64Array, from: number, to: number): number {
 }
 
 function geometricMean(values: readonly number[]): number {
-  return Math.exp(values.reduce((sum, v) => sum + Math.log(v), 0) / values.length);
+  return exp(values.reduce((sum, v) => sum + log(v), 0) / values.length);
 }

@@ -1,3 +1,4 @@
+import { pow2 } from '../elementary/exponential.js';
 import { InputError } from '../inputError.js';
 import type { WavHeader } from './wavHeader.js';
 
@@ -41,7 +42,7 @@ export function decodeWavFrames(
     }
     return target;
   }
-  const scale = 2 ** (1 - bitsPerSample);
+  const scale = pow2(1 - bitsPerSample);
   switch (bitsPerSample) {
     case 8:
       for (let i = 0; i < frameCount; i++, at += bytesPerFrame) target[i] = (view.getUint8(at) - 128) * scale;

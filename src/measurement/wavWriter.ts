@@ -1,3 +1,4 @@
+import { pow2 } from '../elementary/exponential.js';
 import { InputError } from '../inputError.js';
 
 export type WavSampleFormat = 'pcm16' | 'pcm24' | 'pcm32' | 'float32' | 'float64';
@@ -99,7 +100,7 @@ function writeChannel(
     });
     return 0;
   }
-  const full = 2 ** (bitsOf[format] - 1);
+  const full = pow2(bitsOf[format] - 1);
   let limited = 0;
   samples.forEach((value, i) => {
     if (!Number.isFinite(value)) throw new RangeError(`sample ${i} is ${value}`);

@@ -1,6 +1,8 @@
 import type { Curve } from '../curve/curve.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
 import { sliceCurve } from '../curve/sliceCurve.js';
+import { pow2 } from '../elementary/exponential.js';
+import { cos, sin } from '../elementary/sine.js';
 
 const PER_OCTAVE = 48;
 /** A source with fewer points to the octave shows nothing at the upper rates. */
@@ -17,7 +19,7 @@ const MARGIN = 1.05;
 export function wiggleSpectrum(curve: Curve, fromHz: number): Float64Array | undefined {
   const octave = sliceCurve(curve, { fromHz: fromHz / MARGIN, toHz: 2 * fromHz * MARGIN });
   if (octave.frequencyHz.length < LEAST_POINTS) return undefined;
-  const grid = Float64Array.from({ length: PER_OCTAVE + 1 }, (_, i) => fromHz * 2 ** (i / PER_OCTAVE));
+  const grid = Float64Array.from({ length: PER_OCTAVE + 1 }, (_, i) => fromHz * pow2(i / PER_OCTAVE));
   const level = resampleToGrid(octave, grid).levelDb;
   if (level.length < grid.length) return undefined;
   const windowed = hannWindowed(withoutLine(level));
@@ -36,12 +38,12 @@ function withoutLine(values: Float64Array): Float64Array {
 /** Scaled to keep the mean square. */
 function hannWindowed(values: Float64Array): Float64Array {
   const n = values.length;
-  return values.map((v, i) => v * Math.sqrt(2 / 3) * (1 - Math.cos((2 * Math.PI * (i + 0.5)) / n)));
+  return values.map((v, i) => v * Math.sqrt(2 / 3) * (1 - cos((2 * Math.PI * (i + 0.5)) / n)));
 }
 
 function meanSquareAt(values: Float64Array, cycles: number): number {
   const step = (2 * Math.PI * cycles) / PER_OCTAVE;
-  const re = values.reduce((sum, v, i) => sum + v * Math.cos(step * i), 0);
-  const im = values.reduce((sum, v, i) => sum + v * Math.sin(step * i), 0);
+  const re = values.reduce((sum, v, i) => sum + v * cos(step * i), 0);
+  const im = values.reduce((sum, v, i) => sum + v * sin(step * i), 0);
   return (2 * (re * re + im * im)) / values.length ** 2;
 }

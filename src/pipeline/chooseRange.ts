@@ -1,6 +1,8 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { workingRange } from '../curve/workingRange.js';
 import { fitRollOff } from '../diagnosis/rollOff.js';
+import { pow2 } from '../elementary/exponential.js';
+import { log2 } from '../elementary/logarithm.js';
 import { InputError } from '../inputError.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
@@ -11,7 +13,7 @@ const AUDIBLE: FrequencyRange = { fromHz: 20, toHz: 20000 };
 const SHARE_OF_NYQUIST = 0.9;
 const NARROWEST_OCTAVES = 1 / 3;
 /** The measurement may reach this far beyond the first and the last point of the grid that it was brought onto. */
-const GRID_STEP = 2 ** (1 / 48) * 1.001;
+const GRID_STEP = pow2(1 / 48) * 1.001;
 
 export interface ChosenRange {
   readonly range: FrequencyRange;
@@ -60,7 +62,7 @@ export function chooseRange(
   };
   const unknownBelow = range.fromHz > wanted.fromHz;
   const unknownAbove = range.toHz < wanted.toHz;
-  if (!(Math.log2(range.toHz / range.fromHz) >= NARROWEST_OCTAVES)) {
+  if (!(log2(range.toHz / range.fromHz) >= NARROWEST_OCTAVES)) {
     throw new InputError(
       `the range must span at least a third of an octave; found ${formatFrequency(range.fromHz)} to ` +
         `${formatFrequency(range.toHz)} (${spanName(trust)}: ${formatFrequency(trust?.fromHz ?? data.fromHz)} to ` +
@@ -113,7 +115,7 @@ interface UnknownEnds {
 }
 
 /** A curve may have its next point up to this much above what is resolved. */
-const NEXT_POINT = 2 ** (1 / 24);
+const NEXT_POINT = pow2(1 / 24);
 
 function cutByTrust(
   trust: TrustedSpan | undefined,

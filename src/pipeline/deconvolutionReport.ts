@@ -1,3 +1,4 @@
+import { log10 } from '../elementary/logarithm.js';
 import { type DeconvolutionOptions, deconvolveSweep } from '../impulse/deconvolveSweep.js';
 import type { ImpulseResponse } from '../impulse/impulseResponse.js';
 import type { SampleSource } from '../impulse/sampleSource.js';
@@ -37,7 +38,7 @@ export function deconvolutionReport(request: DeconvolutionRequest): {
       impulse: {
         lengthS: samples.length / sampleRateHz,
         peakAtS: peak / sampleRateHz,
-        peakDb: roundDb(20 * Math.log10(Math.abs(samples[peak]!))),
+        peakDb: roundDb(20 * log10(Math.abs(samples[peak]!))),
       },
       harmonics: harmonics.map(({ order, curve, relativeDb }) => ({
         order,

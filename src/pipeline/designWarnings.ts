@@ -1,5 +1,6 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import type { Finding } from '../diagnosis/finding.js';
+import { log2 } from '../elementary/logarithm.js';
 import { isInside } from '../fit/buildProblem.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
@@ -115,7 +116,7 @@ function outOfReach(facts: DesignFacts): Warning[] {
       const from = frequencyHz[start]!;
       const to = frequencyHz[i - 1]!;
       const missingDb = -Math.min(...remainingDb.subarray(start, i));
-      if (Math.log2(to / from) >= OUT_OF_REACH_OCTAVES && missingDb > (worst?.missingDb ?? 0)) {
+      if (log2(to / from) >= OUT_OF_REACH_OCTAVES && missingDb > (worst?.missingDb ?? 0)) {
         worst = { from, to, missingDb };
       }
       start = -1;

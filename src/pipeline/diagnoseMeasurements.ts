@@ -2,6 +2,7 @@ import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { sliceCurve } from '../curve/sliceCurve.js';
 import { type Diagnosis, diagnose } from '../diagnosis/diagnose.js';
 import type { DiagnosisInput } from '../diagnosis/diagnosisInput.js';
+import { pow2 } from '../elementary/exponential.js';
 import type { Measurement } from '../measurement/measurement.js';
 import type { Warning } from '../warning.js';
 import { chooseRange } from './chooseRange.js';
@@ -70,7 +71,7 @@ export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: num
 }
 
 /** What a placement fails to show at the ends of the range may be this much. */
-const MISSING = 2 ** (1 / 3);
+const MISSING = pow2(1 / 3);
 
 function reaches({ trusted, resolvedFromHz = 0 }: Measurement, range: FrequencyRange): boolean {
   const { fromHz = 0, toHz = Number.POSITIVE_INFINITY } = trusted ?? {};

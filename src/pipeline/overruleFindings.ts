@@ -2,6 +2,8 @@ import type { FrequencyRange } from '../curve/curve.js';
 import type { Diagnosis } from '../diagnosis/diagnose.js';
 import type { Finding, Verdict } from '../diagnosis/finding.js';
 import { protectedZones } from '../diagnosis/protectedZones.js';
+import { pow2 } from '../elementary/exponential.js';
+import { log2 } from '../elementary/logarithm.js';
 
 /** A verdict that the user gives by hand on what was found at a frequency. */
 export interface Overrule {
@@ -24,7 +26,7 @@ export function overruledIndex(
   let nearest = -1;
   let least = SAME_OCTAVES;
   findings.forEach((finding, i) => {
-    const octaves = Math.abs(Math.log2(finding.frequencyHz / frequencyHz));
+    const octaves = Math.abs(log2(finding.frequencyHz / frequencyHz));
     if (octaves > least) return;
     least = octaves;
     nearest = i;
@@ -64,5 +66,5 @@ function overruled(finding: Finding, { verdict, note }: Overrule): Finding {
 
 function spanOf({ frequencyHz, widthOctaves }: Finding): FrequencyRange {
   const half = Math.max(widthOctaves, NARROWEST_ZONE_OCTAVES) / 2;
-  return { fromHz: frequencyHz * 2 ** -half, toHz: frequencyHz * 2 ** half };
+  return { fromHz: frequencyHz * pow2(-half), toHz: frequencyHz * pow2(half) };
 }

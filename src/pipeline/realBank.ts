@@ -4,6 +4,8 @@ import type { DeviceProfile } from '../device/deviceProfile.js';
 import { valuesAround } from '../device/deviceValues.js';
 import { storedMaximumDb } from '../device/realResponse.js';
 import { storedBank } from '../device/storedBank.js';
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import { inputGainDb } from '../filter/inputGainDb.js';
@@ -96,7 +98,7 @@ function nearestSetting(filter: Filter, device: DeviceProfile, sampleRateHz: num
   const frequencies = movable
     ? valuesAround(device.frequencyHz, filter.frequencyHz)
     : fixedSlots(device).flatMap(({ type, frequencyHz }) => (type === filter.type ? [frequencyHz] : []));
-  const frequencyHz = nearest(frequencies.map(Math.log), Math.log(filter.frequencyHz), Math.exp, frequencies);
+  const frequencyHz = nearest(frequencies.map(log), log(filter.frequencyHz), exp, frequencies);
   const shape = { ...filter, frequencyHz, gainDb };
   const middle = Math.sqrt(device.q.min * device.q.max);
   const exact =

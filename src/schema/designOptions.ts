@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { pow2 } from '../elementary/exponential.js';
 import { InputError } from '../inputError.js';
 import { parseFrequencyHz } from '../units/parseFrequencyHz.js';
 import { parseGainDb } from '../units/parseGainDb.js';
@@ -124,7 +125,7 @@ export const designOptionsSchema = exactObject(
   'options',
 )
   .refine(
-    holds(['from', 'to'], (from, to) => to >= from * 2 ** LEAST_SPAN_OCTAVES * (1 - 1e-9)),
+    holds(['from', 'to'], (from, to) => to >= from * pow2(LEAST_SPAN_OCTAVES) * (1 - 1e-9)),
     {
       ...always,
       path: ['to'],

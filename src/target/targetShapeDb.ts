@@ -1,4 +1,5 @@
 import { interpolateLevel } from '../curve/interpolateLevel.js';
+import { log2 } from '../elementary/logarithm.js';
 import { filterResponseDb } from '../filter/filterResponseDb.js';
 import { DEFAULT_BASS_SHELF_HZ, type TargetRequest } from './targetRequest.js';
 
@@ -21,6 +22,6 @@ export function targetShapeDb(target: TargetRequest, frequencyHz: Float64Array):
   const atOneKilohertz = breakpoints ? interpolateLevel(breakpoints, 1000) : 0;
   return frequencyHz.map((hz, i) => {
     const drawn = breakpoints ? interpolateLevel(breakpoints, hz) - atOneKilohertz : 0;
-    return drawn + shelf[i]! + (target.tiltDbPerOctave ?? 0) * Math.log2(hz / 1000);
+    return drawn + shelf[i]! + (target.tiltDbPerOctave ?? 0) * log2(hz / 1000);
   });
 }

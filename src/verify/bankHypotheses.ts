@@ -1,3 +1,4 @@
+import { log } from '../elementary/logarithm.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import {
@@ -39,7 +40,7 @@ export function bankHypotheses(
       return {
         type: 'sampleRate',
         changeDb: shifted.map((db, i) => db - promised[i]!),
-        penalty: WHOLE_BANK + Math.log(RATES_HZ.length),
+        penalty: WHOLE_BANK + log(RATES_HZ.length),
         detail: { madeForHz, runningAtHz },
       };
     }),
@@ -51,8 +52,7 @@ export function bankHypotheses(
           {
             type: 'qConvention',
             changeDb: instead(misread),
-            penalty:
-              WHOLE_BANK + Math.log(qConventionNames.length) + (direction === 'converted' ? CONVERTED : 0),
+            penalty: WHOLE_BANK + log(qConventionNames.length) + (direction === 'converted' ? CONVERTED : 0),
             detail: { convention: name, direction },
           },
         ];

@@ -1,3 +1,5 @@
+import { pow2 } from '../elementary/exponential.js';
+import { log, log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
 import { filterResponseDb } from '../filter/filterResponseDb.js';
 import type { Hypothesis } from './hypothesis.js';
@@ -23,7 +25,7 @@ export function filterHypotheses(
 ): Hypothesis[] {
   const filter = filters[index]!;
   const own = filterResponseDb(filter, sampleRateHz, frequencyHz);
-  const one = SINGLE + Math.log(filters.length);
+  const one = SINGLE + log(filters.length);
   const instead = (other: Filter) =>
     filterResponseDb(other, sampleRateHz, frequencyHz).map((db, i) => db - own[i]!);
   const slips = mistypedFrequencies(filter.frequencyHz, sampleRateHz / 2);
@@ -52,7 +54,7 @@ export function filterHypotheses(
       }),
     ),
     ...frequenciesToTry(sampleRateHz)
-      .filter((hz) => Math.abs(Math.log2(hz / filter.frequencyHz)) > LEAST_OCTAVES)
+      .filter((hz) => Math.abs(log2(hz / filter.frequencyHz)) > LEAST_OCTAVES)
       .map((hz) => frequencyHypothesis(filters, index, sampleRateHz, frequencyHz, hz)),
     ...GAIN_SHARES.map(
       (share): Hypothesis => ({
@@ -79,12 +81,12 @@ export function frequencyHypothesis(
     type: 'frequencyWrong',
     filter: index,
     changeDb: filterResponseDb({ ...filter, frequencyHz }, sampleRateHz, gridHz).map((db, i) => db - own[i]!),
-    penalty: SINGLE + Math.log(filters.length) + FREE_FREQUENCY,
+    penalty: SINGLE + log(filters.length) + FREE_FREQUENCY,
     detail: { frequencyHz },
   };
 }
 
 function frequenciesToTry(sampleRateHz: number): number[] {
-  const count = Math.floor(Math.log2((0.49 * sampleRateHz) / LOWEST_HZ) * STEPS_PER_OCTAVE) + 1;
-  return Array.from({ length: count }, (_, i) => LOWEST_HZ * 2 ** (i / STEPS_PER_OCTAVE));
+  const count = Math.floor(log2((0.49 * sampleRateHz) / LOWEST_HZ) * STEPS_PER_OCTAVE) + 1;
+  return Array.from({ length: count }, (_, i) => LOWEST_HZ * pow2(i / STEPS_PER_OCTAVE));
 }

@@ -1,3 +1,4 @@
+import { pow2 } from '../elementary/exponential.js';
 import { bankHypotheses } from './bankHypotheses.js';
 import type { Comparison, PromisedBank } from './comparison.js';
 import { filterHypotheses, frequencyHypothesis } from './filterHypotheses.js';
@@ -175,7 +176,7 @@ function refined(
   let top = found;
   for (let step = REFINED_OCTAVES / 2; step > 0.003; step /= 2) {
     const middle = top.hypothesis.detail.frequencyHz!;
-    for (const hz of [middle * 2 ** step, middle / 2 ** step]) {
+    for (const hz of [middle * pow2(step), middle / pow2(step)]) {
       const hypothesis = refine(filter, hz);
       const next = hypothesis && weigh(hypothesis);
       if (next && next.evidence > top.evidence) top = next;

@@ -1,3 +1,5 @@
+import { log2 } from '../elementary/logarithm.js';
+
 export interface MistypedFrequency {
   readonly frequencyHz: number;
   /** How the slip comes about: "a decimal point in the wrong place". */
@@ -36,7 +38,7 @@ export function mistypedFrequencies(frequencyHz: number, below: number): Mistype
     const key = Number(hz.toPrecision(5));
     const isNew = !seen.has(key);
     seen.add(key);
-    return isNew && hz >= LOWEST_HZ && hz < below && Math.abs(Math.log2(hz / frequencyHz)) > LEAST_OCTAVES;
+    return isNew && hz >= LOWEST_HZ && hz < below && Math.abs(log2(hz / frequencyHz)) > LEAST_OCTAVES;
   });
 }
 

@@ -1,4 +1,7 @@
 import { cholesky, solveLower } from '../diagnosis/cholesky.js';
+import { exp } from '../elementary/exponential.js';
+import { log, log1p, log2 } from '../elementary/logarithm.js';
+import { hypot, pow10 } from '../elementary/power.js';
 import { slidingTrend } from './slidingTrend.js';
 
 /**
@@ -59,7 +62,7 @@ export function scatterOf(
   displacementM: number,
 ): Scatter {
   const n = frequencyHz.length;
-  const octave = frequencyHz.map(Math.log2);
+  const octave = frequencyHz.map(log2);
   const trendDb = slidingTrend(octave, beforeDb, TREND_OCTAVES);
   const rippleDb = beforeDb.map((db, i) => db - trendDb[i]!);
   const rippleSquared = slidingTrend(
@@ -77,7 +80,7 @@ export function scatterOf(
   const swingDb = new Float64Array(n);
   for (let i = 0; i < n; i++) {
     const phase = (2 * Math.PI * frequencyHz[i]! * displacementM) / SPEED_OF_SOUND;
-    const kept = Math.exp(-(phase * phase) / 2);
+    const kept = exp(-(phase * phase) / 2);
     const height = Math.max(LEAST_RIPPLE_DB ** 2, rippleSquared[i]!);
     // A lone cancellation at c/(2·d0) moves by the share d/d0 = 2 f d/c of its frequency.
     const before = Math.max(0, i - 1);
@@ -91,9 +94,9 @@ export function scatterOf(
     meanDb[i] = -ROOM_SHARE * (1 - kept) * smoothDb[i]!;
     swingDb[i] = displacementM < MOVED_FROM_M ? 0 : MOVED_DB * Math.min(1, phase);
     structureDb[i] = Math.sqrt(Math.max(height * (1 - kept * kept), moved * moved));
-    const floor = 8.7 * 10 ** ((FLOOR_DB - (beforeDb[i]! - meanLevelDb)) / 20);
+    const floor = 8.7 * pow10((FLOOR_DB - (beforeDb[i]! - meanLevelDb)) / 20);
     const seen = frequencyHz[i]! < NOISE_SEEN_BELOW_HZ ? Math.min(MOST_NOISE_DB, seenDb[i]!) : 0;
-    noiseDb[i] = Math.max(seen, Math.hypot(NOISE_DB, Math.min(10, floor)));
+    noiseDb[i] = Math.max(seen, hypot(NOISE_DB, Math.min(10, floor)));
   }
 
   const covariance = new Float64Array(n * n);
@@ -102,22 +105,22 @@ export function scatterOf(
       const apartHz = Math.abs(frequencyHz[i]! - frequencyHz[j]!);
       const apart = (octave[i]! - octave[j]!) / DRIFT_OCTAVES;
       covariance[i * n + j] =
-        structureDb[i]! * structureDb[j]! * Math.exp(-apartHz / CORRELATION_HZ) +
-        DRIFT_DB ** 2 * Math.exp(-apart * apart) +
-        swingDb[i]! * swingDb[j]! * Math.exp(-(((octave[i]! - octave[j]!) / MOVED_OCTAVES) ** 2)) +
+        structureDb[i]! * structureDb[j]! * exp(-apartHz / CORRELATION_HZ) +
+        DRIFT_DB ** 2 * exp(-apart * apart) +
+        swingDb[i]! * swingDb[j]! * exp(-(((octave[i]! - octave[j]!) / MOVED_OCTAVES) ** 2)) +
         LEVEL_DB ** 2 +
         (i === j ? noiseDb[i]! ** 2 : 0);
     }
   }
   const lower = cholesky(covariance, n);
   let logDeterminant = 0;
-  for (let i = 0; i < n; i++) logDeterminant += 2 * Math.log(lower[i * n + i]!);
+  for (let i = 0; i < n; i++) logDeterminant += 2 * log(lower[i * n + i]!);
   return {
     displacementM,
     meanDb,
     lower,
     logDeterminant,
-    deviationDb: structureDb.map((db, i) => Math.hypot(db, noiseDb[i]!)),
+    deviationDb: structureDb.map((db, i) => hypot(db, noiseDb[i]!)),
   };
 }
 
@@ -148,5 +151,5 @@ const SCALE_FREEDOM = 20;
 /** Logarithm of the likelihood, but for a constant, from the squared length of a whitened difference. */
 export function logLikelihood(scatter: Scatter, squaredLength: number): number {
   const n = scatter.meanDb.length;
-  return -scatter.logDeterminant / 2 - ((SCALE_FREEDOM + n) / 2) * Math.log1p(squaredLength / SCALE_FREEDOM);
+  return -scatter.logDeterminant / 2 - ((SCALE_FREEDOM + n) / 2) * log1p(squaredLength / SCALE_FREEDOM);
 }

@@ -1,3 +1,5 @@
+import { pow2 } from '../elementary/exponential.js';
+import { log2 } from '../elementary/logarithm.js';
 import { slidingTrend } from './slidingTrend.js';
 
 export interface ShiftedFeature {
@@ -27,7 +29,7 @@ export function shiftedFeatures(
   beforeDb: Float64Array,
   afterDb: Float64Array,
 ): ShiftedFeature[] {
-  const octave = frequencyHz.map(Math.log2);
+  const octave = frequencyHz.map(log2);
   const step = octave[1]! - octave[0]!;
   const ripple = (db: Float64Array) => {
     const trend = slidingTrend(octave, db, TREND_OCTAVES);
@@ -55,7 +57,7 @@ export function shiftedFeatures(
       Math.abs(best) < farthest &&
       agreement(best) > LEAST_CORRELATION &&
       agreement(best) > agreement(0) + LEAST_GAIN;
-    if (isElsewhere) found.push({ beforeHz: frequencyHz[i]!, afterHz: frequencyHz[i]! * 2 ** (best * step) });
+    if (isElsewhere) found.push({ beforeHz: frequencyHz[i]!, afterHz: frequencyHz[i]! * pow2(best * step) });
   }
   return found;
 }
@@ -66,7 +68,7 @@ export function lostStructure(
   beforeDb: Float64Array,
   residualDb: Float64Array,
 ): number {
-  const octave = frequencyHz.map(Math.log2);
+  const octave = frequencyHz.map(log2);
   const ripple = (db: Float64Array) => {
     const trend = slidingTrend(octave, db, TREND_OCTAVES);
     return db.map((v, i) => v - trend[i]!);

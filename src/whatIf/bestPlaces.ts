@@ -1,3 +1,5 @@
+import { pow } from '../elementary/power.js';
+
 /** A place of the speaker by its distances from the varied surfaces, and how good it is: less is better. */
 export interface RatedPlace<T> {
   readonly distancesM: readonly number[];
@@ -23,7 +25,7 @@ export function ratePlaces<T>(
   budget: number,
   rate: (distancesM: readonly number[]) => { readonly value: number; readonly result: T } | undefined,
 ): { readonly rated: readonly RatedPlace<T>[]; readonly best: readonly RatedPlace<T>[] } {
-  const perAxis = Math.max(3, Math.floor(budget ** (1 / axes.length)));
+  const perAxis = Math.max(3, Math.floor(pow(budget, 1 / axes.length)));
   const coarse = axes.map((axis) => thinned(axis, perAxis));
   const known = new Map<string, RatedPlace<T>>();
   const look = (distancesM: readonly number[]) => {

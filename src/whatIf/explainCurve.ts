@@ -4,6 +4,7 @@ import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { localSmooth } from '../diagnosis/localSmooth.js';
 import { pathProblem } from '../diagnosis/pathProblem.js';
 import { fitRollOff } from '../diagnosis/rollOff.js';
+import { log2 } from '../elementary/logarithm.js';
 import { cabinetRadiusM, fitMirrors, LEAST_LATE, weakMirrors } from './fitMirrors.js';
 import { mirrorGrid } from './mirrorModel.js';
 import { type MirrorScene, mirroredDb } from './mirrorScene.js';
@@ -57,7 +58,7 @@ export function lateRippleDb({ fit }: MirrorScene): number {
 }
 
 function rippleDb(frequencyHz: Float64Array, levelDb: Float64Array): number {
-  const smooth = localSmooth(frequencyHz.map(Math.log2), levelDb, FINE_OCTAVES);
+  const smooth = localSmooth(frequencyHz.map(log2), levelDb, FINE_OCTAVES);
   const fine = levelDb
     .map((db, i) => db - smooth[i]!)
     .filter((_, i) => frequencyHz[i]! > RIPPLE_FROM_HZ && frequencyHz[i]! < RIPPLE_TO_HZ);

@@ -3,6 +3,8 @@ import type { Setup, Surface } from '../acoustics/setup.js';
 import { cholesky, inverseFromCholesky, solveLower, solveLowerTransposed } from '../diagnosis/cholesky.js';
 import { isBehind } from '../diagnosis/fittedSurface.js';
 import type { PathProblem } from '../diagnosis/pathProblem.js';
+import { exp } from '../elementary/exponential.js';
+import { hypot } from '../elementary/power.js';
 import {
   type Meeting,
   type MirrorGrid,
@@ -76,13 +78,13 @@ export function fittedPlane(
   const plane = planeGeometry(setup, surface);
   const base = 1 + k * PER_PLANE;
   const spread = distanceSpread(surface);
-  const hs = plane.hs * Math.exp(spread * parameters[base]!);
+  const hs = plane.hs * exp(spread * parameters[base]!);
   return {
     hs,
     hm: isBehind(plane) ? plane.hm + hs - plane.hs : plane.hm * (hs / Math.max(1e-3, plane.hs)),
-    low: Math.min(STRONGEST, LOW * Math.exp(LOW_SPREAD * parameters[base + 1]!)),
-    high: Math.min(STRONGEST, HIGH * Math.exp(HIGH_SPREAD * parameters[base + 2]!)),
-    turnHz: TURN_HZ * Math.exp(TURN_SPREAD * parameters[base + 3]!),
+    low: Math.min(STRONGEST, LOW * exp(LOW_SPREAD * parameters[base + 1]!)),
+    high: Math.min(STRONGEST, HIGH * exp(HIGH_SPREAD * parameters[base + 2]!)),
+    turnHz: TURN_HZ * exp(TURN_SPREAD * parameters[base + 3]!),
   };
 }
 
@@ -112,11 +114,11 @@ export function distanceDeviationM(
 ): number {
   const spread = distanceSpread(surface);
   const base = 1 + k * PER_PLANE;
-  return surface.speakerDistance.m * Math.exp(spread * parameters[base]!) * spread * deviations[base]!;
+  return surface.speakerDistance.m * exp(spread * parameters[base]!) * spread * deviations[base]!;
 }
 
 function distanceSpread({ speakerDistance: { m, toleranceM } }: Surface): number {
-  return Math.hypot(TAPE_ERROR, toleranceM / Math.max(0.05, m));
+  return hypot(TAPE_ERROR, toleranceM / Math.max(0.05, m));
 }
 
 /** Each surface alone, and every two that sound may meet one after the other. */

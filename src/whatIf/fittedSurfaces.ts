@@ -1,3 +1,4 @@
+import { hypot } from '../elementary/power.js';
 import { roundDb } from '../pipeline/rounding.js';
 import type { Prediction } from '../schema/prediction.js';
 import type { ExplainedCurve } from './explainCurve.js';
@@ -18,7 +19,7 @@ export function fittedSurfaces({ setup, fit }: ExplainedCurve): NonNullable<Pred
       deviationM: roundM(distanceDeviationM(surface, k, fit)),
       reflects: TOLD_HZ.map((frequencyHz) => {
         const { re, im } = reflectionFactor(plane, frequencyHz);
-        return { frequencyHz, factor: roundDb(Math.hypot(re, im)) };
+        return { frequencyHz, factor: roundDb(hypot(re, im)) };
       }),
     };
   });

@@ -1,4 +1,6 @@
 import { type SphereSeries, sphereSeries, sumSphereSeries } from '../acoustics/sphereBaffle.js';
+import { log10 } from '../elementary/logarithm.js';
+import { cos, sin } from '../elementary/sine.js';
 
 /** A plane as the model has it: distances in metres, reflection factor toward low and high frequency. */
 export interface MirrorPlane {
@@ -95,10 +97,10 @@ export function radiatedPath(
     const a = (there.re * ahead.re + there.im * ahead.im) * norm;
     const b = (there.im * ahead.re - there.re * ahead.im) * norm;
     const phase = (-2 * Math.PI * frequencyHz[i]! * (pathM - r)) / speedOfSoundMs;
-    const cos = Math.cos(phase);
-    const sin = Math.sin(phase);
-    re[i] = a * cos - b * sin;
-    im[i] = a * sin + b * cos;
+    const cosine = cos(phase);
+    const sine = sin(phase);
+    re[i] = a * cosine - b * sine;
+    im[i] = a * sine + b * cosine;
   }
   return { re, im };
 }
@@ -136,6 +138,6 @@ export function mirrorLevelDb(
       re += a;
       im += b;
     }
-    return 10 * Math.log10((re * re + im * im + latePower) / (1 + latePower));
+    return 10 * log10((re * re + im * im + latePower) / (1 + latePower));
   });
 }

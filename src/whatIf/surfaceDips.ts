@@ -1,5 +1,7 @@
 import { combDepthDb } from '../acoustics/combLevels.js';
 import type { Setup } from '../acoustics/setup.js';
+import { atan2 } from '../elementary/arctangent.js';
+import { hypot } from '../elementary/power.js';
 import { centreBehindM } from './fitMirrors.js';
 import { pathGeometry, radiatedPath, reflectionFactor } from './mirrorModel.js';
 import { type MirrorScene, planesAt } from './mirrorScene.js';
@@ -42,10 +44,10 @@ export function surfaceDips(scene: MirrorScene, moved: Setup, k: number, count: 
     const b = re[i]! * factor.im + im[i]! * factor.re;
     const travelRad = 2 * Math.PI * hz * delayS;
     // What is beyond the travel time changes slowly, so it can be followed from point to point.
-    const wrapped = -Math.atan2(b, a) - travelRad;
+    const wrapped = -atan2(b, a) - travelRad;
     const near = before?.own ?? 0;
     const own = wrapped - 2 * Math.PI * Math.round((wrapped - near) / (2 * Math.PI));
-    const here = { hz, lagRad: travelRad + own, strength: Math.hypot(a, b), own };
+    const here = { hz, lagRad: travelRad + own, strength: hypot(a, b), own };
     while (before && dips.length < count) {
       const wanted = (2 * dips.length + 1) * Math.PI;
       if (!(here.lagRad >= wanted)) break;

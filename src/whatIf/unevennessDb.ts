@@ -1,4 +1,5 @@
 import { windowMean } from '../diagnosis/windowMean.js';
+import { log2 } from '../elementary/logarithm.js';
 
 /** What the heights are taken over: 1.5 octaves in all, as the diagnosis has it. */
 const AROUND_OCTAVES = 0.75;
@@ -7,7 +8,7 @@ const TO_HZ = 1000;
 
 /** Levels over the mean of the 1.5 octaves around, on a log grid. */
 export function heightsDb(frequencyHz: Float64Array, levelDb: Float64Array): Float64Array {
-  const around = windowMean(frequencyHz.map(Math.log2), levelDb, AROUND_OCTAVES);
+  const around = windowMean(frequencyHz.map(log2), levelDb, AROUND_OCTAVES);
   return levelDb.map((db, i) => db - around[i]!);
 }
 

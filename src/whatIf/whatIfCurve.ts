@@ -1,5 +1,7 @@
 import type { Setup } from '../acoustics/setup.js';
 import type { Curve } from '../curve/curve.js';
+import { log, log10 } from '../elementary/logarithm.js';
+import { cos } from '../elementary/sine.js';
 import type { ExplainedCurve } from './explainCurve.js';
 import { mirroredDb } from './mirrorScene.js';
 
@@ -13,7 +15,7 @@ import { mirroredDb } from './mirrorScene.js';
 export function whatIfCurve(explained: ExplainedCurve, moved: Setup): Curve {
   const { curve, setup, reflectedDb } = explained;
   const thereDb = mirroredDb(explained, moved);
-  const nearerDb = 20 * Math.log10(setup.microphoneDistance.m / moved.microphoneDistance.m);
+  const nearerDb = 20 * log10(setup.microphoneDistance.m / moved.microphoneDistance.m);
   return {
     frequencyHz: curve.frequencyHz,
     levelDb: curve.levelDb.map(
@@ -30,6 +32,6 @@ const KNOWN_TO_HZ = 1500;
 const UNKNOWN_FROM_HZ = 3000;
 
 function known(hz: number): number {
-  const share = Math.log(hz / KNOWN_TO_HZ) / Math.log(UNKNOWN_FROM_HZ / KNOWN_TO_HZ);
-  return 0.5 * (1 + Math.cos(Math.PI * Math.min(1, Math.max(0, share))));
+  const share = log(hz / KNOWN_TO_HZ) / log(UNKNOWN_FROM_HZ / KNOWN_TO_HZ);
+  return 0.5 * (1 + cos(Math.PI * Math.min(1, Math.max(0, share))));
 }

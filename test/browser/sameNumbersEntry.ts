@@ -1,3 +1,8 @@
+import { acos, atan, atan2 } from '../../src/elementary/arctangent.js';
+import { cosh, exp, expm1, pow2, sinh, tanh } from '../../src/elementary/exponential.js';
+import { asinh, log, log1p, log2, log10 } from '../../src/elementary/logarithm.js';
+import { cbrt, hypot, pow, pow10 } from '../../src/elementary/power.js';
+import { cos, sin, tan } from '../../src/elementary/sine.js';
 import {
   type Design,
   type DesignRequest,
@@ -8,39 +13,33 @@ import {
   verifyDesign,
 } from '../../src/index.js';
 
-/** Math.* of many arguments, for which the standard leaves the last digit to the engine. */
-export const FUNCTIONS = [
-  'sin',
-  'cos',
-  'tan',
-  'exp',
-  'log',
-  'log2',
-  'log10',
-  'pow',
-  'hypot',
-  'atan2',
-  'cbrt',
-  'sinh',
-  'tanh',
-  'expm1',
-  'log1p',
-  'asinh',
-] as const;
-
-export function mathValues(): Record<string, number[]> {
+/** Every elementary function of 4000 numbers. */
+export function elementaryValues(): Record<string, number[]> {
   const args = Array.from({ length: 4000 }, (_, i) => 1e-4 + 0.0371 * i);
   const of: Record<string, (x: number) => number> = {
-    pow: (x) => 10 ** (x / 1000),
-    hypot: (x) => Math.hypot(x, 1.7),
-    atan2: (x) => Math.atan2(x, 1.7),
-    exp: (x) => Math.exp(-x / 100),
-    sinh: (x) => Math.sinh(x / 1000),
-    expm1: (x) => Math.expm1(-x / 1000),
+    acos: (x) => acos(x / 200),
+    asinh,
+    atan,
+    atan2: (x) => atan2(x - 70, 1.7),
+    cbrt,
+    cos,
+    cosh,
+    exp: (x) => exp(-x / 100),
+    expm1: (x) => expm1(-x / 1000),
+    hypot: (x) => hypot(x, 1.7),
+    log,
+    log10,
+    log1p,
+    log2,
+    pow: (x) => pow(x, 1.7),
+    pow10: (x) => pow10(x / 1000),
+    pow2: (x) => pow2(x / 48),
+    sin,
+    sinh: (x) => sinh(x / 1000),
+    tan,
+    tanh,
   };
-  return Object.fromEntries(
-    FUNCTIONS.map((name) => [name, args.map(of[name] ?? (Math[name] as (x: number) => number))]),
-  );
+  return Object.fromEntries(Object.entries(of).map(([name, each]) => [name, args.map(each)]));
 }
 
 /** One thing to be reckoned: a design, what a change of place would do, or what became of a design. */

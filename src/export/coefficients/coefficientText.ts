@@ -1,3 +1,4 @@
+import { pow2 } from '../../elementary/exponential.js';
 import type { Design } from '../../schema/design.js';
 import { cleanText } from '../cleanText.js';
 import { csvField } from '../csvField.js';
@@ -134,7 +135,7 @@ export function coefficientsAsC(
         `  { ${(words ?? values).map(number).join(', ')} }, /* ${sectionName(rate, i)} */`,
     );
     // C has no arrays of length 0; the count says that there is no section.
-    const none = `  { ${form.order.map((name) => number(name === 'b0' ? 2 ** (form.fixedPoint?.fractionBits ?? 0) : 0)).join(', ')} },`;
+    const none = `  { ${form.order.map((name) => number(name === 'b0' ? pow2(form.fixedPoint?.fractionBits ?? 0) : 0)).join(', ')} },`;
     return [
       '',
       `/* ${rate.sampleRateHz} Hz */`,

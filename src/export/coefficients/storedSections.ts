@@ -1,3 +1,4 @@
+import { pow10 } from '../../elementary/power.js';
 import { cookbookCoefficients } from '../../filter/cookbookCoefficients.js';
 import type { Filter } from '../../filter/filter.js';
 import type { FixedPointFormat } from '../../filter/fixedPoint.js';
@@ -60,7 +61,7 @@ export function storedSections(design: Design, sampleRateHz: number, form: Coeff
       poleRadius: fit.poleRadius,
     };
   });
-  return { sampleRateHz, inputGainDb: gainDb, inputGainLinear: 10 ** (gainDb / 20), sections, warnings };
+  return { sampleRateHz, inputGainDb: gainDb, inputGainLinear: pow10(gainDb / 20), sections, warnings };
 }
 
 function inFixedPoint(

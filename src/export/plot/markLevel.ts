@@ -1,4 +1,5 @@
 import type { Finding } from '../../diagnosis/finding.js';
+import { log2 } from '../../elementary/logarithm.js';
 import type { Design } from '../../schema/design.js';
 
 /** A mark stays clear of every curve within this distance to either side. */
@@ -10,7 +11,7 @@ export function markLevel(
   finding: Pick<Finding, 'kind' | 'frequencyHz'>,
 ): number {
   const levels = curves.frequencyHz.flatMap((hz, i) =>
-    Math.abs(Math.log2(hz / finding.frequencyHz)) <= REACH_OCTAVES
+    Math.abs(log2(hz / finding.frequencyHz)) <= REACH_OCTAVES
       ? [
           curves.measuredDb[i]!,
           curves.smoothedDb[i]!,

@@ -1,3 +1,5 @@
+import { hypot } from '../../elementary/power.js';
+
 /** A round mark beside a curve: where it wants to be, and to which side it may give way. */
 export interface MarkWish {
   readonly x: number;
@@ -27,7 +29,7 @@ export function placeMarks(
       clamp,
     );
     const free = candidates.find((candidate) =>
-      placed.every((other) => Math.hypot(other.x - x, other.y - candidate) >= diameter),
+      placed.every((other) => hypot(other.x - x, other.y - candidate) >= diameter),
     );
     const place = { x, y: free ?? clamp(y) };
     placed.push(place);

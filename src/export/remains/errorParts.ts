@@ -1,3 +1,4 @@
+import { pow10 } from '../../elementary/power.js';
 import type { Design } from '../../schema/design.js';
 
 /** One part of the error that remains, in words that follow its figure: "0.20 for want of more bands". */
@@ -40,7 +41,7 @@ export function errorParts({ bound, filters, limits, error, device, repeatabilit
 
 /** Rounds each so that together they make the rounded total: those that lose most by being cut are rounded up. */
 function roundedTogether(shares: readonly number[], total: number): string[] {
-  const unit = 10 ** -DECIMALS;
+  const unit = pow10(-DECIMALS);
   const cut = shares.map((share) => Math.floor(share / unit + 1e-6));
   const lost = shares.map((share, i) => share / unit - cut[i]!);
   let missing = Math.round(total / unit) - cut.reduce((sum, units) => sum + units, 0);

@@ -1,3 +1,5 @@
+import { pow2 } from '../../elementary/exponential.js';
+import { log2 } from '../../elementary/logarithm.js';
 import type { Design } from '../../schema/design.js';
 import { fixedDecimals } from '../fixedDecimals.js';
 import { formatSignedDb } from '../formatDb.js';
@@ -10,14 +12,14 @@ import { DataTable } from './DataTable.js';
 export function CurveTable({ design }: { readonly design: Design }) {
   const { frequencyHz, smoothedDb, targetDb, eqDb } = design.curves;
   const [lowHz, highHz] = frequencyDomain(design);
-  const thirds = Array.from({ length: 61 }, (_, k) => 1000 * 2 ** ((k - 30) / 3));
+  const thirds = Array.from({ length: 61 }, (_, k) => 1000 * pow2((k - 30) / 3));
   // The nearest point of the grid, if there is one within a twelfth of an octave.
   const rows = thirds.flatMap((hz) => {
     if (hz < lowHz * 0.99 || hz > highHz * 1.01) return [];
     let best = -1;
     let distance = 1 / 12;
     frequencyHz.forEach((f, i) => {
-      const octaves = Math.abs(Math.log2(f / hz));
+      const octaves = Math.abs(log2(f / hz));
       if (octaves < distance) [best, distance] = [i, octaves];
     });
     return best === -1 ? [] : [best];

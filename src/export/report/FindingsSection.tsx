@@ -1,3 +1,4 @@
+import { pow2 } from '../../elementary/exponential.js';
 import type { Design } from '../../schema/design.js';
 import { cleanText } from '../cleanText.js';
 import {
@@ -17,7 +18,7 @@ import { typeset } from '../typeset.js';
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 function FindingCard({ number, finding }: NumberedFinding) {
-  const half = 2 ** (finding.widthOctaves / 2);
+  const half = pow2(finding.widthOctaves / 2);
   const span = { fromHz: finding.frequencyHz / half, toHz: finding.frequencyHz * half };
   const held = zoneWords(finding);
   return (

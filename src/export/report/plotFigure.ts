@@ -1,4 +1,5 @@
 import type { Finding } from '../../diagnosis/finding.js';
+import { log10 } from '../../elementary/logarithm.js';
 import { bankResponseDb } from '../../filter/bankResponseDb.js';
 import type { Design } from '../../schema/design.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
@@ -136,7 +137,7 @@ export function plotFigure(design: Design): PlotFigure {
         ...axis,
         type: 'log',
         anchor: 'y2',
-        range: [Math.log10(lowHz), Math.log10(highHz)],
+        range: [log10(lowHz), log10(highHz)],
         tickvals: frequencyTicks.map(({ hz }) => hz),
         ticktext: frequencyTicks.map(({ label }) => label),
         title: { text: 'Frequency (Hz)' },
@@ -197,7 +198,7 @@ export function plotFigure(design: Design): PlotFigure {
         textangle: -90,
         xref: 'x',
         yref: 'paper',
-        x: Math.log10(Math.sqrt(zone.fromHz * zone.toHz)),
+        x: log10(Math.sqrt(zone.fromHz * zone.toHz)),
         y: 0.99,
         yanchor: 'top',
         font: { size: 11, color: '--ink' },

@@ -1,3 +1,5 @@
+import { cbrt } from '../../elementary/power.js';
+
 // FIPS 180-4, 4.2.2 and 5.3.3: the first 32 bits of the fractional parts of the cube roots of the first 64 primes,
 // and of the square roots of the first 8. Double precision holds them with more than 15 bits to spare.
 function firstPrimes(count: number): number[] {
@@ -9,7 +11,7 @@ function firstPrimes(count: number): number[] {
 }
 const fraction32 = (value: number) => Math.floor((value - Math.floor(value)) * 2 ** 32) | 0;
 const PRIMES = firstPrimes(64);
-const K = Int32Array.from(PRIMES, (prime) => fraction32(Math.cbrt(prime)));
+const K = Int32Array.from(PRIMES, (prime) => fraction32(cbrt(prime)));
 const INITIAL = Int32Array.from(PRIMES.slice(0, 8), (prime) => fraction32(Math.sqrt(prime)));
 
 const rotateRight = (x: number, n: number) => (x >>> n) | (x << (32 - n));
