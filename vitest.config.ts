@@ -1,8 +1,13 @@
 import { defineConfig } from 'vitest/config';
 
-const include = ['test/**/*.test.{ts,tsx}'];
-const cli = ['test/cli/**/*.test.ts'];
+const tests = (folder: string) => `${folder}/**/*.test.{ts,tsx}`;
+const cli = [tests('test/cli')];
 const app = ['test/browser/web*.test.ts'];
+/** What holds a browser, or changes something that lasts as long as its process, as loading the unit engine does. */
+const alone = [
+  ...['test/browser', 'test/units', 'test/schema', 'test/web'].map(tests),
+  'test/property/hostile.test.ts',
+];
 
 export default defineConfig({
   test: {
@@ -10,7 +15,17 @@ export default defineConfig({
     hookTimeout: 120_000,
     maxWorkers: 2,
     projects: [
-      { extends: true, test: { name: 'src', include, exclude: [...cli, ...app] } },
+      // Pure functions, which no earlier file can spoil; to load them anew for each file takes longer than most tests.
+      {
+        extends: true,
+        test: {
+          name: 'src',
+          include: [tests('test')],
+          exclude: [...cli, ...app, ...alone],
+          isolate: false,
+        },
+      },
+      { extends: true, test: { name: 'alone', include: alone, exclude: app } },
       // Runs the built program, so it is built before, and only for these.
       {
         extends: true,
