@@ -2,8 +2,11 @@ import { execFileSync } from 'node:child_process';
 import { mkdirSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
 import { curveText } from './curveText.js';
-import { nullwise } from './nullwise.js';
+import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
+
+const { run: nullwise, end } = manyRuns();
+afterAll(end);
 
 const good = curveText();
 const rows = good.split('\n');

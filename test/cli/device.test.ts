@@ -2,8 +2,11 @@ import { readFileSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
 import { type Design, designSchema } from '../../src/schema/design.js';
 import { curveText } from './curveText.js';
-import { nullwise } from './nullwise.js';
+import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
+
+const { run: nullwise, end } = manyRuns();
+afterAll(end);
 
 const BOX = JSON.stringify({
   name: 'box',

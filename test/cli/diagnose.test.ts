@@ -3,8 +3,11 @@ import { afterAll, describe, expect, test } from 'vitest';
 import { packageRoot } from '../../cli/io/packageRoot.js';
 import { diagnosisSchema } from '../../src/schema/diagnosis.js';
 import { curveText } from './curveText.js';
-import { nullwise } from './nullwise.js';
+import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
+
+const { run: nullwise, end } = manyRuns();
+afterAll(end);
 
 const demo = (name: string) => join(packageRoot(), 'fixtures', 'demo', name);
 const work = workFolder({ 'room.txt': curveText() });

@@ -23,7 +23,7 @@ describe('the pages in docs/', () => {
   let made: Map<string, string>;
   beforeAll(async () => {
     const run = pageRunner(folder, async (args) => {
-      const { code, stdout, stderr } = await runs.run(args, folder);
+      const { code, stdout, stderr } = await runs.run(args, { cwd: folder });
       if (code !== 0) throw new Error(`nullwise ${args.join(' ')}: ${stderr}`);
       return stdout;
     });

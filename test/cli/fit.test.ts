@@ -2,8 +2,12 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type Design, designSchema } from '../../src/schema/design.js';
 import { curveText } from './curveText.js';
-import { type Ended, nullwise } from './nullwise.js';
+import { manyRuns } from './manyRuns.js';
+import type { Ended } from './nullwise.js';
 import { workFolder } from './workFolder.js';
+
+const { run: nullwise, end } = manyRuns();
+afterAll(end);
 
 const NAMES = [
   'before-after.svg',

@@ -73,7 +73,7 @@ describe('the examples of the help, run as they stand', () => {
     const args = wordsOf(line);
     const work = folderFor(args);
     try {
-      const { code, stdout, stderr } = await runs.run(args, work.folder);
+      const { code, stdout, stderr } = await runs.run(args, { cwd: work.folder });
       expect({ code, stderr: code === 0 ? '' : stderr }).toEqual({ code: 0, stderr: '' });
       for (const option of WRITTEN) {
         const at = args.indexOf(option);

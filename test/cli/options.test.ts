@@ -1,7 +1,10 @@
 import { afterAll, describe, test } from 'vitest';
 import { curveText } from './curveText.js';
-import { nullwise } from './nullwise.js';
+import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
+
+const { run: nullwise, end } = manyRuns();
+afterAll(end);
 
 const work = workFolder({ 'room.txt': curveText() });
 afterAll(work.remove);

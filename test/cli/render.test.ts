@@ -5,8 +5,11 @@ import { readWavChannel } from '../../src/measurement/wavFile.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
 import { type Design, designSchema } from '../../src/schema/design.js';
 import { curveText } from './curveText.js';
-import { nullwise } from './nullwise.js';
+import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
+
+const { run: nullwise, end } = manyRuns();
+afterAll(end);
 
 const channel = (step: number) => Float64Array.from({ length: 5000 }, (_, i) => 0.5 * Math.sin(step * i));
 const wav = (sampleRateHz: number) =>

@@ -4,8 +4,11 @@ import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
 import { type ResponseReport, responseSchema } from '../../src/schema/response.js';
 import { arrivalSample, impulseSamples, impulseWav, rate } from '../measurement/impulseWav.js';
-import { nullwise } from './nullwise.js';
+import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
+
+const { run: nullwise, end } = manyRuns();
+afterAll(end);
 
 const reflections = [[300, 0.4]] as const;
 const samples = impulseSamples({ reflections, noise: 1e-6 });

@@ -6,8 +6,12 @@ import { deconvolutionSchema } from '../../src/schema/deconvolution.js';
 import { responseSchema } from '../../src/schema/response.js';
 import { sweepSchema } from '../../src/schema/sweep.js';
 import { chainResponse, filtered, pass, peaking } from '../impulse/digitalSystem.js';
-import { type Ended, nullwise } from './nullwise.js';
+import { manyRuns } from './manyRuns.js';
+import type { Ended } from './nullwise.js';
 import { workFolder } from './workFolder.js';
+
+const { run: nullwise, end } = manyRuns();
+afterAll(end);
 
 const rate = 48_000;
 const system = [pass('high', 60, 0.7, rate), peaking(500, 5, 3, rate), peaking(3000, -4, 2, rate)];

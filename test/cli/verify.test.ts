@@ -5,8 +5,11 @@ import type { Filter } from '../../src/filter/filter.js';
 import { type Design, designSchema } from '../../src/schema/design.js';
 import { verificationSchema } from '../../src/schema/verification.js';
 import { curveText } from './curveText.js';
-import { nullwise } from './nullwise.js';
+import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
+
+const { run: nullwise, end } = manyRuns();
+afterAll(end);
 
 const work = workFolder({ 'room.txt': curveText() });
 afterAll(work.remove);

@@ -2,8 +2,11 @@ import { afterAll, describe, expect, test } from 'vitest';
 import { type Design, designSchema } from '../../src/schema/design.js';
 import { diagnosisSchema } from '../../src/schema/diagnosis.js';
 import { impulseWav, rate } from '../measurement/impulseWav.js';
-import { nullwise } from './nullwise.js';
+import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
+
+const { run: nullwise, end } = manyRuns();
+afterAll(end);
 
 const good = impulseWav({ reflections: [[150, 0.4]], noise: 1e-6 }, 'pcm24');
 const work = workFolder({

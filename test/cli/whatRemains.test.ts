@@ -2,8 +2,11 @@ import { writeFileSync } from 'node:fs';
 import { afterAll, expect, test } from 'vitest';
 import type { Design } from '../../src/schema/design.js';
 import { curveText } from './curveText.js';
-import { nullwise } from './nullwise.js';
+import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
+
+const { run: nullwise, end } = manyRuns();
+afterAll(end);
 
 const work = workFolder({ 'a.txt': curveText(), 'b.txt': curveText({ rows: 200, offsetDb: 3 }) });
 afterAll(work.remove);
