@@ -23,8 +23,16 @@ afterAll(async () => {
 const POSITIONS = ['position-1.txt', 'position-2.txt'].map(demoFile);
 const SETUP = demoFile('setup.json');
 
+const made = new Map<string, Design>();
+
 /** What the command line makes of the same files, their names as the page has them. */
 function byCommandLine(flags: Readonly<Record<string, unknown>> = {}): Design {
+  const key = JSON.stringify(flags);
+  if (!made.has(key)) made.set(key, designed(flags));
+  return made.get(key)!;
+}
+
+function designed(flags: Readonly<Record<string, unknown>>): Design {
   const request = readDesignRequest(POSITIONS, { setup: SETUP, ...flags });
   const named = request.measurements.map((each) => ({
     ...each,
