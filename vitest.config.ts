@@ -5,7 +5,7 @@ const cli = [tests('test/cli')];
 const app = ['test/browser/web*.test.ts'];
 /** What holds a browser, or changes something that lasts as long as its process, as loading the unit engine does. */
 const alone = [
-  ...['test/browser', 'test/units', 'test/schema', 'test/web'].map(tests),
+  ...['test/browser', 'test/fuzz', 'test/units', 'test/schema', 'test/web'].map(tests),
   'test/property/hostile.test.ts',
 ];
 

@@ -50,6 +50,8 @@ export interface ManifestEntry {
 /** Cells of a header that is none; nobody reads more. */
 const MAX_SHOWN = 30;
 const MAX_CELL = 60;
+/** Characters of one job: some thousand paths, or one absurdly long. */
+const MAX_JOB = 100_000;
 
 /** Several paths in one cell of a CSV file. */
 const BETWEEN_PATHS = '|';
@@ -72,6 +74,7 @@ function readLines(text: string, fileName: string): ManifestEntry[] {
     .map((line, index) => ({ line, where: `${fileName}, line ${index + 1}` }))
     .filter(({ line }) => line.trim() !== '')
     .map(({ line, where }, index) => {
+      if (line.length > MAX_JOB) return tooLong(line.length, index, where);
       try {
         return entryOf(JSON.parse(line), index, where);
       } catch {
@@ -103,6 +106,8 @@ function readTable(text: string, fileName: string): ManifestEntry[] {
       const problem = `${where}: ${cells.length} cells, expected ${fields.length} as in the header`;
       return { job: String(index + 1), read: { problem } };
     }
+    const length = cells.reduce((sum, cell) => sum + cell.length, 0);
+    if (length > MAX_JOB) return tooLong(length, index, where);
     const values = fields.flatMap((field, i) => {
       const cell = cells[i] ?? '';
       if (cell === '') return [];
@@ -111,6 +116,11 @@ function readTable(text: string, fileName: string): ManifestEntry[] {
     });
     return entryOf(Object.fromEntries(values), index, where);
   });
+}
+
+function tooLong(length: number, index: number, where: string): ManifestEntry {
+  const problem = `${where}: found ${length} characters, expected at most ${MAX_JOB} for one job`;
+  return { job: String(index + 1), read: { problem } };
 }
 
 function entryOf(value: unknown, index: number, where: string): ManifestEntry {

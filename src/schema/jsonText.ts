@@ -29,6 +29,8 @@ interface Node extends Place {
 }
 
 const MAX_DEPTH = 100;
+/** Some twenty times what a design holds; what is wrong with each of them has to find room in memory. */
+const MAX_VALUES = 50_000;
 const NUMBER = /-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?/y;
 const SPACE = /[ \t\r\n]*/y;
 const LITERALS: readonly (readonly [string, unknown])[] = [
@@ -57,7 +59,7 @@ export function parseJsonText(text: string, fileName: string): JsonText {
     return node;
   };
   // Found once: a file may have as many problems as lines.
-  let starts: readonly number[] | undefined;
+  let starts: Uint32Array | undefined;
   const position = (at: number): TextPosition => {
     starts ??= lineStarts(text);
     return positionIn(starts, at);
@@ -72,11 +74,19 @@ export function parseJsonText(text: string, fileName: string): JsonText {
   };
 }
 
-function lineStarts(text: string): number[] {
-  return [0, ...Array.from(text.matchAll(/\r\n|\r|\n/g), ({ index, 0: end }) => index + end.length)];
+const isLineEnd = (text: string, at: number): boolean =>
+  text[at] === '\n' || (text[at] === '\r' && text[at + 1] !== '\n');
+
+function lineStarts(text: string): Uint32Array {
+  let count = 1;
+  for (let at = 0; at < text.length; at++) if (isLineEnd(text, at)) count++;
+  const starts = new Uint32Array(count);
+  let line = 0;
+  for (let at = 0; at < text.length; at++) if (isLineEnd(text, at)) starts[++line] = at + 1;
+  return starts;
 }
 
-function positionIn(starts: readonly number[], at: number): TextPosition {
+function positionIn(starts: Uint32Array, at: number): TextPosition {
   let [line, beyond] = [0, starts.length];
   while (beyond - line > 1) {
     const middle = (line + beyond) >> 1;
@@ -92,6 +102,7 @@ function positionOf(text: string, at: number): TextPosition {
 
 function parseNode(text: string, fileName: string): Node {
   let at = 0;
+  let values = 0;
 
   const fail = (expected: string, where = at, found = foundAt(text, where)): never => {
     const { line, column } = positionOf(text, where);
@@ -154,7 +165,7 @@ function parseNode(text: string, fileName: string): Node {
       } while (accept(','));
       if (!accept(']')) fail('"," or "]"');
     }
-    // A list may have millions of numbers: of what has nothing in it only the place is kept.
+    // Of what has nothing in it only the place is kept.
     const get = (key: string | number) => {
       const at = places[key as number];
       return containers.get(key) ?? (at === undefined ? undefined : { at });
@@ -164,6 +175,12 @@ function parseNode(text: string, fileName: string): Node {
   const node = (depth: number): Node => {
     take(SPACE);
     if (depth > MAX_DEPTH) fail(`at most ${MAX_DEPTH} levels of nesting`);
+    if (++values > MAX_VALUES) {
+      const { line, column } = positionOf(text, at);
+      throw new InputError(
+        `${fileName} line ${line} column ${column}: found more than ${MAX_VALUES} values, expected at most that many: no such file holds more`,
+      );
+    }
     const start = at;
     if (accept('{')) return object(start, depth);
     if (accept('[')) return array(start, depth);

@@ -3,10 +3,20 @@ import { loadUnitEngine } from '../../src/units/unitEngine.js';
 import { judgeReading } from './judgeReading.js';
 import { type Reader, readers } from './readers.js';
 
-// tsx test/fuzz/memory.ts: what each reader adds to the greatest memory of the process, as a multiple of a large file;
+// tsx test/fuzz/memory.ts [MiB]: what each reader adds to the greatest memory of the process, as a multiple of a large file;
 // one line of JSON for each file. The maximum never falls, so a later reader shows only what it needs beyond the ones before.
 
-const SIZE = 6 * 2 ** 20;
+const SIZE = Number(process.argv[2] ?? 6) * 2 ** 20;
+
+/** Lists and objects of many small things, and of so few that a reader looks at each. */
+const MANY: Readonly<Record<string, (count: number) => string>> = {
+  numbers: (count) => `[${'0, '.repeat(count)}0]`,
+  'empty objects': (count) => `[${'{},'.repeat(count)}{}]`,
+  'small objects': (count) => `[${'{"a":1},'.repeat(count)}{}]`,
+  keys: (count) => `{${Array.from({ length: count }, (_, i) => `"${i}":1`).join()}}`,
+};
+const FEW = 16_000;
+const FEW_OF = ['numbers', 'small objects'];
 
 /** Files of `SIZE` bytes: one that is mostly as it should be, and one that is not. */
 function largeFiles({ kind, valid }: Reader): readonly (readonly [string, Uint8Array])[] {
@@ -19,14 +29,8 @@ function largeFiles({ kind, valid }: Reader): readonly (readonly [string, Uint8A
         ['repeated', repeated(first)],
         ['noise', noise],
       ];
-    case 'json': {
-      const list = `{"x": [${'0, '.repeat(SIZE / 3)}0], ${new TextDecoder().decode(first).trim().slice(1)}`;
-      return [
-        ['long list', new TextEncoder().encode(list)],
-        ['nested', new TextEncoder().encode('['.repeat(SIZE))],
-        ['noise', noise],
-      ];
-    }
+    case 'json':
+      return [...hostileJson(first), ['nested', encoded('['.repeat(SIZE))], ['noise', noise]];
     case 'binary': {
       // The header stays, so that the samples are those of a file cut short, or of a long one whose header is old.
       const long = noise.slice();
@@ -42,6 +46,26 @@ function largeFiles({ kind, valid }: Reader): readonly (readonly [string, Uint8A
     }
   }
 }
+
+/** The first file with each of its lists, and an unknown key before them, made of many things. */
+function hostileJson(valid: Uint8Array): (readonly [string, Uint8Array])[] {
+  const text = new TextDecoder().decode(valid).trim();
+  const lists = Object.entries(JSON.parse(text) as Record<string, unknown>)
+    .filter(([, value]) => Array.isArray(value))
+    .map(([key]) => key);
+  return ['x', ...lists].flatMap((key) =>
+    Object.entries(MANY).flatMap(([name, many]) =>
+      (FEW_OF.includes(name) ? [SIZE / 8, FEW] : [SIZE / 8]).map((count): [string, Uint8Array] => {
+        const rest: Record<string, unknown> = JSON.parse(text);
+        delete rest[key];
+        const end = JSON.stringify(rest).slice(1);
+        return [`${key}: ${name}, ${count}`, encoded(`{"${key}": ${many(count)}, ${end}`)];
+      }),
+    ),
+  );
+}
+
+const encoded = (text: string) => new TextEncoder().encode(text);
 
 function repeated(part: Uint8Array): Uint8Array {
   const whole = new Uint8Array(SIZE);
@@ -63,7 +87,7 @@ for (const reader of readers) {
         reader: reader.name,
         file: name,
         did,
-        fault,
+        ...(fault !== undefined && { fault }),
         times: Number((addedBytes / SIZE).toFixed(1)),
       }),
     );

@@ -87,10 +87,22 @@ describe('faults that were found', () => {
     expect(message.length).toBeLessThan(20_000);
   });
 
-  test('twenty thousand surfaces of one name are told apart by their places', () => {
+  test('twelve thousand surfaces of one name are told apart by their places', () => {
     const surface = '{ "name": "desk", "speakerDistance": 1, "microphoneDistance": 1 }';
-    const text = `{ "microphoneDistance": "1 m", "surfaces": [${Array(20_000).fill(surface).join(',')}] }`;
+    const text = `{ "microphoneDistance": "1 m", "surfaces": [${Array(12_000).fill(surface).join(',')}] }`;
     expect(refusal(() => readSetup(text, 'set-up.json'))).toContain('surfaces[0]');
+  });
+
+  test('more values than any such file has are refused before they are looked at', () => {
+    const text = `{ "microphoneDistance": "1 m", "surfaces": [\n${Array(60_000).fill('0').join(',\n')}] }`;
+    expect(refusal(() => readSetup(text, 'set-up.json'))).toMatch(
+      /^set-up\.json line 49999 column 1: found more than 50000 values, expected at most/,
+    );
+    const job = JSON.stringify({ measurement: Array(40_000).fill('a.txt') });
+    const [entry] = readManifest(`${job}\n`, 'jobs.ndjson');
+    expect(entry).toMatchObject({
+      read: { problem: expect.stringMatching(/^jobs\.ndjson, line 1: found 3\d+ characters/) },
+    });
   });
 
   test('a length of a hundred thousand digits keeps no pattern busy', () => {
