@@ -28,7 +28,8 @@ export function randomRequest(seed: number, effort: EffortName): DesignRequest {
     maxQ: 2 + 8 * random(),
     sampleRateHz: [44100, 48000, 96000][Math.floor(random() * 3)]!,
     ...(random() < 0.3 && { maxLevelLossDb: 2 * random() }),
-    ...(device && { device }),
+    // A device may have one Q only, which the limits then have to hold.
+    ...(device && { device, maxQ: 10 }),
     effort,
   });
 }
