@@ -104,8 +104,10 @@ describe('the report in a browser', () => {
     expect(await page.locator('.still').isVisible()).toBe(false);
     await page.mouse.move(700, 650);
     await page.locator('.legendtoggle').last().click();
-    await page.waitForTimeout(600);
-    expect(await page.locator('#plot .scatterlayer .trace .js-line').count()).toBeGreaterThan(lines);
+    await page.waitForFunction(
+      (before) => document.querySelectorAll('#plot .scatterlayer .trace .js-line').length > before,
+      lines,
+    );
     expect(requests).toEqual([]);
     expect(complaints).toEqual([]);
   });
@@ -182,7 +184,7 @@ describe('the report in a browser', () => {
       script.textContent = 'window.hit = 1';
       document.body.append(script);
       await fetch('http://127.0.0.1:9/').catch(() => undefined);
-      await new Promise((resolve) => setTimeout(resolve, 300));
+      while (new Set(directives).size < 3) await new Promise((resolve) => setTimeout(resolve, 20));
       return { directives, hit: 'hit' in window };
     });
     expect(refused.hit).toBe(false);

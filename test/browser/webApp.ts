@@ -35,8 +35,8 @@ export interface OpenApp {
   readonly complaints: string[];
 }
 
-/** A loaded machine takes long over the plotting library. */
-const PATIENCE_MS = 100_000;
+/** A busy machine takes long over a fit and over the plotting library; how fast the page is, the bench says. */
+const PATIENCE_MS = 120_000;
 
 /** The plotting library takes a browser seconds to read; most tests look at other things than the grid behind the curves. */
 const NO_PLOTTING = 'window.Plotly = { react: async (element) => Object.assign(element, { on() {} }) };';
@@ -68,16 +68,19 @@ export async function openApp(
     await page.route(/plotly/, (route) =>
       route.fulfill({ contentType: 'text/javascript', body: NO_PLOTTING }),
     );
-  // A busy machine takes its time with a fit; how fast the page is, the bench says.
-  page.setDefaultTimeout(120_000);
   await page.goto(address);
   await page.waitForSelector('.overlay .curve-expected');
   return { page, strangers, complaints };
 }
 
-/** Waits until nothing is being worked on any more. */
+/** Waits until nothing is being worked on any more; what was asked for last shows on the page with the next frames. */
 export async function settled(page: Page): Promise<void> {
-  await page.waitForTimeout(60);
+  await page.evaluate(
+    () =>
+      new Promise<void>((resolve) =>
+        requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(resolve))),
+      ),
+  );
   await page.waitForFunction(() => document.querySelector('.pulse, .coming') === null);
 }
 
