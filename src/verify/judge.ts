@@ -4,21 +4,26 @@ import type { Comparison, PromisedBank } from './comparison.js';
 import { filterHypotheses, frequencyHypothesis } from './filterHypotheses.js';
 import type { Hypothesis } from './hypothesis.js';
 import { logLikelihood, type Scatter, scatterOf, whiten } from './scatter.js';
+import { anyStructure, possibleStructures, type Structure } from './structure.js';
 
 /** Change of path differences, RMS, where nothing was moved but the microphone by a few centimetres … */
-const STAYED_M = [0.0035, 0.007, 0.018, 0.036];
+const STAYED_M = [0.002, 0.0035, 0.007, 0.018, 0.036];
 /** … and where the speaker, the microphone or something large beside them was. */
 const MOVED_M = [0.06, 0.12, 0.25, 0.6];
 /** What shares of the misfit are taken in where the speaker has moved: a microphone put back as well as people can. */
 const USUAL_M = 0.018;
 const MOVED_PENALTY = 8;
 /** Natural logarithm of the likelihood by which a fault must beat "as promised", its penalty taken off. */
-const LEAST_EVIDENCE = 4;
+const LEAST_EVIDENCE = 1;
 /** The same where the room itself has changed: what it did in the bass looks like a filter now and then. */
 const LEAST_EVIDENCE_MOVED = 20;
 /** Where more than that went wrong a list helps nobody. */
 const MOST_FAULTS = 6;
 const REFINED_OCTAVES = 1 / 12;
+/** Scatters less likely than that by the natural logarithm are not followed further … */
+const OUT_OF_REACH = 10;
+/** … which is found out with every so many of the free frequencies. */
+const THINNED = 4;
 
 export interface Accepted {
   readonly hypothesis: Hypothesis;
@@ -61,8 +66,10 @@ export function judge(
   const { frequencyHz, beforeDb, afterDb, promisedDb } = comparison;
   const { filters, sampleRateHz } = bank;
   const start = afterDb.map((db, i) => db - beforeDb[i]! - promisedDb[i]!);
-  const test = (displacementM: number): Tester => {
-    const scatter = scatterOf(frequencyHz, beforeDb, start, displacementM);
+  const anyRoom = anyStructure(frequencyHz);
+  const rooms = possibleStructures(frequencyHz);
+  const test = (displacementM: number, structure: Structure): Tester => {
+    const scatter = scatterOf(frequencyHz, beforeDb, start, displacementM, structure);
     const centred = start.map((db, i) => db - scatter.meanDb[i]!);
     return { scatter, residual: whiten(scatter, centred), changes: new Map() };
   };
@@ -71,17 +78,18 @@ export function judge(
   const refine = (index: number, hz: number) =>
     hz < sampleRateHz / 2 ? frequencyHypothesis(filters, index, sampleRateHz, frequencyHz, hz) : undefined;
 
-  const stayed = explain(STAYED_M.map(test), { whole, single, refine, leastEvidence: LEAST_EVIDENCE });
-  const moved = explain(MOVED_M.map(test), {
-    whole,
-    single: [],
-    refine,
-    leastEvidence: LEAST_EVIDENCE_MOVED,
-  });
+  const stayed = explain(
+    STAYED_M.flatMap((m) => rooms.map((room) => test(m, room))),
+    { whole, single, refine, leastEvidence: LEAST_EVIDENCE },
+  );
+  const moved = explain(
+    MOVED_M.map((m) => test(m, anyRoom)),
+    { whole, single: [], refine, leastEvidence: LEAST_EVIDENCE_MOVED },
+  );
   const movedEvidence = moved.likelihood - stayed.likelihood - MOVED_PENALTY;
   const chosen = movedEvidence > 0 ? moved : stayed;
 
-  const reference = test(movedEvidence > 0 ? USUAL_M : stayed.displacementM);
+  const reference = test(movedEvidence > 0 ? USUAL_M : stayed.displacementM, anyRoom);
   const misfitOf = (residual: Float64Array) => squaredLength(residual) / residual.length;
   const misfit = misfitOf(reference.residual);
   let left = reference.residual;
@@ -133,7 +141,7 @@ interface Suspects {
 
 /** The likeliest set of faults, found one after the other, under one of several scatters. */
 function explain(testers: readonly Tester[], suspects: Suspects) {
-  let current = testers;
+  let current = withinReach(testers, suspects);
   const faults: Weighed[] = [];
   const touched = new Set<number>();
   let { likelihood, displacementM } = likeliest(current);
@@ -163,6 +171,24 @@ function explain(testers: readonly Tester[], suspects: Suspects) {
     touched.add(hypothesis.filter);
   }
   return { faults, likelihood: likelihood - penalties, displacementM, wholeBankEvidence };
+}
+
+/** Scatters that may matter: under some hypothesis not far less likely than the likeliest under any. */
+function withinReach(testers: readonly Tester[], { whole, single }: Suspects): readonly Tester[] {
+  const few = single.flatMap((list) =>
+    list.filter(
+      ({ type, detail }, i) => type !== 'frequencyWrong' || detail.slip !== undefined || i % THINNED === 0,
+    ),
+  );
+  const simple = [...whole, ...few];
+  const tops = testers.map((tester) =>
+    Math.max(
+      logLikelihood(tester.scatter, squaredLength(tester.residual)),
+      ...simple.map((h) => logLikelihood(tester.scatter, squaredLength(lessChange(tester, h))) - h.penalty),
+    ),
+  );
+  const top = Math.max(...tops);
+  return testers.filter((_, i) => tops[i]! > top - OUT_OF_REACH);
 }
 
 /** A frequency to a fraction of the search's step. */
@@ -209,8 +235,10 @@ function lessChange({ scatter, residual, changes }: Tester, hypothesis: Hypothes
   return residual.map((r, i) => r - change[i]!);
 }
 
-/** By how much a wrong frequency must beat a missing filter: somewhere in a room there is always a bump like it. */
-const ELSEWHERE_OVER_MISSING = 8;
+/** By how much a wrong frequency must beat a missing filter: somewhere in a room there is always a bump like it … */
+const ELSEWHERE_OVER_MISSING = 5;
+/** … but seldom at one of the few places where a slip of the hand would put it. */
+const SLIP_OVER_MISSING = 2;
 
 function mostLikely(weighed: readonly Weighed[]): Weighed | undefined {
   const top = weighed.reduce<Weighed | undefined>(
@@ -221,7 +249,8 @@ function mostLikely(weighed: readonly Weighed[]): Weighed | undefined {
   const missing = weighed.find(
     ({ hypothesis }) => hypothesis.type === 'filterMissing' && hypothesis.filter === top.hypothesis.filter,
   );
-  return missing && missing.evidence > top.evidence - ELSEWHERE_OVER_MISSING ? missing : top;
+  const least = top.hypothesis.detail.slip === undefined ? ELSEWHERE_OVER_MISSING : SLIP_OVER_MISSING;
+  return missing && missing.evidence > top.evidence - least ? missing : top;
 }
 
 function squaredLength(values: Float64Array): number {

@@ -3,6 +3,7 @@ import { exp } from '../elementary/exponential.js';
 import { log, log1p, log2 } from '../elementary/logarithm.js';
 import { hypot, pow10 } from '../elementary/power.js';
 import { slidingTrend } from './slidingTrend.js';
+import type { Structure } from './structure.js';
 
 /**
  * What two measurements of one faultless installation may differ by: noise, level, and the room's fine structure
@@ -22,24 +23,29 @@ export interface Scatter {
 
 const SPEED_OF_SOUND = 343;
 /** Of one cell of the grid, from both measurements together. */
-const NOISE_DB = 0.3;
+const NOISE_DB = 0.17;
 /** Background noise under the mean level of the curve. */
-const FLOOR_DB = -42;
+const FLOOR_DB = -35;
 /** Below it a cell is narrow against what reflections do, and what differs from one to the next is noise. */
 const NOISE_SEEN_BELOW_HZ = 300;
 const MOST_NOISE_DB = 4;
-/** Fine structure is what stands out of the mean over so many octaves. */
-const TREND_OCTAVES = 1.5;
-/** Share of it that the room makes; the rest is the speaker's own and stays. */
+/** Fine structure is what stands out of the mean over so many octaves: what is wider is mostly the speaker's own. */
+const TREND_OCTAVES = 1 / 3;
+/** Height of the structure that moves by what stands out of that mean, both RMS, and its least. */
+const STRUCTURE_BY_RIPPLE = 1.9;
+const LEAST_STRUCTURE_DB = 0.9;
+/** Share of the fine structure that the room makes; the rest is the speaker's own and stays. */
 const ROOM_SHARE = 0.6;
-const LEAST_RIPPLE_DB = 0.8;
-/** Differences over frequency of reflections some metres longer than the direct path. */
-const CORRELATION_HZ = 120;
 /** Cancellations that stand alone lie below this. */
 const LONE_BELOW_HZ = 1000;
+const LONE_SHARE = 0.2;
 /** Drift of warmth, microphone and level: slow over frequency. */
-const DRIFT_DB = 0.15;
+const DRIFT_DB = 0.1;
 const DRIFT_OCTAVES = 1.5;
+/** The microphone sees the drivers, their spacing and the box's edges from another angle. */
+const ANGLE_DB = 0.24;
+const ANGLE_OCTAVES = 0.3;
+const ANGLE_FROM_HZ = 3000;
 /**
  * Where the speaker itself has moved, whole octaves of the bass rise and fall with the first reflections and modes.
  * A microphone moved by centimetres does not do that.
@@ -60,6 +66,7 @@ export function scatterOf(
   beforeDb: Float64Array,
   differenceDb: Float64Array,
   displacementM: number,
+  { correlation, fadesFromHz }: Structure,
 ): Scatter {
   const n = frequencyHz.length;
   const octave = frequencyHz.map(log2);
@@ -78,10 +85,12 @@ export function scatterOf(
   const structureDb = new Float64Array(n);
   const noiseDb = new Float64Array(n);
   const swingDb = new Float64Array(n);
+  const angleDb = frequencyHz.map((hz) => ANGLE_DB * Math.min(2, hz / ANGLE_FROM_HZ));
   for (let i = 0; i < n; i++) {
     const phase = (2 * Math.PI * frequencyHz[i]! * displacementM) / SPEED_OF_SOUND;
     const kept = exp(-(phase * phase) / 2);
-    const height = Math.max(LEAST_RIPPLE_DB ** 2, rippleSquared[i]!);
+    const fade = 1 / (1 + (frequencyHz[i]! / fadesFromHz) ** 2);
+    const height = fade * (LEAST_STRUCTURE_DB ** 2 + STRUCTURE_BY_RIPPLE ** 2 * rippleSquared[i]!);
     // A lone cancellation at c/(2·d0) moves by the share d/d0 = 2 f d/c of its frequency.
     const before = Math.max(0, i - 1);
     const after = Math.min(n - 1, i + 1);
@@ -90,7 +99,8 @@ export function scatterOf(
     const moved =
       frequencyHz[i]! > LONE_BELOW_HZ
         ? 0
-        : Math.min(6, Math.abs(slope) * Math.min(1, (2 * frequencyHz[i]! * displacementM) / SPEED_OF_SOUND));
+        : LONE_SHARE *
+          Math.min(6, Math.abs(slope) * Math.min(1, (2 * frequencyHz[i]! * displacementM) / SPEED_OF_SOUND));
     meanDb[i] = -ROOM_SHARE * (1 - kept) * smoothDb[i]!;
     swingDb[i] = displacementM < MOVED_FROM_M ? 0 : MOVED_DB * Math.min(1, phase);
     structureDb[i] = Math.sqrt(Math.max(height * (1 - kept * kept), moved * moved));
@@ -102,12 +112,12 @@ export function scatterOf(
   const covariance = new Float64Array(n * n);
   for (let i = 0; i < n; i++) {
     for (let j = 0; j <= i; j++) {
-      const apartHz = Math.abs(frequencyHz[i]! - frequencyHz[j]!);
-      const apart = (octave[i]! - octave[j]!) / DRIFT_OCTAVES;
+      const apart = octave[i]! - octave[j]!;
       covariance[i * n + j] =
-        structureDb[i]! * structureDb[j]! * exp(-apartHz / CORRELATION_HZ) +
-        DRIFT_DB ** 2 * exp(-apart * apart) +
-        swingDb[i]! * swingDb[j]! * exp(-(((octave[i]! - octave[j]!) / MOVED_OCTAVES) ** 2)) +
+        structureDb[i]! * structureDb[j]! * correlation[i * n + j]! +
+        DRIFT_DB ** 2 * gaussOf(apart / DRIFT_OCTAVES) +
+        angleDb[i]! * angleDb[j]! * gaussOf(apart / ANGLE_OCTAVES) +
+        swingDb[i]! * swingDb[j]! * gaussOf(apart / MOVED_OCTAVES) +
         LEVEL_DB ** 2 +
         (i === j ? noiseDb[i]! ** 2 : 0);
     }
@@ -120,9 +130,13 @@ export function scatterOf(
     meanDb,
     lower,
     logDeterminant,
-    deviationDb: structureDb.map((db, i) => hypot(db, noiseDb[i]!)),
+    deviationDb: structureDb.map((db, i) =>
+      hypot(db * Math.sqrt(correlation[i * n + i]!), angleDb[i]!, noiseDb[i]!),
+    ),
   };
 }
+
+const gaussOf = (x: number): number => exp(-x * x);
 
 /** Noise from second differences, median over an octave: blind to all that is smooth, and to a few wild points. */
 function seenNoise(octave: Float64Array, values: Float64Array): Float64Array {
@@ -144,12 +158,30 @@ export function whiten(scatter: Scatter, differenceDb: Float64Array): Float64Arr
 
 /**
  * Degrees of freedom of the multivariate t distribution: the size of the scatter is known no better than from as
- * many values, so that a room livelier than assumed does not turn into certainty.
+ * many values, so that a room livelier than assumed does not turn into certainty …
  */
 const SCALE_FREEDOM = 20;
+/** … except for what a microphone put back carelessly leaves: much more than that is no longer put back. */
+const CARELESS_M = { from: 0.015, to: MOVED_FROM_M };
+const CARELESS_FREEDOM = 120;
 
 /** Logarithm of the likelihood, but for a constant, from the squared length of a whitened difference. */
-export function logLikelihood(scatter: Scatter, squaredLength: number): number {
-  const n = scatter.meanDb.length;
-  return -scatter.logDeterminant / 2 - ((SCALE_FREEDOM + n) / 2) * log1p(squaredLength / SCALE_FREEDOM);
+export function logLikelihood(
+  { meanDb, displacementM, logDeterminant }: Scatter,
+  squaredLength: number,
+): number {
+  const n = meanDb.length;
+  const freedom =
+    displacementM > CARELESS_M.from && displacementM < CARELESS_M.to ? CARELESS_FREEDOM : SCALE_FREEDOM;
+  return (
+    logGamma((freedom + n) / 2) -
+    logGamma(freedom / 2) -
+    (n / 2) * log(freedom) -
+    logDeterminant / 2 -
+    ((freedom + n) / 2) * log1p(squaredLength / freedom)
+  );
 }
+
+/** Stirling's series, for x ≥ 10 to 1e-8. */
+const logGamma = (x: number): number =>
+  (x - 0.5) * log(x) - x + log(2 * Math.PI) / 2 + 1 / (12 * x) - 1 / (360 * x ** 3);

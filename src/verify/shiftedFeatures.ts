@@ -62,20 +62,6 @@ export function shiftedFeatures(
   return found;
 }
 
-/** How much the old fine structure is gone from the new one: −1 where it has vanished, 0 where it stayed. */
-export function lostStructure(
-  frequencyHz: Float64Array,
-  beforeDb: Float64Array,
-  residualDb: Float64Array,
-): number {
-  const octave = frequencyHz.map(log2);
-  const ripple = (db: Float64Array) => {
-    const trend = slidingTrend(octave, db, TREND_OCTAVES);
-    return db.map((v, i) => v - trend[i]!);
-  };
-  return correlation(ripple(beforeDb), 0, ripple(residualDb), 0, frequencyHz.length);
-}
-
 /** Of two stretches about their own means; −1 where one of them does not lie within its curve. */
 function correlation(a: Float64Array, fromA: number, b: Float64Array, fromB: number, count: number): number {
   if (fromA < 0 || fromB < 0 || fromA + count > a.length || fromB + count > b.length) return -1;

@@ -14,7 +14,7 @@ import { type Comparison, compare } from './comparison.js';
 import { faultOf, movedFault, unknownFault } from './faultWords.js';
 import { type Judgement, judge } from './judge.js';
 import { octaveTable } from './octaveTable.js';
-import { lostStructure, shiftedFeatures } from './shiftedFeatures.js';
+import { shiftedFeatures } from './shiftedFeatures.js';
 
 /** A design, and a measurement made with its filters on. */
 export interface VerifyRequest {
@@ -29,9 +29,7 @@ export interface VerifyRequest {
 }
 
 /** Misfit, in units of a faultless installation's scatter, from which on something is wrong even if nothing fits. */
-const TOO_MUCH = 3;
-/** Correlation that says that the old fine structure is gone. */
-const GONE = -0.3;
+const TOO_MUCH = 5;
 
 /**
  * Holds a new measurement against what a design promised: how well it agrees, level left out, and what went wrong
@@ -102,12 +100,9 @@ function faultsOf(request: VerifyRequest, comparison: Comparison, judgement: Jud
   const isUnknown = judgement.misfitLeft > TOO_MUCH;
   if (!isMoved && !isUnknown) return named.sort((a, b) => b.explains - a.explains);
   const share = Math.min(1, Math.max(0, (judgement.misfitLeft - 1) / judgement.misfit));
-  const lost = lostStructure(comparison.frequencyHz, comparison.beforeDb, judgement.residualDb);
-  const shifted = shiftsOf(comparison, judgement);
-  const rest =
-    isMoved && (lost < GONE || shifted.length > 0)
-      ? movedFault(share, shifted, request.other !== undefined)
-      : unknownFault(share, request.other !== undefined);
+  const rest = isMoved
+    ? movedFault(share, shiftsOf(comparison, judgement), request.other !== undefined)
+    : unknownFault(share, request.other !== undefined);
   return [...named, rest].sort((a, b) => b.explains - a.explains);
 }
 

@@ -1,0 +1,31 @@
+import { DELAYS_S, reflectionCorrelation } from './reflectionCorrelation.js';
+
+/** What the reflections of a room may be like. */
+export interface Structure {
+  /** Between cells of the grid, n×n, lower triangle. */
+  readonly correlation: Float64Array;
+  /** Their strength has fallen by 3 dB there: a directional speaker, soft surfaces. */
+  readonly fadesFromHz: number;
+}
+
+const NEAR_TO_S = 0.004;
+const FAR_FROM_S = 0.001;
+const FADES_FROM_HZ = 2000;
+const NEVER = Number.POSITIVE_INFINITY;
+
+/** Delays of all lengths alike. */
+export function anyStructure(frequencyHz: Float64Array): Structure {
+  return { correlation: reflectionCorrelation(frequencyHz, DELAYS_S), fadesFromHz: NEVER };
+}
+
+/** A few surfaces nearby; a whole room; a room that swallows treble. The measurement says which fits best. */
+export function possibleStructures(frequencyHz: Float64Array): Structure[] {
+  const near = DELAYS_S.filter((delayS) => delayS < NEAR_TO_S);
+  const far = DELAYS_S.filter((delayS) => delayS > FAR_FROM_S);
+  const farCorrelation = reflectionCorrelation(frequencyHz, far);
+  return [
+    { correlation: reflectionCorrelation(frequencyHz, near), fadesFromHz: NEVER },
+    { correlation: farCorrelation, fadesFromHz: NEVER },
+    { correlation: farCorrelation, fadesFromHz: FADES_FROM_HZ },
+  ];
+}
