@@ -12,6 +12,9 @@ import type { Hypothesis } from './hypothesis.js';
 
 const WHOLE_BANK = 3;
 const CONVERTED = 1.5;
+/** Filters that act too weakly, or twice. */
+const GAIN_SHARES = [0.25, 0.5, 0.75, 1.5, 2];
+const FREE_GAIN = 3;
 /** Rates at which converters run. */
 const RATES_HZ = [44100, 48000, 88200, 96000, 176400, 192000];
 
@@ -33,6 +36,14 @@ export function bankHypotheses(
       penalty: WHOLE_BANK,
       detail: {},
     },
+    ...GAIN_SHARES.map(
+      (gainShare): Hypothesis => ({
+        type: 'unknown',
+        changeDb: instead(filters.map((filter) => ({ ...filter, gainDb: gainShare * filter.gainDb }))),
+        penalty: WHOLE_BANK + FREE_GAIN,
+        detail: { gainShare },
+      }),
+    ),
     ...rateMistakes(sampleRateHz).map(({ madeForHz, runningAtHz }): Hypothesis => {
       // Coefficients know frequency only as a share of the rate: at another rate the whole response is stretched.
       const scaled = frequencyHz.map((hz) => Math.min(sampleRateHz / 2, (hz * madeForHz) / runningAtHz));

@@ -2,6 +2,7 @@ import { qConventions } from '../filter/qConventions.js';
 import type { Design } from '../schema/design.js';
 import type { Fault } from '../schema/verification.js';
 import { formatFrequency } from '../units/formatFrequency.js';
+import { enterWords, signed, typeWords } from './enterWords.js';
 import type { Accepted, Judgement } from './judge.js';
 import type { ShiftedFeature } from './shiftedFeatures.js';
 
@@ -36,7 +37,7 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
     filter &&
     `Filter ${index! + 1} (${typeWords[filter.type]}, ${formatFrequency(filter.frequencyHz)}, ${signed(filter.gainDb)}, Q ${Number(filter.q.toPrecision(3))})`;
   if (filter && name) {
-    const enter = `Enter filter ${index! + 1} again: ${typeWords[filter.type]}, ${filter.frequencyHz} Hz, ${signed(filter.gainDb, 3)}, Q ${filter.q}.`;
+    const enter = enterWords(design, index!);
     if (type === 'filterMissing') {
       return {
         message: `${name} is not there: the measurement looks as if it had not been entered or were switched off; that ${share}.`,
@@ -87,9 +88,21 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
         message: `${exchangedWords[detail.exchanged!]}; that ${share}.`,
         fix: 'Play to one speaker at a time, see which one sounds and which filters act, and exchange the cables or the presets. Then measure again.',
       };
+    case 'unknown':
+      return strengthWords(detail.gainShare!, share);
     default:
       return unknownWords(true);
   }
+}
+
+function strengthWords(gainShare: number, share: string): Words {
+  const twice = gainShare > 1.8;
+  return {
+    message: `All filters act with about ${Math.round(100 * gainShare)} % of their gains in dB; that ${share}.`,
+    fix: twice
+      ? 'See whether the filters are entered twice on the way of the signal, say in the player and in the equalizer, and take one set out.'
+      : 'See whether the equalizer scales or limits gains or mixes in the unfiltered signal, and that the gains are those of filters.txt.',
+  };
 }
 
 const exchangedWords = {
@@ -156,26 +169,33 @@ export function unknownFault(share: number, otherGiven: boolean): Fault {
   return { type: 'unknown', explains: shareOf(share), ...unknownWords(otherGiven) };
 }
 
+export function otherToneFault(share: number, otherGiven: boolean): Fault {
+  return {
+    type: 'unknown',
+    explains: shareOf(share),
+    message:
+      `The tone of the whole has changed, smoothly over octaves, as neither these filters nor a move changes it; that makes up ${percent(share)} of the misfit. ` +
+      'Another microphone or calibration, a microphone turned another way, a tone or room control of the speaker, or another kind of test signal does that.',
+    fix: `Measure as the first time: same microphone, calibration, direction and signal, all controls of the speaker as they were. Or measure anew with the filters off and give that with --before.${
+      otherGiven ? '' : OTHER_CHANNEL
+    }`,
+  };
+}
+
+const OTHER_CHANNEL =
+  " Give the other channel's design or curve with --other to have a mix-up of channels checked.";
+
 function unknownWords(otherGiven: boolean): Words {
   return {
     message: `The measurement differs from the promise by more than noise and a microphone a few centimetres off leave, and no single slip explains it.${
       otherGiven ? '' : ' Whether left and right are exchanged cannot be told from one channel alone.'
     }`,
     fix: `Measure with the filters switched off and give that with --before: then only what the filters do is compared. See that microphone, calibration and smoothing are the same both times.${
-      otherGiven
-        ? ''
-        : " Give the other channel's design or curve with --other to have a mix-up of channels checked."
+      otherGiven ? '' : OTHER_CHANNEL
     }`,
   };
 }
 
-const typeWords = { peaking: 'peaking', lowShelf: 'low shelf', highShelf: 'high shelf' } as const;
-
 const shareOf = (share: number): number => Math.round(1000 * Math.min(1, Math.max(0, share))) / 1000;
 const percent = (share: number): string => `${Math.round(100 * Math.min(1, Math.max(0, share)))} %`;
 const khz = (hz: number): string => `${hz / 1000} kHz`;
-
-function signed(db: number, digits = 1): string {
-  const text = String(Number(db.toFixed(digits)));
-  return `${db > 0 ? '+' : ''}${text} dB`;
-}

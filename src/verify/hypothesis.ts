@@ -19,6 +19,8 @@ export interface HypothesisDetail {
   readonly slip?: string;
   /** The gain that the filter seems to have. */
   readonly gainDb?: number;
+  /** What share of their gains in dB all filters seem to have. */
+  readonly gainShare?: number;
   readonly convention?: QConventionName;
   /** `entered`: the device took the cookbook's Q for its own; `converted`: it took converted numbers for the cookbook's. */
   readonly direction?: 'entered' | 'converted';

@@ -4,7 +4,7 @@ import type { Comparison, PromisedBank } from './comparison.js';
 import { filterHypotheses, frequencyHypothesis } from './filterHypotheses.js';
 import type { Hypothesis } from './hypothesis.js';
 import { logLikelihood, type Scatter, scatterOf, whiten } from './scatter.js';
-import { anyStructure, possibleStructures, type Structure } from './structure.js';
+import { anyStructure, otherTone, possibleStructures, type Structure } from './structure.js';
 
 /** Change of path differences, RMS, where nothing was moved but the microphone by a few centimetres … */
 const STAYED_M = [0.002, 0.0035, 0.007, 0.018, 0.036];
@@ -13,6 +13,7 @@ const MOVED_M = [0.06, 0.12, 0.25, 0.6];
 /** What shares of the misfit are taken in where the speaker has moved: a microphone put back as well as people can. */
 const USUAL_M = 0.018;
 const MOVED_PENALTY = 8;
+const TONE_PENALTY = 8;
 /** Natural logarithm of the likelihood by which a fault must beat "as promised", its penalty taken off. */
 const LEAST_EVIDENCE = 1;
 /** The same where the room itself has changed: what it did in the bass looks like a filter now and then. */
@@ -39,8 +40,8 @@ export interface Judgement {
   readonly residualDb: Float64Array;
   /** Best-fitting change of path differences. */
   readonly displacementM: number;
-  /** How much likelier it is that more was moved than the microphone by a few centimetres, penalty taken off. */
-  readonly movedEvidence: number;
+  /** What changed beside the filters: the places of speaker or microphone, or the tone of everything. */
+  readonly change: 'none' | 'moved' | 'tone';
   /** Squared misfit in units of the scatter of a faultless installation, for each point: before and after all faults. */
   readonly misfit: number;
   readonly misfitLeft: number;
@@ -86,10 +87,17 @@ export function judge(
     MOVED_M.map((m) => test(m, anyRoom)),
     { whole, single: [], refine, leastEvidence: LEAST_EVIDENCE_MOVED },
   );
+  const toned = explain(
+    STAYED_M.map((m) => test(m, otherTone(anyRoom))),
+    { whole, single: [], refine, leastEvidence: LEAST_EVIDENCE_MOVED },
+  );
   const movedEvidence = moved.likelihood - stayed.likelihood - MOVED_PENALTY;
-  const chosen = movedEvidence > 0 ? moved : stayed;
+  const toneEvidence = toned.likelihood - stayed.likelihood - TONE_PENALTY;
+  const change =
+    Math.max(movedEvidence, toneEvidence) <= 0 ? 'none' : movedEvidence > toneEvidence ? 'moved' : 'tone';
+  const chosen = { none: stayed, moved, tone: toned }[change];
 
-  const reference = test(movedEvidence > 0 ? USUAL_M : stayed.displacementM, anyRoom);
+  const reference = test(change === 'moved' ? USUAL_M : stayed.displacementM, anyRoom);
   const misfitOf = (residual: Float64Array) => squaredLength(residual) / residual.length;
   const misfit = misfitOf(reference.residual);
   let left = reference.residual;
@@ -106,7 +114,7 @@ export function judge(
     faults,
     residualDb,
     displacementM: chosen.displacementM,
-    movedEvidence,
+    change,
     misfit,
     misfitLeft: misfitOf(left),
     reference: reference.scatter,

@@ -39,9 +39,8 @@ const ROOM_SHARE = 0.6;
 /** Cancellations that stand alone lie below this. */
 const LONE_BELOW_HZ = 1000;
 const LONE_SHARE = 0.2;
-/** Drift of warmth, microphone and level: slow over frequency. */
-const DRIFT_DB = 0.1;
-const DRIFT_OCTAVES = 1.5;
+/** Changes of tone are slow over frequency. */
+const TONE_OCTAVES = 1.5;
 /** The microphone sees the drivers, their spacing and the box's edges from another angle. */
 const ANGLE_DB = 0.24;
 const ANGLE_OCTAVES = 0.3;
@@ -66,7 +65,7 @@ export function scatterOf(
   beforeDb: Float64Array,
   differenceDb: Float64Array,
   displacementM: number,
-  { correlation, fadesFromHz }: Structure,
+  { correlation, fadesFromHz, toneDb }: Structure,
 ): Scatter {
   const n = frequencyHz.length;
   const octave = frequencyHz.map(log2);
@@ -115,7 +114,7 @@ export function scatterOf(
       const apart = octave[i]! - octave[j]!;
       covariance[i * n + j] =
         structureDb[i]! * structureDb[j]! * correlation[i * n + j]! +
-        DRIFT_DB ** 2 * gaussOf(apart / DRIFT_OCTAVES) +
+        toneDb ** 2 * gaussOf(apart / TONE_OCTAVES) +
         angleDb[i]! * angleDb[j]! * gaussOf(apart / ANGLE_OCTAVES) +
         swingDb[i]! * swingDb[j]! * gaussOf(apart / MOVED_OCTAVES) +
         LEVEL_DB ** 2 +

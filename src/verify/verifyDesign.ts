@@ -11,7 +11,7 @@ import type { Fault, Verification } from '../schema/verification.js';
 import type { Warning } from '../warning.js';
 import { channelHypotheses, type OtherChannel } from './channelHypotheses.js';
 import { type Comparison, compare } from './comparison.js';
-import { faultOf, movedFault, unknownFault } from './faultWords.js';
+import { faultOf, movedFault, otherToneFault, unknownFault } from './faultWords.js';
 import { type Judgement, judge } from './judge.js';
 import { octaveTable } from './octaveTable.js';
 import { shiftedFeatures } from './shiftedFeatures.js';
@@ -30,6 +30,8 @@ export interface VerifyRequest {
 
 /** Misfit, in units of a faultless installation's scatter, from which on something is wrong even if nothing fits. */
 const TOO_MUCH = 5;
+/** The same for a move, for which the kind of change speaks too: less may come from a microphone put back carelessly. */
+const MOVED = 3;
 
 /**
  * Holds a new measurement against what a design promised: how well it agrees, level left out, and what went wrong
@@ -95,14 +97,16 @@ export function verifyDesign(request: VerifyRequest): Verification {
 function faultsOf(request: VerifyRequest, comparison: Comparison, judgement: Judgement): Fault[] {
   const { design } = request;
   const named = judgement.faults.map((fault) => faultOf(fault, design, judgement));
-  // Within the scatter of a faultless installation there is nothing to lay to a move.
-  const isMoved = judgement.movedEvidence > 0 && judgement.misfitLeft > 1;
-  const isUnknown = judgement.misfitLeft > TOO_MUCH;
+  const isMoved = judgement.change === 'moved' && judgement.misfitLeft > MOVED;
+  const hasOtherTone = judgement.change === 'tone' && judgement.misfitLeft > MOVED;
+  const isUnknown = hasOtherTone || judgement.misfitLeft > TOO_MUCH;
   if (!isMoved && !isUnknown) return named.sort((a, b) => b.explains - a.explains);
   const share = Math.min(1, Math.max(0, (judgement.misfitLeft - 1) / judgement.misfit));
   const rest = isMoved
     ? movedFault(share, shiftsOf(comparison, judgement), request.other !== undefined)
-    : unknownFault(share, request.other !== undefined);
+    : hasOtherTone
+      ? otherToneFault(share, request.other !== undefined)
+      : unknownFault(share, request.other !== undefined);
   return [...named, rest].sort((a, b) => b.explains - a.explains);
 }
 

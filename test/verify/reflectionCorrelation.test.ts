@@ -53,7 +53,6 @@ test('hardly moves a shape as wide as a filter, where many ripples lie within it
   const fine = variance(treble.map((hz) => Math.cos(2 * Math.PI * hz * 0.0008)));
   expect(wide).toBeLessThan(0.25);
   expect(fine).toBeGreaterThan(0.5);
-
 });
 
 function nearest(hz: number): number {

@@ -1,0 +1,28 @@
+import { conventionFor } from '../filter/qConventions.js';
+import type { Design } from '../schema/design.js';
+
+export const typeWords = { peaking: 'peaking', lowShelf: 'low shelf', highShelf: 'high shelf' } as const;
+
+/** What to type for a filter: a device's own setting where the design is for one, else the numbers of filters.txt. */
+export function enterWords({ filters, device, deviceSettings }: Design, index: number): string {
+  const setting = deviceSettings?.[index];
+  if (device && setting) {
+    const { type, frequencyHz, gainDb, q } = setting;
+    const { unit, name } = conventionFor(device.qConvention, type);
+    const width =
+      unit === ''
+        ? `${name === 'shelfSlope' ? 'slope' : 'Q'} ${tidy(q, 4)}`
+        : `bandwidth ${tidy(q, 4)} ${unit}`;
+    const meaning = name === 'cookbook' || unit !== '' ? '' : ` (as "${name}")`;
+    return `Enter it again in band ${setting.band} of the device: ${typeWords[type]}, ${tidy(frequencyHz, 3)} Hz, ${signed(gainDb, 3)}, ${width}${meaning}.`;
+  }
+  const { type, frequencyHz, gainDb, q } = filters[index]!;
+  return `Enter filter ${index + 1} again: ${typeWords[type]}, ${tidy(frequencyHz, 3)} Hz, ${signed(gainDb, 3)}, Q ${tidy(q, 4)}.`;
+}
+
+const tidy = (value: number, decimals: number): number => Number(value.toFixed(decimals));
+
+/** With its sign, also before a boost. */
+export function signed(db: number, digits = 1): string {
+  return `${db > 0 ? '+' : ''}${tidy(db, digits)} dB`;
+}
