@@ -41,7 +41,7 @@ const HELP = helpText({
   examples: [
     'nullwise predict --setup setup.json',
     'nullwise predict --setup setup.json --vary "wall behind" --from "10 cm" --to "1 m"',
-    'nullwise predict measurement.txt --setup setup.json --vary "wall behind" --from "20 cm" --to "80 cm" --out moving/',
+    'nullwise predict measurement.txt --setup setup.json --vary "wall behind" --from "20 cm" --to "80 cm" --step "10 cm" --out moving/',
     'nullwise predict --setup setup.json --vary "wall behind: 20 cm to 80 cm" --vary "side wall: 60 cm to 1.2 m by 10 cm"',
   ],
 });

@@ -5,6 +5,7 @@ import { type Reader, readers } from './readers.js';
 
 // tsx test/fuzz/memory.ts [MiB]: what each reader adds to the greatest memory of the process, as a multiple of a large file;
 // one line of JSON for each file. The maximum never falls, so a later reader shows only what it needs beyond the ones before.
+// The last line tells the greatest memory in MB.
 
 const SIZE = Number(process.argv[2] ?? 6) * 2 ** 20;
 
@@ -16,7 +17,6 @@ const MANY: Readonly<Record<string, (count: number) => string>> = {
   keys: (count) => `{${Array.from({ length: count }, (_, i) => `"${i}":1`).join()}}`,
 };
 const FEW = 16_000;
-const FEW_OF = ['numbers', 'small objects'];
 
 /** Files of `SIZE` bytes: one that is mostly as it should be, and one that is not. */
 function largeFiles({ kind, valid }: Reader): readonly (readonly [string, Uint8Array])[] {
@@ -47,22 +47,22 @@ function largeFiles({ kind, valid }: Reader): readonly (readonly [string, Uint8A
   }
 }
 
-/** The first file with each of its lists, and an unknown key before them, made of many things. */
+/** The first file with an unknown key that holds very many things, and with each of its lists made of many. */
 function hostileJson(valid: Uint8Array): (readonly [string, Uint8Array])[] {
   const text = new TextDecoder().decode(valid).trim();
   const lists = Object.entries(JSON.parse(text) as Record<string, unknown>)
     .filter(([, value]) => Array.isArray(value))
     .map(([key]) => key);
-  return ['x', ...lists].flatMap((key) =>
-    Object.entries(MANY).flatMap(([name, many]) =>
-      (FEW_OF.includes(name) ? [SIZE / 8, FEW] : [SIZE / 8]).map((count): [string, Uint8Array] => {
-        const rest: Record<string, unknown> = JSON.parse(text);
-        delete rest[key];
-        const end = JSON.stringify(rest).slice(1);
-        return [`${key}: ${name}, ${count}`, encoded(`{"${key}": ${many(count)}, ${end}`)];
-      }),
-    ),
-  );
+  const made = (key: string, name: string, count: number): [string, Uint8Array] => {
+    const rest: Record<string, unknown> = JSON.parse(text);
+    delete rest[key];
+    const end = JSON.stringify(rest).slice(1);
+    return [`${key}: ${name}, ${count}`, encoded(`{"${key}": ${MANY[name]!(count)}, ${end}`)];
+  };
+  return [
+    ...Object.keys(MANY).map((name) => made('x', name, SIZE / 8)),
+    ...lists.map((key) => made(key, 'small objects', FEW)),
+  ];
 }
 
 const encoded = (text: string) => new TextEncoder().encode(text);
@@ -93,3 +93,4 @@ for (const reader of readers) {
     );
   }
 }
+console.log(JSON.stringify({ greatestMb: Math.round(process.resourceUsage().maxRSS / 1024) }));
