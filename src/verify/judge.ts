@@ -1,9 +1,9 @@
-import { pow2 } from '../elementary/exponential.js';
 import { bankHypotheses } from './bankHypotheses.js';
 import type { Comparison, PromisedBank } from './comparison.js';
+import { explain, lessChange, type Outcome, squaredLength, type Tester } from './explain.js';
 import { filterHypotheses, frequencyHypothesis } from './filterHypotheses.js';
 import type { Hypothesis } from './hypothesis.js';
-import { logLikelihood, type Scatter, scatterOf, whiten } from './scatter.js';
+import { type Scatter, scatterOf, whiten } from './scatter.js';
 import { anyStructure, otherTone, possibleStructures, type Structure } from './structure.js';
 
 /** Change of path differences, RMS, where nothing was moved but the microphone by a few centimetres … */
@@ -14,18 +14,14 @@ const MOVED_M = [0.06, 0.12, 0.25, 0.6];
 const USUAL_M = 0.018;
 const MOVED_PENALTY = 8;
 const TONE_PENALTY = 8;
+/** Squared misfit a point from which on a microphone put back carelessly no longer does for a reason. */
+const MOVED_MISFIT = 3;
+/** RMS of a change of tone worth a word. */
+const LEAST_TONE_DB = 0.5;
 /** Natural logarithm of the likelihood by which a fault must beat "as promised", its penalty taken off. */
 const LEAST_EVIDENCE = 1;
 /** The same where the room itself has changed: what it did in the bass looks like a filter now and then. */
 const LEAST_EVIDENCE_MOVED = 20;
-/** Where more than that went wrong a list helps nobody. */
-const MOST_FAULTS = 6;
-const REFINED_OCTAVES = 1 / 12;
-/** Scatters less likely than that by the natural logarithm are not followed further … */
-const OUT_OF_REACH = 10;
-/** … which is found out with every so many of the free frequencies. */
-const THINNED = 4;
-
 export interface Accepted {
   readonly hypothesis: Hypothesis;
   /** Log likelihood gained, less the penalty. */
@@ -91,28 +87,31 @@ export function judge(
     STAYED_M.map((m) => test(m, otherTone(anyRoom))),
     { whole, single: [], refine, leastEvidence: LEAST_EVIDENCE_MOVED },
   );
+  const misfitOf = (residual: Float64Array) => squaredLength(residual) / residual.length;
+  const leftBy = (outcome: Outcome, reference: Tester) =>
+    outcome.faults.reduce(
+      (residual, { hypothesis }) => lessChange({ ...reference, residual }, hypothesis),
+      reference.residual,
+    );
+  const usual = test(USUAL_M, anyRoom);
   const movedEvidence = moved.likelihood - stayed.likelihood - MOVED_PENALTY;
   const toneEvidence = toned.likelihood - stayed.likelihood - TONE_PENALTY;
-  const change =
-    Math.max(movedEvidence, toneEvidence) <= 0 ? 'none' : movedEvidence > toneEvidence ? 'moved' : 'tone';
+  const isMoved = movedEvidence > 0 && misfitOf(leftBy(moved, usual)) > MOVED_MISFIT;
+  const isToned = toneEvidence > 0 && spread(residualOf(start, toned)) > LEAST_TONE_DB;
+  const change = isMoved && !(isToned && toneEvidence > movedEvidence) ? 'moved' : isToned ? 'tone' : 'none';
   const chosen = { none: stayed, moved, tone: toned }[change];
 
-  const reference = test(change === 'moved' ? USUAL_M : stayed.displacementM, anyRoom);
-  const misfitOf = (residual: Float64Array) => squaredLength(residual) / residual.length;
+  const reference = change === 'none' ? test(stayed.displacementM, anyRoom) : usual;
   const misfit = misfitOf(reference.residual);
   let left = reference.residual;
-  const residualDb = Float64Array.from(start);
   const faults = chosen.faults.map((fault) => {
     const before = misfitOf(left);
     left = lessChange({ ...reference, residual: left }, fault.hypothesis);
-    fault.hypothesis.changeDb.forEach((db, i) => {
-      residualDb[i] = residualDb[i]! - db;
-    });
     return { ...fault, explains: (before - misfitOf(left)) / misfit };
   });
   return {
     faults,
-    residualDb,
+    residualDb: residualOf(start, chosen),
     displacementM: chosen.displacementM,
     change,
     misfit,
@@ -126,143 +125,13 @@ export function judge(
   };
 }
 
-interface Tester {
-  readonly scatter: Scatter;
-  /** Whitened. */
-  readonly residual: Float64Array;
-  /** What hypotheses add, whitened: the same in every round. */
-  readonly changes: Map<Hypothesis, Float64Array>;
+/** Measured minus promised, less what the faults change. */
+function residualOf(start: Float64Array, { faults }: Outcome): Float64Array {
+  return faults.reduce((left, { hypothesis }) => left.map((db, i) => db - hypothesis.changeDb[i]!), start);
 }
 
-interface Weighed {
-  readonly hypothesis: Hypothesis;
-  readonly evidence: number;
-}
-
-interface Suspects {
-  readonly whole: readonly Hypothesis[];
-  /** For each filter. */
-  readonly single: readonly (readonly Hypothesis[])[];
-  readonly refine: (filter: number, frequencyHz: number) => Hypothesis | undefined;
-  readonly leastEvidence: number;
-}
-
-/** The likeliest set of faults, found one after the other, under one of several scatters. */
-function explain(testers: readonly Tester[], suspects: Suspects) {
-  let current = withinReach(testers, suspects);
-  const faults: Weighed[] = [];
-  const touched = new Set<number>();
-  let { likelihood, displacementM } = likeliest(current);
-  let penalties = 0;
-  let wholeBankEvidence: number[] = [];
-  while (faults.length < MOST_FAULTS) {
-    const weigh = (hypothesis: Hypothesis): Weighed => ({
-      hypothesis,
-      evidence: likelihoodWith(current, hypothesis) - likelihood - hypothesis.penalty,
-    });
-    const first = faults.length === 0;
-    const whole = first ? suspects.whole.map(weigh) : [];
-    if (first) wholeBankEvidence = whole.map(({ evidence }) => evidence);
-    const single = suspects.single.flatMap((list, filter) => (touched.has(filter) ? [] : list.map(weigh)));
-    const found = mostLikely([...whole, ...single]);
-    if (!found || found.evidence < suspects.leastEvidence) break;
-    const winner = refined(found, weigh, suspects.refine);
-    const { hypothesis } = winner;
-    faults.push(winner);
-    penalties += hypothesis.penalty;
-    current = current.map((tester) => ({
-      ...tester,
-      residual: lessChange(tester, hypothesis),
-    }));
-    ({ likelihood, displacementM } = likeliest(current));
-    if (hypothesis.filter === undefined) break;
-    touched.add(hypothesis.filter);
-  }
-  return { faults, likelihood: likelihood - penalties, displacementM, wholeBankEvidence };
-}
-
-/** Scatters that may matter: under some hypothesis not far less likely than the likeliest under any. */
-function withinReach(testers: readonly Tester[], { whole, single }: Suspects): readonly Tester[] {
-  const few = single.flatMap((list) =>
-    list.filter(
-      ({ type, detail }, i) => type !== 'frequencyWrong' || detail.slip !== undefined || i % THINNED === 0,
-    ),
-  );
-  const simple = [...whole, ...few];
-  const tops = testers.map((tester) =>
-    Math.max(
-      logLikelihood(tester.scatter, squaredLength(tester.residual)),
-      ...simple.map((h) => logLikelihood(tester.scatter, squaredLength(lessChange(tester, h))) - h.penalty),
-    ),
-  );
-  const top = Math.max(...tops);
-  return testers.filter((_, i) => tops[i]! > top - OUT_OF_REACH);
-}
-
-/** A frequency to a fraction of the search's step. */
-function refined(
-  found: Weighed,
-  weigh: (hypothesis: Hypothesis) => Weighed,
-  refine: Suspects['refine'],
-): Weighed {
-  const { type, filter, detail } = found.hypothesis;
-  if (type !== 'frequencyWrong' || filter === undefined || detail.slip !== undefined) return found;
-  let top = found;
-  for (let step = REFINED_OCTAVES / 2; step > 0.003; step /= 2) {
-    const middle = top.hypothesis.detail.frequencyHz!;
-    for (const hz of [middle * pow2(step), middle / pow2(step)]) {
-      const hypothesis = refine(filter, hz);
-      const next = hypothesis && weigh(hypothesis);
-      if (next && next.evidence > top.evidence) top = next;
-    }
-  }
-  return top;
-}
-
-function likeliest(testers: readonly Tester[]) {
-  let top = { likelihood: Number.NEGATIVE_INFINITY, displacementM: 0 };
-  for (const { scatter, residual } of testers) {
-    const likelihood = logLikelihood(scatter, squaredLength(residual));
-    if (likelihood > top.likelihood) top = { likelihood, displacementM: scatter.displacementM };
-  }
-  return top;
-}
-
-function likelihoodWith(testers: readonly Tester[], hypothesis: Hypothesis): number {
-  let top = Number.NEGATIVE_INFINITY;
-  for (const tester of testers) {
-    const squared = squaredLength(lessChange(tester, hypothesis));
-    top = Math.max(top, logLikelihood(tester.scatter, squared));
-  }
-  return top;
-}
-
-function lessChange({ scatter, residual, changes }: Tester, hypothesis: Hypothesis): Float64Array {
-  const change = changes.get(hypothesis) ?? whiten(scatter, hypothesis.changeDb);
-  changes.set(hypothesis, change);
-  return residual.map((r, i) => r - change[i]!);
-}
-
-/** By how much a wrong frequency must beat a missing filter: somewhere in a room there is always a bump like it … */
-const ELSEWHERE_OVER_MISSING = 5;
-/** … but seldom at one of the few places where a slip of the hand would put it. */
-const SLIP_OVER_MISSING = 2;
-
-function mostLikely(weighed: readonly Weighed[]): Weighed | undefined {
-  const top = weighed.reduce<Weighed | undefined>(
-    (best, next) => (best === undefined || next.evidence > best.evidence ? next : best),
-    undefined,
-  );
-  if (top?.hypothesis.type !== 'frequencyWrong') return top;
-  const missing = weighed.find(
-    ({ hypothesis }) => hypothesis.type === 'filterMissing' && hypothesis.filter === top.hypothesis.filter,
-  );
-  const least = top.hypothesis.detail.slip === undefined ? ELSEWHERE_OVER_MISSING : SLIP_OVER_MISSING;
-  return missing && missing.evidence > top.evidence - least ? missing : top;
-}
-
-function squaredLength(values: Float64Array): number {
-  let sum = 0;
-  for (const value of values) sum += value * value;
-  return sum;
+/** RMS about the mean. */
+function spread(values: Float64Array): number {
+  const mean = values.reduce((sum, v) => sum + v, 0) / values.length;
+  return Math.sqrt(values.reduce((sum, v) => sum + (v - mean) ** 2, 0) / values.length);
 }

@@ -30,8 +30,6 @@ export interface VerifyRequest {
 
 /** Misfit, in units of a faultless installation's scatter, from which on something is wrong even if nothing fits. */
 const TOO_MUCH = 5;
-/** The same for a move, for which the kind of change speaks too: less may come from a microphone put back carelessly. */
-const MOVED = 3;
 
 /**
  * Holds a new measurement against what a design promised: how well it agrees, level left out, and what went wrong
@@ -97,11 +95,12 @@ export function verifyDesign(request: VerifyRequest): Verification {
 function faultsOf(request: VerifyRequest, comparison: Comparison, judgement: Judgement): Fault[] {
   const { design } = request;
   const named = judgement.faults.map((fault) => faultOf(fault, design, judgement));
-  const isMoved = judgement.change === 'moved' && judgement.misfitLeft > MOVED;
-  const hasOtherTone = judgement.change === 'tone' && judgement.misfitLeft > MOVED;
+  const isMoved = judgement.change === 'moved';
+  const hasOtherTone = judgement.change === 'tone';
   const isUnknown = hasOtherTone || judgement.misfitLeft > TOO_MUCH;
   if (!isMoved && !isUnknown) return named.sort((a, b) => b.explains - a.explains);
-  const share = Math.min(1, Math.max(0, (judgement.misfitLeft - 1) / judgement.misfit));
+  const made = judgement.misfitLeft - (hasOtherTone ? 0 : 1);
+  const share = Math.min(1, Math.max(0, made / judgement.misfit));
   const rest = isMoved
     ? movedFault(share, shiftsOf(comparison, judgement), request.other !== undefined)
     : hasOtherTone

@@ -1,5 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
+import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
+import { biquadResponse } from '../../src/filter/biquadResponse.js';
+import { valueFromHex } from '../../src/filter/fixedPoint.js';
 import { type Design, designSchema } from '../../src/schema/design.js';
 import { curveText } from './curveText.js';
 import { manyRuns } from './manyRuns.js';
@@ -18,7 +21,30 @@ const BOX = JSON.stringify({
   qConvention: 'bandwidthOctaves',
 });
 
-const work = workFolder({ 'room.txt': curveText(), 'box.json': BOX });
+/** Words of fixed point, in an order and with a sign of its own. */
+const fixedPoint = (fractionBits: number, highestHz: number) =>
+  JSON.stringify({
+    name: 'words',
+    sampleRatesHz: [48000, 96000],
+    bands: [{ types: ['peaking'], count: 3 }],
+    gainDb: { min: -12, max: 6, step: 0.5 },
+    frequencyHz: { min: 20, max: highestHz },
+    q: { min: 0.3, max: 10 },
+    coefficients: {
+      format: 'fixed',
+      integerBits: 3,
+      fractionBits,
+      feedbackSign: 'added',
+      order: ['a1', 'a2', 'b0', 'b1', 'b2'],
+    },
+  });
+
+const work = workFolder({
+  'room.txt': curveText(),
+  'box.json': BOX,
+  'words.json': fixedPoint(24, 20000),
+  'short.json': fixedPoint(10, 120),
+});
 afterAll(work.remove);
 const run = (...args: string[]) => nullwise(args, { cwd: work.folder });
 
@@ -70,6 +96,80 @@ describe('fit --device', () => {
     const { code, stdout, stderr } = await run('fit', 'room.txt', ...args);
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
     expect(stderr).toMatch(message);
+  });
+});
+
+interface WordFile {
+  readonly numberFormat: string;
+  readonly differenceEquation: string;
+  readonly coefficientOrder: readonly string[];
+  readonly sections: readonly {
+    readonly coefficients: Record<'a1' | 'a2' | 'b0' | 'b1' | 'b2', number>;
+    readonly hex: Record<string, string>;
+    readonly poleRadius: number;
+  }[];
+}
+
+describe('a device of fixed-point words', () => {
+  test('finds its own words, order and sign in coefficients.json, and they have the response of the bank', async () => {
+    const { code } = await run('fit', 'room.txt', '--device', 'words.json', '--out', 'words', '--quiet');
+    expect(code).toBe(0);
+    const file = JSON.parse(readFileSync(work.path('words', 'coefficients.json'), 'utf8')) as WordFile;
+    const design = designSchema.parse(JSON.parse(readFileSync(work.path('words', 'design.json'), 'utf8')));
+    expect(file.numberFormat).toContain('3.24 fixed point');
+    expect(file.differenceEquation).toContain('+ a1*y[n-1]');
+    expect(file.coefficientOrder).toEqual(['a1', 'a2', 'b0', 'b1', 'b2']);
+    expect(file.sections).toHaveLength(design.filters.length);
+    const hz = Float64Array.of(25, 60, 120, 300, 1000, 2500, 6000, 15000);
+    const sum = new Float64Array(hz.length);
+    for (const { coefficients, hex, poleRadius } of file.sections) {
+      expect(poleRadius).toBeLessThan(1);
+      for (const [name, value] of Object.entries(coefficients)) {
+        if (hex[name] === undefined) expect([name, value]).toEqual(['a0', 1]);
+        else expect(valueFromHex(hex[name], { integerBits: 3, fractionBits: 24 })).toBe(value);
+      }
+      const { b0, b1, b2, a1, a2 } = coefficients;
+      // The equation adds the feedback, the reference subtracts it.
+      biquadResponse({ b0, b1, b2, a1: -a1, a2: -a2 }, 48000, hz).levelDb.forEach((db, i) => {
+        sum[i]! += db;
+      });
+    }
+    const exact = bankResponseDb(design.filters, 48000, hz);
+    for (const [i, db] of sum.entries()) expect(Math.abs(db - exact[i]!)).toBeLessThan(0.01);
+  });
+
+  test('too short for a low filter is warned of, with how many bits or which structure would do', async () => {
+    const { code, stdout } = await run('fit', 'room.txt', '--device', 'short.json', '--json');
+    expect(code).toBe(0);
+    const { warnings } = designSchema.parse(JSON.parse(stdout));
+    const coarse = warnings.filter((warning) => warning.code === 'coefficients-too-coarse');
+    expect(coarse.length).toBeGreaterThan(0);
+    for (const { message } of coarse) {
+      expect(message).toMatch(/is off by up to [\d.]+ dB .* when rounded to 3\.10/);
+      expect(message).toMatch(/1[1-9] fraction bits instead of 10/);
+      expect(message).toContain('delta-operator form');
+    }
+  });
+
+  test('is given coefficients for several of its rates at once, and no others', async () => {
+    const design = work.path('words', 'design.json');
+    const rates = ['--sample-rate', '48 kHz', '--sample-rate', '96 kHz'];
+    const { code, stdout } = await run('export', design, '--format', 'coefficients-json', ...rates);
+    expect(code).toBe(0);
+    const file = JSON.parse(stdout) as { rates: { sampleRateHz: number; sections: unknown[] }[] };
+    expect(file.rates.map(({ sampleRateHz }) => sampleRateHz)).toEqual([48000, 96000]);
+    expect(file.rates[0]!.sections).not.toEqual(file.rates[1]!.sections);
+    const other = await run(
+      'export',
+      design,
+      '--format',
+      'coefficients-json',
+      ...rates,
+      '--sample-rate',
+      '44100',
+    );
+    expect({ code: other.code, stdout: other.stdout }).toEqual({ code: 2, stdout: '' });
+    expect(other.stderr).toContain('44100');
   });
 });
 

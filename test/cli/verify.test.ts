@@ -1,9 +1,12 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
+import { cookbookCoefficients } from '../../src/filter/cookbookCoefficients.js';
 import type { Filter } from '../../src/filter/filter.js';
+import { writeWav } from '../../src/measurement/wavWriter.js';
 import { type Design, designSchema } from '../../src/schema/design.js';
 import { verificationSchema } from '../../src/schema/verification.js';
+import { impulseSamples, rate, type SimulatedImpulse } from '../measurement/impulseWav.js';
 import { curveText } from './curveText.js';
 import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
@@ -73,6 +76,38 @@ describe('verify', () => {
     expect(verificationSchema.parse(JSON.parse(stdout)).faults[0]?.type).toBe('bypassed');
   });
 
+  test('--calibration is taken off every measurement', async () => {
+    // A microphone 4 dB too hot about 1 kHz hears that in all it measures.
+    const hot = (text: string) =>
+      text.replace(/^([\d.]+) ([\d.-]+)$/gm, (_, hz: string, db: string) => {
+        const bump = 4 * Math.exp(-((Math.log2(Number(hz) / 1000) / 0.6) ** 2));
+        return `${hz} ${(Number(db) + bump).toFixed(3)}`;
+      });
+    writeFileSync(work.path('hot.txt'), hot(measured(design.filters, design.sampleRateHz)));
+    const flat = Array.from({ length: 240 }, (_, i) => `${(19 * 1100 ** (i / 239)).toFixed(3)} 0.000`);
+    writeFileSync(work.path('microphone.txt'), hot(flat.join('\n')));
+    const without = await verify('hot.txt', '--json');
+    expect(verificationSchema.parse(JSON.parse(without.stdout)).asPromised).toBe(false);
+    const corrected = await verify('hot.txt', '--calibration', 'microphone.txt', '--json');
+    expect(verificationSchema.parse(JSON.parse(corrected.stdout))).toMatchObject({
+      asPromised: true,
+      faults: [],
+    });
+  });
+
+  test("--other finds left and right exchanged by the other channel's design", async () => {
+    const filters: Filter[] = [
+      { type: 'peaking', frequencyHz: 420, gainDb: 4, q: 1.5 },
+      { type: 'peaking', frequencyHz: 3100, gainDb: -5, q: 2 },
+    ];
+    writeFileSync(work.path('other.json'), JSON.stringify({ ...design, filters }));
+    writeFileSync(work.path('exchanged.txt'), measured(filters, design.sampleRateHz));
+    const { code, stdout } = await verify('exchanged.txt', '--other', 'other.json');
+    expect(code).toBe(0);
+    expect(stdout).toContain('Left and right are exchanged');
+    expect(stdout).toContain('one speaker at a time');
+  });
+
   test('refuses what is no design, and curves that share nothing with it', async () => {
     const noDesign = await nullwise(['verify', 'room.txt', 'good.txt'], { cwd: work.folder });
     expect({ code: noDesign.code, stdout: noDesign.stdout }).toEqual({ code: 2, stdout: '' });
@@ -82,5 +117,61 @@ describe('verify', () => {
     const apart = await verify('subsonic.txt');
     expect(apart.code).toBe(2);
     expect(apart.stderr).toMatch(/share less than an octave/);
+  });
+});
+
+describe('verify of an impulse response', () => {
+  const heard = (options: SimulatedImpulse) => impulseSamples({ noise: 1e-6, ...options });
+  const wav = (channels: Float64Array[]) =>
+    writeWav({ channels, sampleRateHz: rate, format: 'float32' }).bytes;
+  const echo: SimulatedImpulse = { reflections: [[600, 0.6]] };
+  let impulse: Design;
+  const check = async (...args: string[]) => {
+    const { code, stdout, stderr } = await nullwise(['verify', 'impulse.json', ...args, '--json'], {
+      cwd: work.folder,
+    });
+    expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
+    return verificationSchema.parse(JSON.parse(stdout));
+  };
+  const through = (samples: Float64Array) =>
+    impulse.filters.reduce((signal, filter) => {
+      const { b0, b1, b2, a1, a2 } = cookbookCoefficients(filter, rate);
+      const out = new Float64Array(signal.length);
+      for (let n = 0; n < out.length; n++) {
+        out[n] =
+          b0 * signal[n]! +
+          b1 * (signal[n - 1] ?? 0) +
+          b2 * (signal[n - 2] ?? 0) -
+          a1 * (out[n - 1] ?? 0) -
+          a2 * (out[n - 2] ?? 0);
+      }
+      return out;
+    }, samples);
+
+  beforeAll(async () => {
+    writeFileSync(work.path('speaker.wav'), wav([heard({})]));
+    const args = ['fit', 'speaker.wav', '--gate', '10 ms', '--bands', '2', '--json'];
+    const { stdout } = await nullwise(args, { cwd: work.folder });
+    writeFileSync(work.path('impulse.json'), stdout);
+    impulse = designSchema.parse(JSON.parse(stdout));
+    const silent = heard({ reflections: [[90, -0.8]] });
+    writeFileSync(work.path('after.wav'), wav([silent, through(heard(echo))]));
+  });
+
+  test('--channel says which channel, --gate keeps a late echo out and --no-gate lets it in', async () => {
+    const second = ['after.wav', '--channel', '2'];
+    expect(impulse.filters.length).toBeGreaterThan(0);
+    const gated = await check(...second, '--gate', '10 ms');
+    expect(gated).toMatchObject({ asPromised: true, faults: [] });
+    expect((await check('after.wav', '--gate', '10 ms')).asPromised).toBe(false);
+    const whole = await check(...second, '--no-gate');
+    expect(whole.errorRmsDb).toBeGreaterThan(gated.errorRmsDb + 1);
+  });
+
+  test('a channel that is not there is named', async () => {
+    const args = ['verify', 'impulse.json', 'after.wav', '--channel', '3'];
+    const { code, stdout, stderr } = await nullwise(args, { cwd: work.folder });
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toMatch(/after\.wav: .*3/);
   });
 });

@@ -104,6 +104,44 @@ describe('one slip', () => {
   });
 });
 
+describe('what no single filter does', () => {
+  test.each([0.5, 2])('gains that all act %f times are named as one thing', (share) => {
+    const fault = firstFault(bank.map((filter) => ({ ...filter, gainDb: share * filter.gainDb })));
+    expect(fault.type).toBe('unknown');
+    expect(fault).not.toHaveProperty('filter');
+    expect(fault.message).toContain(`All filters act with about ${100 * share} %`);
+  });
+
+  test('a microphone of another tone is not taken for a speaker that moved', () => {
+    const { frequencyHz, levelDb } = measuredWith(bank);
+    const warmer = levelDb.map((db, i) => db - 1.2 * Math.log2(frequencyHz[i]! / 1000));
+    const { faults } = verifyDesign({ design, after: { frequencyHz, levelDb: warmer } });
+    expect(faults.map(({ type }) => type)).toEqual(['unknown']);
+    expect(faults[0]!.message).toContain('calibration');
+  });
+});
+
+test('advice gives numbers as they are typed, of the device where there is one', () => {
+  const rough: Filter[] = [{ ...bank[0]!, q: 4.795829872376451 }, ...bank.slice(1)];
+  const after = measuredWith(bank.slice(1));
+  const plain = verifyDesign({ design: designOf(rough), after }).faults[0]!;
+  expect(plain.fix).toContain('Enter filter 1 again: peaking, 61.2 Hz, -6.3 dB, Q 4.7958.');
+  const forDevice = {
+    ...designOf(rough),
+    device: { name: 'box', sampleRatesHz: [sampleRateHz], qConvention: 'bandwidthOctaves' as const },
+    deviceSettings: rough.map(({ type, frequencyHz, gainDb }, i) => ({
+      band: i + 4,
+      type,
+      frequencyHz,
+      gainDb,
+      q: 0.3,
+    })),
+  };
+  expect(verifyDesign({ design: forDevice, after }).faults[0]!.fix).toContain(
+    'Enter it again in band 4 of the device: peaking, 61.2 Hz, -6.3 dB, bandwidth 0.3 octaves.',
+  );
+});
+
 test('two slips are both named', () => {
   const filters = replaced(0, { gainDb: 6.3 }).filter((_, i) => i !== 2);
   const { faults } = verifyDesign({ design, after: measuredWith(filters) });

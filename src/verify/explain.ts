@@ -1,0 +1,163 @@
+import { pow2 } from '../elementary/exponential.js';
+import type { Hypothesis } from './hypothesis.js';
+import { logLikelihood, type Scatter, whiten } from './scatter.js';
+
+/** Where more than that went wrong a list helps nobody. */
+const MOST_FAULTS = 6;
+const REFINED_OCTAVES = 1 / 12;
+/** Scatters less likely than that by the natural logarithm are not followed further … */
+const OUT_OF_REACH = 10;
+/** … which is found out with every so many of the free frequencies. */
+const THINNED = 4;
+
+/** One scatter, and what was measured held against it. */
+export interface Tester {
+  readonly scatter: Scatter;
+  /** Whitened. */
+  readonly residual: Float64Array;
+  /** What hypotheses add, whitened: the same in every round. */
+  readonly changes: Map<Hypothesis, Float64Array>;
+}
+
+export interface Weighed {
+  readonly hypothesis: Hypothesis;
+  readonly evidence: number;
+}
+
+export interface Suspects {
+  readonly whole: readonly Hypothesis[];
+  /** For each filter. */
+  readonly single: readonly (readonly Hypothesis[])[];
+  readonly refine: (filter: number, frequencyHz: number) => Hypothesis | undefined;
+  readonly leastEvidence: number;
+}
+
+export interface Outcome {
+  readonly faults: readonly Weighed[];
+  /** Natural logarithm, penalties taken off. */
+  readonly likelihood: number;
+  readonly displacementM: number;
+  /** Of every hypothesis about the whole bank, before any fault is accepted. */
+  readonly wholeBankEvidence: readonly number[];
+}
+
+/** The likeliest set of faults, found one after the other, under one of several scatters. */
+export function explain(testers: readonly Tester[], suspects: Suspects): Outcome {
+  let current = withinReach(testers, suspects);
+  const faults: Weighed[] = [];
+  const touched = new Set<number>();
+  let { likelihood, displacementM } = likeliest(current);
+  let penalties = 0;
+  let wholeBankEvidence: number[] = [];
+  while (faults.length < MOST_FAULTS) {
+    const weigh = (hypothesis: Hypothesis): Weighed => ({
+      hypothesis,
+      evidence: likelihoodWith(current, hypothesis) - likelihood - hypothesis.penalty,
+    });
+    const first = faults.length === 0;
+    const whole = first ? suspects.whole.map(weigh) : [];
+    if (first) wholeBankEvidence = whole.map(({ evidence }) => evidence);
+    const single = suspects.single.flatMap((list, filter) => (touched.has(filter) ? [] : list.map(weigh)));
+    const found = mostLikely([...whole, ...single]);
+    if (!found || found.evidence < suspects.leastEvidence) break;
+    const winner = refined(found, weigh, suspects.refine);
+    const { hypothesis } = winner;
+    faults.push(winner);
+    penalties += hypothesis.penalty;
+    current = current.map((tester) => ({
+      ...tester,
+      residual: lessChange(tester, hypothesis),
+    }));
+    ({ likelihood, displacementM } = likeliest(current));
+    if (hypothesis.filter === undefined) break;
+    touched.add(hypothesis.filter);
+  }
+  return { faults, likelihood: likelihood - penalties, displacementM, wholeBankEvidence };
+}
+
+/** Scatters that may matter: under some hypothesis not far less likely than the likeliest under any. */
+function withinReach(testers: readonly Tester[], { whole, single }: Suspects): readonly Tester[] {
+  const few = single.flatMap((list) =>
+    list.filter(
+      ({ type, detail }, i) => type !== 'frequencyWrong' || detail.slip !== undefined || i % THINNED === 0,
+    ),
+  );
+  const simple = [...whole, ...few];
+  const tops = testers.map((tester) =>
+    Math.max(
+      logLikelihood(tester.scatter, squaredLength(tester.residual)),
+      ...simple.map((h) => logLikelihood(tester.scatter, squaredLength(lessChange(tester, h))) - h.penalty),
+    ),
+  );
+  const top = Math.max(...tops);
+  return testers.filter((_, i) => tops[i]! > top - OUT_OF_REACH);
+}
+
+/** A frequency to a fraction of the search's step. */
+function refined(
+  found: Weighed,
+  weigh: (hypothesis: Hypothesis) => Weighed,
+  refine: Suspects['refine'],
+): Weighed {
+  const { type, filter, detail } = found.hypothesis;
+  if (type !== 'frequencyWrong' || filter === undefined || detail.slip !== undefined) return found;
+  let top = found;
+  for (let step = REFINED_OCTAVES / 2; step > 0.003; step /= 2) {
+    const middle = top.hypothesis.detail.frequencyHz!;
+    for (const hz of [middle * pow2(step), middle / pow2(step)]) {
+      const hypothesis = refine(filter, hz);
+      const next = hypothesis && weigh(hypothesis);
+      if (next && next.evidence > top.evidence) top = next;
+    }
+  }
+  return top;
+}
+
+function likeliest(testers: readonly Tester[]) {
+  let top = { likelihood: Number.NEGATIVE_INFINITY, displacementM: 0 };
+  for (const { scatter, residual } of testers) {
+    const likelihood = logLikelihood(scatter, squaredLength(residual));
+    if (likelihood > top.likelihood) top = { likelihood, displacementM: scatter.displacementM };
+  }
+  return top;
+}
+
+function likelihoodWith(testers: readonly Tester[], hypothesis: Hypothesis): number {
+  let top = Number.NEGATIVE_INFINITY;
+  for (const tester of testers) {
+    const squared = squaredLength(lessChange(tester, hypothesis));
+    top = Math.max(top, logLikelihood(tester.scatter, squared));
+  }
+  return top;
+}
+
+/** What is left of the whitened difference once a hypothesis has been taken off. */
+export function lessChange({ scatter, residual, changes }: Tester, hypothesis: Hypothesis): Float64Array {
+  const change = changes.get(hypothesis) ?? whiten(scatter, hypothesis.changeDb);
+  changes.set(hypothesis, change);
+  return residual.map((r, i) => r - change[i]!);
+}
+
+/** By how much a wrong frequency must beat a missing filter: somewhere in a room there is always a bump like it … */
+const ELSEWHERE_OVER_MISSING = 5;
+/** … but seldom at one of the few places where a slip of the hand would put it. */
+const SLIP_OVER_MISSING = 2;
+
+function mostLikely(weighed: readonly Weighed[]): Weighed | undefined {
+  const top = weighed.reduce<Weighed | undefined>(
+    (best, next) => (best === undefined || next.evidence > best.evidence ? next : best),
+    undefined,
+  );
+  if (top?.hypothesis.type !== 'frequencyWrong') return top;
+  const missing = weighed.find(
+    ({ hypothesis }) => hypothesis.type === 'filterMissing' && hypothesis.filter === top.hypothesis.filter,
+  );
+  const least = top.hypothesis.detail.slip === undefined ? ELSEWHERE_OVER_MISSING : SLIP_OVER_MISSING;
+  return missing && missing.evidence > top.evidence - least ? missing : top;
+}
+
+export function squaredLength(values: Float64Array): number {
+  let sum = 0;
+  for (const value of values) sum += value * value;
+  return sum;
+}
