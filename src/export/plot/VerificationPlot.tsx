@@ -28,7 +28,7 @@ const styles = {
   before: { label: 'Before', color: '#9a9a9a', width: 1.1 },
   promised: { label: 'Promised', color: palette.blue, width: 2, dash: '7 4' },
   measured: { label: 'Measured', color: palette.vermillion, width: 2.4 },
-  scatter: { label: 'usual scatter', color: '#cccccc', width: 9 },
+  scatter: { label: 'Usual scatter', color: '#cccccc', width: 9 },
 } as const satisfies Record<string, CurveStyle>;
 
 /** Promised and measured response over what lies between them, the usual scatter shaded. Level left out. */
