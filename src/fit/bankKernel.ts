@@ -1,8 +1,8 @@
 import { exp } from '../elementary/exponential.js';
 import { log } from '../elementary/logarithm.js';
-import { pow10 } from '../elementary/power.js';
-import { sin, tan } from '../elementary/sine.js';
+import { tan } from '../elementary/sine.js';
 import { type Bands, LOW_SHELF, PEAKING } from './bands.js';
+import type { Reach } from './reach.js';
 
 const DB_PER_NEPER_OF_POWER = 10 / Math.LN10;
 
@@ -168,71 +168,100 @@ export function bankValuesAndJacobian(
  * Derivatives by every free number, each times a point's `root`.
  *
  * @param warped, root of the first `count` points
- * @param jacobian result, 3n rows of `count` numbers, in the order of `bankValuesAndJacobian`
+ * @param jacobian result, 3n rows of `count` numbers, in the order of `bankValuesAndJacobian`; 0 beyond each band's reach
  */
 export function scaledJacobian(
-  { types, values }: Bands,
+  bands: Bands,
   warped: Float64Array,
   root: Float64Array,
   count: number,
   sampleRateHz: number,
   jacobian: Float64Array,
+  reach?: Reach,
 ): void {
-  for (let i = 0; i < types.length; i++) {
-    const { inverseT0, dLnT0, A, q } = bandConstants(values, i, sampleRateHz);
-    const byLnF = 3 * i * count;
-    const byGain = byLnF + count;
-    const byLnQ = byGain + count;
-    const scaleF = -DB_PER_NEPER_OF_POWER * dLnT0;
-    const scaleQ = 2 * DB_PER_NEPER_OF_POWER;
-    if (types[i] === PEAKING) {
-      const a = (A * A) / (q * q);
-      const d = 1 / (A * A * q * q);
-      for (let p = 0; p < count; p++) {
-        const u = warped[p]! * inverseT0;
-        const v = 1 - u;
-        const c = v * v;
-        const N = c + a * u;
-        const D = c + d * u;
-        const inverse = root[p]! / (N * D);
-        const perN = D * inverse;
-        const perD = N * inverse;
-        const aN = a * u * perN;
-        const dD = d * u * perD;
-        const between = aN - dD;
-        jacobian[byLnF + p] = scaleF * (2 * v * u * (perD - perN) + between);
-        jacobian[byGain + p] = 0.5 * (aN + dD);
-        jacobian[byLnQ + p] = -scaleQ * between;
-      }
-    } else {
-      const b = A / (q * q);
-      const sign = types[i] === LOW_SHELF ? 1 : -1;
-      for (let p = 0; p < count; p++) {
-        const u = warped[p]! * inverseT0;
-        const toward = (A - u) * (A - u) + b * u;
-        const away = (1 - A * u) * (1 - A * u) + b * u;
-        const w = root[p]!;
-        const inverse = w / (toward * away);
-        const perToward = away * inverse;
-        const perAway = toward * inverse;
-        const bu = b * u;
-        const byU = (-2 * (A - u) * u + bu) * perToward - (-2 * A * (1 - A * u) * u + bu) * perAway;
-        const byA = (2 * (A - u) * A + bu) * perToward - (-2 * u * (1 - A * u) * A + bu) * perAway;
-        jacobian[byLnF + p] = sign * scaleF * byU;
-        jacobian[byGain + p] = 0.25 * (2 * w + sign * byA);
-        jacobian[byLnQ + p] = sign * scaleQ * bu * (perAway - perToward);
-      }
+  for (let i = 0; i < bands.types.length; i++) {
+    if (!reach) {
+      bandJacobian(bands, i, warped, root, count, 0, count, sampleRateHz, jacobian);
+      continue;
     }
+    const from = reach.from[i]!;
+    const to = reach.to[i]!;
+    for (let row = 3 * i * count; row < 3 * (i + 1) * count; row += count) {
+      jacobian.fill(0, row, row + from);
+      jacobian.fill(0, row + to, row + reach.ascending);
+    }
+    bandJacobian(bands, i, warped, root, count, from, to, sampleRateHz, jacobian);
+    if (reach.ascending < count)
+      bandJacobian(bands, i, warped, root, count, reach.ascending, count, sampleRateHz, jacobian);
   }
 }
 
-function bandConstants(values: Float64Array, i: number, sampleRateHz: number) {
+function bandJacobian(
+  { types, values }: Bands,
+  i: number,
+  warped: Float64Array,
+  root: Float64Array,
+  count: number,
+  from: number,
+  to: number,
+  sampleRateHz: number,
+  jacobian: Float64Array,
+): void {
+  const { inverseT0, dLnT0, A, q } = bandConstants(values, i, sampleRateHz);
+  const byLnF = 3 * i * count;
+  const byGain = byLnF + count;
+  const byLnQ = byGain + count;
+  const scaleF = -DB_PER_NEPER_OF_POWER * dLnT0;
+  const scaleQ = 2 * DB_PER_NEPER_OF_POWER;
+  if (types[i] === PEAKING) {
+    const a = (A * A) / (q * q);
+    const d = 1 / (A * A * q * q);
+    for (let p = from; p < to; p++) {
+      const u = warped[p]! * inverseT0;
+      const v = 1 - u;
+      const c = v * v;
+      const N = c + a * u;
+      const D = c + d * u;
+      const inverse = root[p]! / (N * D);
+      const perN = D * inverse;
+      const perD = N * inverse;
+      const aN = a * u * perN;
+      const dD = d * u * perD;
+      const between = aN - dD;
+      jacobian[byLnF + p] = scaleF * (2 * v * u * (perD - perN) + between);
+      jacobian[byGain + p] = 0.5 * (aN + dD);
+      jacobian[byLnQ + p] = -scaleQ * between;
+    }
+    return;
+  }
+  const b = A / (q * q);
+  const sign = types[i] === LOW_SHELF ? 1 : -1;
+  for (let p = from; p < to; p++) {
+    const u = warped[p]! * inverseT0;
+    const toward = (A - u) * (A - u) + b * u;
+    const away = (1 - A * u) * (1 - A * u) + b * u;
+    const w = root[p]!;
+    const inverse = w / (toward * away);
+    const perToward = away * inverse;
+    const perAway = toward * inverse;
+    const bu = b * u;
+    const byU = (-2 * (A - u) * u + bu) * perToward - (-2 * A * (1 - A * u) * u + bu) * perAway;
+    const byA = (2 * (A - u) * A + bu) * perToward - (-2 * u * (1 - A * u) * A + bu) * perAway;
+    jacobian[byLnF + p] = sign * scaleF * byU;
+    jacobian[byGain + p] = 0.25 * (2 * w + sign * byA);
+    jacobian[byLnQ + p] = sign * scaleQ * bu * (perAway - perToward);
+  }
+}
+
+export function bandConstants(values: Float64Array, i: number, sampleRateHz: number) {
   const w0 = (2 * Math.PI * exp(values[3 * i]!)) / sampleRateHz;
   const tanHalf = tan(w0 / 2);
+  const t0 = tanHalf * tanHalf;
   return {
-    inverseT0: 1 / (tanHalf * tanHalf),
-    dLnT0: (2 * w0) / sin(w0),
-    A: pow10(values[3 * i + 1]! / 40),
+    inverseT0: 1 / t0,
+    // 2 w0 / sin w0
+    dLnT0: (w0 * (1 + t0)) / tanHalf,
+    A: exp(values[3 * i + 1]! * (Math.LN10 / 40)),
     q: exp(values[3 * i + 2]!),
   };
 }

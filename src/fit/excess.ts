@@ -84,6 +84,7 @@ export function excessByLimit(problem: FitProblem, bands: Bands, deviationDb?: L
 export function meanOverRange(problem: FitProblem, bands: Bands, deviationDb?: LevelAt): number {
   const eqDb = evaluate(problem, bands, problem.frequencyHz, deviationDb);
   const { frequencyHz } = problem;
+  if (eqDb.length === 1) return eqDb[0]!;
   let area = 0;
   for (let p = 1; p < eqDb.length; p++) {
     area += 0.5 * (eqDb[p]! + eqDb[p - 1]!) * log(frequencyHz[p]! / frequencyHz[p - 1]!);

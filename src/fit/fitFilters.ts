@@ -54,7 +54,7 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
     cellGrid(problem, pointsPerCell(problem, options.effort)),
     SEARCH_PENALTY,
     RESTRAINT,
-    { extraBands: EXTRA_BANDS },
+    { extraBands: EXTRA_BANDS, cutToReach: true },
   );
   const types = problem.limits.types.map(typeCode);
   const space = {
@@ -71,14 +71,17 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
   const found = searchBanks(space, options.effort, options.random, tell);
   const restraint = { levelRestraint: LEVEL_RESTRAINT * Math.min(1, found[0]!.value) };
   const fine = objectiveOf(problem, fitGrid(problem, 1), FINISH_PENALTY, RESTRAINT, restraint);
-  const settling = objectiveOf(problem, coarse.grid, FINISH_PENALTY, RESTRAINT, restraint);
+  const settling = objectiveOf(problem, coarse.grid, FINISH_PENALTY, RESTRAINT, {
+    ...restraint,
+    cutToReach: true,
+  });
   const finalists = found.slice(0, options.effort.finalists).map((bank) => {
-    const settled = refine(settling, bank.bands, bounds, { maxIterations: 100, tolerance: 1e-6 });
-    return refine(fine, settled.bands, bounds, { maxIterations: 15, tolerance: 1e-6 });
+    const settled = refine(settling, bank.bands, bounds, { maxIterations: 60, tolerance: 1e-5 });
+    return refine(fine, settled.bands, bounds, { maxIterations: 8, tolerance: 1e-5 });
   });
   const forPruning = {
     ...fine,
-    options: { ...fine.options, levelRestraint: restraint.levelRestraint / 100 },
+    options: { ...fine.options, levelRestraint: restraint.levelRestraint / 100, cutToReach: true },
   };
   const pruned = prune(
     forPruning,
@@ -88,9 +91,9 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
   );
   const exactFine = objectiveOf(problem, fine.grid, FINISH_PENALTY, 0, restraint);
   const polished = polish(exactFine, pruned.bands, bounds, {
-    stretches: 6,
+    stretches: 3,
     iterationsPerStretch: 2,
-    tolerance: 1e-6,
+    tolerance: 1e-5,
   });
   const bands = roundIntoLimits(problem, enforceLimits(problem, polished.bands, bounds), bounds);
   objectiveValue(exactFine, bands);
@@ -131,12 +134,13 @@ function objectiveOf(
   grid: FitGrid,
   penalty: number,
   restraint: number,
-  { extraBands = 0, levelRestraint = LEVEL_RESTRAINT } = {},
+  { extraBands = 0, levelRestraint = LEVEL_RESTRAINT, cutToReach = false } = {},
 ): Objective {
   return createObjective(grid, problem.limits.maxBands + extraBands, {
     penalty,
     restraint,
     levelRestraint,
+    cutToReach,
     maxLevelLossDb: problem.limits.maxLevelLossDb,
     ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
   });

@@ -37,11 +37,11 @@ const SHARE_OF_DOUBLES = 0.4;
  */
 const MOVES: readonly { readonly share: number; readonly move: Move }[] = [
   { share: 0.35, move: swap },
-  { share: 0.2, move: reinsert },
-  { share: 0.1, move: reinsertElsewhere },
-  { share: 0.1, move: insertAndDropCheapest },
-  { share: 0.1, move: changeType },
-  { share: 0.15, move: moveShelf },
+  { share: 0.28, move: reinsert },
+  { share: 0.08, move: reinsertElsewhere },
+  { share: 0.03, move: insertAndDropCheapest },
+  { share: 0.14, move: changeType },
+  { share: 0.12, move: moveShelf },
 ];
 
 export function drawMove(random: () => number): Move {

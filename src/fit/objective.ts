@@ -1,6 +1,8 @@
 import type { Bands } from './bands.js';
 import { bankValues, scaledJacobian } from './bankKernel.js';
 import { type FitGrid, lowerEdge } from './fitGrid.js';
+import { addBlock, addRow } from './normalMatrix.js';
+import { findReach, type Reach, reachAll } from './reach.js';
 
 /** How hard the soft forms of the limits press. Limits are made exact afterwards (see exactLimits.ts). */
 export interface ObjectiveOptions {
@@ -13,6 +15,8 @@ export interface ObjectiveOptions {
   readonly maxLevelLossDb: number;
   /** The target's level where it is given; else the level is separable and taken out as the weighted mean. */
   readonly levelDb?: number;
+  /** Derivatives of peaks are cut to where they matter: a search gets on faster, and a finish wants them whole. */
+  readonly cutToReach?: boolean;
 }
 
 /**
@@ -55,6 +59,8 @@ interface Work {
   readonly free: Int32Array;
   readonly step: Float64Array;
   readonly factor: Float64Array;
+  /** Which of these points each band's derivatives reach. */
+  readonly reach: Reach;
 }
 
 export function createObjective(grid: FitGrid, maxBands: number, options: ObjectiveOptions): Objective {
@@ -84,6 +90,7 @@ export function createObjective(grid: FitGrid, maxBands: number, options: Object
       free: new Int32Array(free),
       step: perNumber(),
       factor: new Float64Array(free * free + free),
+      reach: { from: new Int32Array(maxBands), to: new Int32Array(maxBands), ascending: 0 },
     },
   };
 }
@@ -93,13 +100,7 @@ export function objectiveValue(objective: Objective, bands: Bands): number {
   const { grid, eqDb, backgroundDb } = objective;
   bankValues(bands.types, bands.values, grid.warped, grid.sampleRateHz, eqDb);
   for (let p = 0; p < eqDb.length; p++) eqDb[p]! += backgroundDb[p]!;
-  return errorPart(objective) + penaltyPart(objective);
-}
-
-/** The value of the sum that stands in `backgroundDb`, without any bands. */
-export function valueOfSum(objective: Objective): number {
-  objective.eqDb.set(objective.backgroundDb);
-  return errorPart(objective) + penaltyPart(objective);
+  return valueOfEq(objective);
 }
 
 /** Squared error alone, dB², of the state left by the last evaluation. */
@@ -118,26 +119,26 @@ export function levelOf({ grid, eqDb, options }: Objective): number {
   return level;
 }
 
-function errorPart(objective: Objective): number {
+/** The whole value of the sum that stands in `eqDb`; leaves `residual` behind. */
+function valueOfEq(objective: Objective): number {
   const { grid, eqDb, residual, options } = objective;
-  const { weight, deviationDb, errorPoints } = grid;
+  const { weight, deviationDb, capDb, meanShare, errorPoints } = grid;
+  const { penalty, restraint, levelRestraint, maxLevelLossDb } = options;
   const level = levelOf(objective);
   let sum = 0;
+  let mean = 0;
+  let squares = 0;
   for (let p = 0; p < errorPoints; p++) {
     const eq = eqDb[p]!;
     const r = deviationDb[p]! + eq - level;
     residual[p] = r;
-    sum += weight[p]! * (r * r + options.restraint * eq * eq);
+    sum += weight[p]! * (r * r + restraint * eq * eq);
+    mean += meanShare[p]! * eq;
+    const over = eq - capDb[p]!;
+    if (over > 0) squares += over * over;
   }
-  return sum;
-}
-
-function penaltyPart(objective: Objective): number {
-  const { grid, eqDb, options } = objective;
-  const { penalty, levelRestraint, maxLevelLossDb } = options;
-  let squares = 0;
-  for (let p = 0; p < eqDb.length; p++) {
-    const over = eqDb[p]! - grid.capDb[p]!;
+  for (let p = errorPoints; p < eqDb.length; p++) {
+    const over = eqDb[p]! - capDb[p]!;
     if (over > 0) squares += over * over;
   }
   for (const zone of grid.zones) {
@@ -147,9 +148,8 @@ function penaltyPart(objective: Objective): number {
       if (under > 0) squares += under * under;
     }
   }
-  const mean = meanEq(objective);
   const loss = Math.max(0, -maxLevelLossDb - mean);
-  return (penalty / grid.errorPoints) * squares + levelRestraint * mean * mean + penalty * loss * loss;
+  return sum + (penalty / errorPoints) * squares + levelRestraint * mean * mean + penalty * loss * loss;
 }
 
 /** Mean of the EQ over the range in dB, every octave weighing the same. */
@@ -180,10 +180,25 @@ export function linearize(objective: Objective, bands: Bands): void {
   const { grid, normalMatrix, gradient, options, work } = objective;
   const count = gatherPoints(objective);
   const n = bands.values.length;
-  scaledJacobian(bands, work.warped, work.root, count, grid.sampleRateHz, work.jacobian);
-  for (let j = 0; j < n; j += 3) addSums(objective, j, count);
-  for (let j = 0; j < n; j += 3)
-    for (let i = 0; i <= j; i += 3) addBlock(work.jacobian, count, normalMatrix, n, j, i);
+  const { reach, jacobian } = work;
+  if (options.cutToReach) {
+    findReach(bands, work.warped, grid.sampleRateHz, reach);
+    scaledJacobian(bands, work.warped, work.root, count, grid.sampleRateHz, jacobian, reach);
+  } else {
+    reachAll(reach, count);
+    scaledJacobian(bands, work.warped, work.root, count, grid.sampleRateHz, jacobian);
+  }
+  normalMatrix.fill(0, 0, n * n);
+  for (let k = 0; 3 * k < n; k++) {
+    addSums(objective, 3 * k, count, reach.from[k]!, reach.to[k]!);
+    for (let i = 0; i <= k; i++) {
+      const from = Math.max(reach.from[k]!, reach.from[i]!);
+      const to = Math.min(reach.to[k]!, reach.to[i]!);
+      if (from < to) addBlock(jacobian, count, normalMatrix, n, 3 * k, 3 * i, from, to);
+      if (reach.ascending < count)
+        addBlock(jacobian, count, normalMatrix, n, 3 * k, 3 * i, reach.ascending, count);
+    }
+  }
   const mean = meanEq(objective);
   if (options.levelDb === undefined) addRow(normalMatrix, work.levelJacobian, n, -1);
   const lost = mean < -options.maxLevelLossDb ? options.penalty : 0;
@@ -221,6 +236,7 @@ function gatherPoints({ grid, eqDb, residual, options, work }: Objective): numbe
     work.inLevel[count] = w / root;
     work.inMean[count] = share / root;
     work.place[p] = count++;
+    if (inRange) work.reach.ascending = count;
   }
   return count;
 }
@@ -241,8 +257,8 @@ function markZones({ zones }: FitGrid, eqDb: Float64Array, place: Int32Array): v
 }
 
 /** Gradient and means of the derivatives by the three numbers of a band. */
-function addSums({ gradient, work }: Objective, j: number, count: number): void {
-  const { jacobian, pull, inLevel, inMean, levelJacobian, meanJacobian } = work;
+function addSums({ gradient, work }: Objective, j: number, count: number, from: number, to: number): void {
+  const { jacobian, pull, inLevel, inMean, levelJacobian, meanJacobian, reach } = work;
   const a = j * count;
   const b = a + count;
   const c = b + count;
@@ -255,7 +271,7 @@ function addSums({ gradient, work }: Objective, j: number, count: number): void 
   let ma = 0;
   let mb = 0;
   let mc = 0;
-  for (let p = 0; p < count; p++) {
+  for (let p = from; p < to; p++) {
     const ja = jacobian[a + p]!;
     const jb = jacobian[b + p]!;
     const jc = jacobian[c + p]!;
@@ -272,6 +288,13 @@ function addSums({ gradient, work }: Objective, j: number, count: number): void 
     mb += jb * m;
     mc += jc * m;
   }
+  // Beyond the range only a limit that gives way counts.
+  for (let p = reach.ascending; p < count; p++) {
+    const r = pull[p]!;
+    ga += jacobian[a + p]! * r;
+    gb += jacobian[b + p]! * r;
+    gc += jacobian[c + p]! * r;
+  }
   gradient[j] = ga;
   gradient[j + 1] = gb;
   gradient[j + 2] = gc;
@@ -281,67 +304,6 @@ function addSums({ gradient, work }: Objective, j: number, count: number): void 
   meanJacobian[j] = ma;
   meanJacobian[j + 1] = mb;
   meanJacobian[j + 2] = mc;
-}
-
-/** The 3 × 3 block of JᵀJ between two bands. Nine sums at a time keep the processor busy; one at a time would wait. */
-function addBlock(
-  jacobian: Float64Array,
-  count: number,
-  matrix: Float64Array,
-  n: number,
-  j: number,
-  i: number,
-): void {
-  const [a, d] = [j * count, i * count];
-  const b = a + count;
-  const c = b + count;
-  const e = d + count;
-  const f = e + count;
-  let s00 = 0;
-  let s01 = 0;
-  let s02 = 0;
-  let s10 = 0;
-  let s11 = 0;
-  let s12 = 0;
-  let s20 = 0;
-  let s21 = 0;
-  let s22 = 0;
-  for (let p = 0; p < count; p++) {
-    const a0 = jacobian[a + p]!;
-    const a1 = jacobian[b + p]!;
-    const a2 = jacobian[c + p]!;
-    const b0 = jacobian[d + p]!;
-    const b1 = jacobian[e + p]!;
-    const b2 = jacobian[f + p]!;
-    s00 += a0 * b0;
-    s01 += a0 * b1;
-    s02 += a0 * b2;
-    s10 += a1 * b0;
-    s11 += a1 * b1;
-    s12 += a1 * b2;
-    s20 += a2 * b0;
-    s21 += a2 * b1;
-    s22 += a2 * b2;
-  }
-  const row = j * n + i;
-  matrix[row] = s00;
-  matrix[row + 1] = s01;
-  matrix[row + 2] = s02;
-  matrix[row + n] = s10;
-  matrix[row + n + 1] = s11;
-  matrix[row + n + 2] = s12;
-  matrix[row + 2 * n] = s20;
-  matrix[row + 2 * n + 1] = s21;
-  matrix[row + 2 * n + 2] = s22;
-}
-
-/** Adds scale · row rowᵀ to the lower triangle. */
-function addRow(matrix: Float64Array, row: Float64Array, n: number, scale: number): void {
-  for (let j = 0; j < n; j++) {
-    const sj = scale * row[j]!;
-    const at = j * n;
-    for (let i = 0; i <= j; i++) matrix[at + i]! += sj * row[i]!;
-  }
 }
 
 function addZoneFloors(

@@ -13,6 +13,9 @@ export interface PruneAllowance {
   readonly noisePerBand?: number;
 }
 
+/** A bank whose RMS error stands this far above the allowance after five iterations is not refined to its end. */
+const HOPELESS = 1.3;
+
 /**
  * Drops bands that hardly help: one after the other, always the cheapest, each time refining the rest, as long as the
  * RMS error stays within the allowance of the full bank's.
@@ -39,7 +42,14 @@ export function prune(
   let current = full;
   while (current.bands.types.length > 0) {
     const cheapest = cheapestRemovals(objective, current, 3)
-      .map((bands) => refine(objective, bands, bounds, { maxIterations: 30, tolerance: 1e-4 }))
+      .map((bands) =>
+        refine(objective, bands, bounds, {
+          maxIterations: 30,
+          tolerance: 1e-4,
+          hopelessAbove: (HOPELESS * limitDb({ ...current, bands })) ** 2,
+          patience: 5,
+        }),
+      )
       .sort((a, b) => a.value - b.value)[0];
     if (!cheapest || rms(cheapest) > limitDb(cheapest)) break;
     current = cheapest;

@@ -48,9 +48,10 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
     let accepted = false;
     for (let attempt = 0; attempt < 8 && !accepted; attempt++) {
       if (solveDamped(normalMatrix, gradient, n, free, damping, step, count, factor)) {
-        const shorten = shortening(step, n);
         for (let j = 0; j < n; j++) {
-          trial[j] = clampToBounds(values[j]! + shorten * step[j]!, bounds, types, j);
+          const longest = LONGEST_STEP[j % 3]!;
+          const held = Math.max(-longest, Math.min(longest, step[j]!));
+          trial[j] = clampToBounds(values[j]! + held, bounds, types, j);
         }
         const next = objectiveValue(objective, { types, values: trial });
         if (next < value) {
@@ -82,12 +83,4 @@ function gatherFree(
     if (!pressedDown && !pressedUp && !frozen?.(j)) work.free[count++] = j;
   }
   return count;
-}
-
-function shortening(step: Float64Array, n: number): number {
-  let shorten = 1;
-  for (let j = 0; j < n; j++) {
-    shorten = Math.min(shorten, LONGEST_STEP[j % 3]! / Math.max(Math.abs(step[j]!), 1e-12));
-  }
-  return shorten;
 }

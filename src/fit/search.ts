@@ -3,8 +3,8 @@ import { grow, withShelves } from './grow.js';
 import { drawMove } from './moves.js';
 import { objectiveValue, squaredError } from './objective.js';
 import type { Refined } from './refine.js';
-import { byValue, isAllowed, type SearchSpace } from './searchSpace.js';
-import { bestSplice } from './splices.js';
+import { byValue, isAllowed, NEVER_HOPELESS, type SearchSpace } from './searchSpace.js';
+import { bestSplice, newSplicing, type Splicing } from './splices.js';
 
 export interface SearchEffort {
   /** Banks that are grown in any case, each from other shelves; more are grown as long as there are moves left. */
@@ -30,9 +30,13 @@ const COST_OF_GROWTH = 1.2;
 const MOVES_FOR_FIRST = 4;
 const MOVES_FOR_FRESH = 1;
 const MOVES_FOR_BEST = 2;
-/** How many banks are kept to be spliced. */
+/** How many chains are kept, and how many of their best banks take pieces of others. */
 const KEPT = 6;
+const BASES = 3;
 const SPLICES_IN_A_ROW = 2;
+/** How many of the banks that moves ended in are kept for their pieces, and how far above the best they may stand. */
+const MOST_PARTNERS = 16;
+const WORTH_KEEPING = 1.4;
 /** The share of later banks in which the better of two ways to grow on is taken; else the next one. */
 const PREFER_BETTER = 0.6;
 
@@ -43,9 +47,9 @@ interface Chain {
 }
 
 /**
- * Grows banks one band at a time, improves each a little by moves (see moves.ts), and splices the best of them (see
- * splices.ts): what is good at low frequencies in one and at high ones in another comes together. The best goes on by
- * moves of its own in between. The first bank is held to peaking bands, since sharp shelves imitate pairs of peaks
+ * Grows banks one band at a time, improves each a little by moves (see moves.ts), and splices the best of them with all
+ * that was met on the way (see splices.ts): what is good here in one and there in another comes together. The best goes
+ * on by moves of its own in between. The first bank is held to peaking bands, since sharp shelves imitate pairs of peaks
  * and are hard to leave where peaks alone would fit exactly; the others take whatever helps most, and from the fifth
  * on by chance, so that they end elsewhere.
  *
@@ -65,6 +69,7 @@ export function searchBanks(
   let record = Number.POSITIVE_INFINITY;
   let movesLeft = effort.hopsPerBand * maxBands;
   let pool: Chain[] = [];
+  const past: Past = { partners: [], splicing: newSplicing() };
   const tell = (bank: Refined) => {
     if (bank.value >= record) return;
     record = bank.value;
@@ -72,7 +77,7 @@ export function searchBanks(
   };
   const run = (where: SearchSpace, chain: Chain, movesPerBand: number) => {
     const moves = Math.min(movesLeft, movesPerBand * maxBands);
-    for (let move = 0; move < moves; move++) advance(where, chain, random);
+    for (let move = 0; move < moves; move++) advance(where, chain, random, past);
     movesLeft -= moves;
     tell(chain.best);
   };
@@ -88,9 +93,12 @@ export function searchBanks(
     const chain = { current: grown, best: grown };
     run(where, chain, round === 0 ? MOVES_FOR_FIRST : MOVES_FOR_FRESH);
     pool = withChain(pool, chain);
-    if (effort.hopsPerBand > 0 && round > 0) {
-      pool = spliced(space, pool);
-      run(space, pool[0]!, MOVES_FOR_BEST);
+    if (effort.hopsPerBand > 0) {
+      pool = spliced(space, pool, past);
+      for (let part = 0; part < MOVES_FOR_BEST && round > 0; part++) {
+        run(space, pool[0]!, 1);
+        pool = spliced(space, pool.sort(byBest), past);
+      }
       pool.sort(byBest);
       tell(pool[0]!.best);
     }
@@ -107,23 +115,38 @@ function withChain(pool: readonly Chain[], chain: Chain): Chain[] {
   return isKnown ? [...pool] : [...pool, chain].sort(byBest).slice(0, KEPT);
 }
 
+/** Banks met on the way that may be good in parts, and what became of their pieces. */
+interface Past {
+  partners: readonly Refined[];
+  readonly splicing: Splicing;
+}
+
 /** The pool with what splicing its banks gives, as long as that betters the best. */
-function spliced(space: SearchSpace, start: readonly Chain[]): Chain[] {
+function spliced(space: SearchSpace, start: readonly Chain[], past: Past): Chain[] {
   let pool = [...start];
   for (let pass = 0; pass < SPLICES_IN_A_ROW; pass++) {
     const banks = pool.map(({ best }) => best);
-    const child = bestSplice(space, banks);
-    if (!child || child.value >= banks[0]!.value) break;
+    const child = bestSplice(space, banks.slice(0, BASES), [...banks, ...past.partners], past.splicing);
+    if (!child) break;
+    note(past, child, banks[0]!.value);
+    if (child.value >= banks[0]!.value) break;
     pool = withChain(pool, { current: child, best: child });
   }
   return pool;
 }
 
-function advance(space: SearchSpace, chain: Chain, random: () => number): void {
+function note(past: Past, bank: Refined, record: number): void {
+  if (bank.value > record * WORTH_KEEPING + NEVER_HOPELESS / 8) return;
+  if (past.partners.some((other) => isSame(other.bands, bank.bands))) return;
+  past.partners = [...past.partners, bank].sort(byValue).slice(0, MOST_PARTNERS);
+}
+
+function advance(space: SearchSpace, chain: Chain, random: () => number, past: Past): void {
   const tried = drawMove(random)(space, chain.current, random);
   if (!isAllowed(space, tried.bands)) return;
   if (tried.value < chain.current.value * DRIFT) chain.current = tried;
   if (tried.value < chain.best.value) chain.best = tried;
+  else note(past, tried, chain.best.value);
 }
 
 function isPerfect({ objective }: SearchSpace, { bands, value }: Refined): boolean {

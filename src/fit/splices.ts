@@ -1,103 +1,175 @@
 import { type Bands, byFrequency, isSame, pickBands } from './bands.js';
 import { bankValues } from './bankKernel.js';
-import { type Objective, valueOfSum } from './objective.js';
+import type { Objective } from './objective.js';
 import { type Refined, refine } from './refine.js';
-import { refineLocally } from './refineLocally.js';
-import {
-  byValue,
-  HOPELESS,
-  isAllowed,
-  LOCAL,
-  NEVER_HOPELESS,
-  type SearchSpace,
-  THOROUGH,
-} from './searchSpace.js';
+import { byValue, HOPELESS, isAllowed, NEVER_HOPELESS, type SearchSpace, THOROUGH } from './searchSpace.js';
 
-/** The lower bands of one bank with the upper ones of another. */
-interface Splice {
-  readonly below: Refined;
-  readonly above: Refined;
-  /** How many bands come from below. */
-  readonly count: number;
+/** A bank with some of its neighbouring bands replaced by as many of another one. */
+export interface Splice {
+  readonly base: Refined;
+  readonly donor: Refined;
+  /** The bands from `from` up to `to`, counted from the lowest, give way to those `shift` places further in the donor. */
+  readonly from: number;
+  readonly to: number;
+  readonly shift: number;
+  /** Squared error, dB², before anything is refined. */
   readonly value: number;
 }
 
-/** Splices that stand this far above the better of the two banks, as they are, are not tried. */
+/** Splices that wait for being tried, and the pairs of banks that were looked at. */
+export interface Splicing {
+  waiting: readonly Splice[];
+  readonly seen: WeakMap<Refined, WeakSet<Refined>>;
+}
+
+export const newSplicing = (): Splicing => ({ waiting: [], seen: new WeakMap() });
+
+/** Splices that stand this far above the best bank, as they are, are not tried. */
 const TOO_DEAR = 2;
 const MOST_TRIED = 3;
+const MOST_WAITING = 40;
+const BEST_OF_A_PAIR = 2;
 
 /**
- * The best of the banks that two others of the same size give when one is cut somewhere and goes on as the other.
- * Sums of bands up to every cut are at hand, so that a look at a splice costs a pass over the grid; only the few best
- * are refined, the bands beside the cut first. About one in four of those betters both banks that it came from.
+ * The best of the banks that come of putting neighbouring bands of one bank in place of as many of another. Sums of
+ * bands up to every place are at hand, so that a look costs a pass over the grid; only the few most promising are
+ * refined, the others wait. About one in ten of those betters the best of all banks.
+ *
+ * @param bases the best banks, the best first
+ * @param donors what pieces are taken from: also banks that are worse as a whole
  */
-export function bestSplice(space: SearchSpace, banks: readonly Refined[]): Refined | undefined {
+export function bestSplice(
+  space: SearchSpace,
+  bases: readonly Refined[],
+  donors: readonly Refined[],
+  splicing: Splicing,
+): Refined | undefined {
+  const best = bases[0];
+  if (!best) return undefined;
+  const waiting = [...splicing.waiting, ...newSplices(space, bases, donors, splicing)]
+    .sort((a, b) => a.value - b.value)
+    .slice(0, MOST_WAITING);
   const results: Refined[] = [];
-  for (const splice of listSplices(space, banks)) {
-    if (results.length >= MOST_TRIED) break;
+  while (results.length < MOST_TRIED) {
+    const splice = waiting.shift();
+    if (!splice || splice.value > best.value * TOO_DEAR + 2 * NEVER_HOPELESS) break;
     const bands = join(splice);
-    const isNew = ![splice.below, splice.above].some((parent) => isSame(bands, parent.bands));
-    if (isNew && isAllowed(space, bands)) results.push(settle(space, splice, bands));
+    const isNew = ![...bases, ...results, splice.donor].some((other) => isSame(bands, other.bands));
+    if (!isNew || !isAllowed(space, bands)) continue;
+    results.push(
+      refine(space.objective, bands, space.bounds, {
+        ...THOROUGH,
+        hopelessAbove: splice.base.value * HOPELESS + NEVER_HOPELESS,
+        patience: 3,
+      }),
+    );
   }
+  splicing.waiting = waiting;
   return results.sort(byValue)[0];
 }
 
-/** All splices worth a try, the best as they are first. */
-function listSplices({ objective }: SearchSpace, banks: readonly Refined[]): Splice[] {
-  const sums = banks.map((bank) => sumsFromBelow(objective, bank.bands));
-  const { backgroundDb } = objective;
+function newSplices(
+  { objective }: SearchSpace,
+  bases: readonly Refined[],
+  donors: readonly Refined[],
+  { seen }: Splicing,
+): Splice[] {
   const splices: Splice[] = [];
-  banks.forEach((below, b) => {
-    banks.forEach((above, a) => {
-      const n = above.bands.types.length;
-      if (a === b || below.bands.types.length !== n) return;
-      const dearest = Math.min(below.value, above.value) * TOO_DEAR + 2 * NEVER_HOPELESS;
-      for (let count = 1; count < n; count++) {
-        const [low, high, all] = [sums[b]![count]!, sums[a]![count]!, sums[a]![n]!];
-        for (let p = 0; p < backgroundDb.length; p++) backgroundDb[p] = low[p]! + all[p]! - high[p]!;
-        const value = valueOfSum(objective);
-        if (value < dearest) splices.push({ below, above, count, value });
-      }
-    });
-  });
-  backgroundDb.fill(0);
-  return splices.sort((x, y) => x.value - y.value);
+  for (const base of bases) {
+    const seenHere = seen.get(base) ?? new WeakSet();
+    seen.set(base, seenHere);
+    for (const donor of donors) {
+      if (base === donor || seenHere.has(donor) || donor.bands.types.length !== base.bands.types.length)
+        continue;
+      seenHere.add(donor);
+      splices.push(...bestOfPair(objective, base, donor));
+    }
+  }
+  return splices;
 }
 
-/** Sum in dB of the lowest 0, 1, … n bands. */
-function sumsFromBelow({ grid }: Objective, bands: Bands): Float64Array[] {
-  let sum = new Float64Array(grid.warped.length);
+function bestOfPair(objective: Objective, base: Refined, donor: Refined): Splice[] {
+  const n = base.bands.types.length;
+  const own = sumsFromBelow(objective, base);
+  const others = sumsFromBelow(objective, donor);
+  const dearest = Math.min(base.value, donor.value) * TOO_DEAR + 2 * NEVER_HOPELESS;
+  let best: Splice[] = [];
+  for (let from = 0; from < n; from++) {
+    for (let to = from + 1; to <= n; to++) {
+      if (to - from === n) continue;
+      for (let shift = -1; shift <= 1; shift++) {
+        if (shift !== 0 && (from === 0 || to === n)) continue;
+        const value = errorOf(
+          objective,
+          own[n]!,
+          own[from]!,
+          own[to]!,
+          others[from + shift]!,
+          others[to + shift]!,
+        );
+        if (value >= (best[BEST_OF_A_PAIR - 1]?.value ?? dearest)) continue;
+        best = [...best, { base, donor, from, to, shift, value }]
+          .sort((a, b) => a.value - b.value)
+          .slice(0, BEST_OF_A_PAIR);
+      }
+    }
+  }
+  return best;
+}
+
+/** Squared error under `whole` with the piece from `a` to `b` replaced by that from `c` to `d`. */
+function errorOf(
+  { grid, options }: Objective,
+  whole: Float64Array,
+  a: Float64Array,
+  b: Float64Array,
+  c: Float64Array,
+  d: Float64Array,
+): number {
+  const { weight, deviationDb, errorPoints } = grid;
+  const level = options.levelDb ?? 0;
+  let sum = 0;
+  let squares = 0;
+  for (let p = 0; p < errorPoints; p++) {
+    const r = deviationDb[p]! - level + whole[p]! - b[p]! + a[p]! + d[p]! - c[p]!;
+    const wr = weight[p]! * r;
+    sum += wr;
+    squares += wr * r;
+  }
+  return options.levelDb === undefined ? squares - sum * sum : squares;
+}
+
+const knownSums = new WeakMap<Refined, readonly Float64Array[]>();
+
+/** Sum in dB of the lowest 0, 1, … n bands; kept as long as the bank. */
+function sumsFromBelow({ grid }: Objective, bank: Refined): readonly Float64Array[] {
+  const known = knownSums.get(bank);
+  if (known) return known;
+  const warped = grid.warped.subarray(0, grid.errorPoints);
+  let sum = new Float64Array(warped.length);
   const sums = [sum];
-  for (const i of byFrequency(bands)) {
-    const one = pickBands(bands, [i]);
+  for (const i of byFrequency(bank.bands)) {
+    const one = pickBands(bank.bands, [i]);
     const next = new Float64Array(sum.length);
-    bankValues(one.types, one.values, grid.warped, grid.sampleRateHz, next);
+    bankValues(one.types, one.values, warped, grid.sampleRateHz, next);
     for (let p = 0; p < next.length; p++) next[p]! += sum[p]!;
     sums.push(next);
     sum = next;
   }
+  knownSums.set(bank, sums);
   return sums;
 }
 
-/** The bands of a splice, ascending in frequency up to the cut and from it on. */
-function join({ below, above, count }: Splice): Bands {
-  const low = pickBands(below.bands, byFrequency(below.bands).slice(0, count));
-  const high = pickBands(above.bands, byFrequency(above.bands).slice(count));
+function join({ base, donor, from, to, shift }: Splice): Bands {
+  const places = byFrequency(base.bands);
+  const inDonor = byFrequency(donor.bands).slice(from + shift, to + shift);
+  const parts = [
+    pickBands(base.bands, places.slice(0, from)),
+    pickBands(donor.bands, inDonor),
+    pickBands(base.bands, places.slice(to)),
+  ];
   return {
-    types: Uint8Array.from([...low.types, ...high.types]),
-    values: Float64Array.from([...low.values, ...high.values]),
+    types: Uint8Array.from(parts.flatMap(({ types }) => [...types])),
+    values: Float64Array.from(parts.flatMap(({ values }) => [...values])),
   };
-}
-
-function settle({ objective, bounds }: SearchSpace, splice: Splice, bands: Bands): Refined {
-  const n = bands.types.length;
-  const besideCut = [-2, -1, 0, 1].map((k) => splice.count + k).filter((i) => i >= 0 && i < n);
-  const settled = refineLocally(objective, bands, besideCut, bounds, LOCAL);
-  const better = Math.min(splice.below.value, splice.above.value);
-  if (settled.value > better * HOPELESS * 1.3 + 2 * NEVER_HOPELESS) return settled;
-  return refine(objective, settled.bands, bounds, {
-    ...THOROUGH,
-    hopelessAbove: better * HOPELESS + NEVER_HOPELESS,
-    patience: 3,
-  });
 }

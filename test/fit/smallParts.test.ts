@@ -199,6 +199,17 @@ describe('measureExcess', () => {
     expect(measureExcess(problem, bands).levelLossDb).toBeCloseTo(-3 - mean, 2);
   });
 
+  test('has a mean over a range of a single point: the EQ there', () => {
+    const problem = problemOf({ deviationDb: flat });
+    const single = {
+      ...problem,
+      frequencyHz: Float64Array.of(1000),
+      deviationDb: Float64Array.of(0),
+      weight: Float64Array.of(1),
+    };
+    expect(meanOverRange(single, bandsFromFilters([peak(1000, -4, 2)]))).toBeCloseTo(-4, 9);
+  });
+
   test('leaves all the room there is where there is no EQ', () => {
     expect(measureExcess(problem, NO_BANDS)).toEqual({
       capDb: -6,
