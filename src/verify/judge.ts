@@ -1,9 +1,11 @@
+import { log2 } from '../elementary/logarithm.js';
 import { bankHypotheses } from './bankHypotheses.js';
 import type { Comparison, PromisedBank } from './comparison.js';
 import { explain, lessChange, type Outcome, squaredLength, type Tester } from './explain.js';
 import { filterHypotheses, frequencyHypothesis } from './filterHypotheses.js';
 import type { Hypothesis } from './hypothesis.js';
 import { type Scatter, scatterOf, whiten } from './scatter.js';
+import { slidingTrend } from './slidingTrend.js';
 import { anyStructure, otherTone, possibleStructures, type Structure } from './structure.js';
 
 /** Change of path differences, RMS, where nothing was moved but the microphone by a few centimetres … */
@@ -13,11 +15,13 @@ const MOVED_M = [0.06, 0.12, 0.25, 0.6];
 /** What shares of the misfit are taken in where the speaker has moved: a microphone put back as well as people can. */
 const USUAL_M = 0.018;
 const MOVED_PENALTY = 8;
-const TONE_PENALTY = 8;
+const TONE_PENALTY = 20;
 /** Squared misfit a point from which on a microphone put back carelessly no longer does for a reason. */
 const MOVED_MISFIT = 3;
-/** RMS of a change of tone worth a word. */
-const LEAST_TONE_DB = 0.5;
+/** RMS of a change of tone worth a word, and its least share of all that is left. */
+const LEAST_TONE_DB = 0.75;
+const LEAST_TONE_SHARE = 0.7;
+const TONE_OCTAVES = 0.5;
 /** Natural logarithm of the likelihood by which a fault must beat "as promised", its penalty taken off. */
 const LEAST_EVIDENCE = 1;
 /** The same where the room itself has changed: what it did in the bass looks like a filter now and then. */
@@ -41,6 +45,8 @@ export interface Judgement {
   /** Squared misfit in units of the scatter of a faultless installation, for each point: before and after all faults. */
   readonly misfit: number;
   readonly misfitLeft: number;
+  /** What is left in units of the scatter of a microphone put back as well as people can. */
+  readonly usualMisfitLeft: number;
   /** Scatter of a faultless installation. */
   readonly reference: Scatter;
   /** Every hypothesis about the whole bank, with the share that it alone would explain. */
@@ -97,7 +103,7 @@ export function judge(
   const movedEvidence = moved.likelihood - stayed.likelihood - MOVED_PENALTY;
   const toneEvidence = toned.likelihood - stayed.likelihood - TONE_PENALTY;
   const isMoved = movedEvidence > 0 && misfitOf(leftBy(moved, usual)) > MOVED_MISFIT;
-  const isToned = toneEvidence > 0 && spread(residualOf(start, toned)) > LEAST_TONE_DB;
+  const isToned = toneEvidence > 0 && isSmooth(frequencyHz, residualOf(start, toned));
   const change = isMoved && !(isToned && toneEvidence > movedEvidence) ? 'moved' : isToned ? 'tone' : 'none';
   const chosen = { none: stayed, moved, tone: toned }[change];
 
@@ -116,6 +122,7 @@ export function judge(
     change,
     misfit,
     misfitLeft: misfitOf(left),
+    usualMisfitLeft: misfitOf(leftBy(chosen, usual)),
     reference: reference.scatter,
     wholeBank: whole.map((hypothesis, i) => ({
       hypothesis,
@@ -128,6 +135,12 @@ export function judge(
 /** Measured minus promised, less what the faults change. */
 function residualOf(start: Float64Array, { faults }: Outcome): Float64Array {
   return faults.reduce((left, { hypothesis }) => left.map((db, i) => db - hypothesis.changeDb[i]!), start);
+}
+
+/** Whether a difference is slow over frequency and large enough to be called a change of tone. */
+function isSmooth(frequencyHz: Float64Array, differenceDb: Float64Array): boolean {
+  const tone = spread(slidingTrend(frequencyHz.map(log2), differenceDb, TONE_OCTAVES));
+  return tone > Math.max(LEAST_TONE_DB, LEAST_TONE_SHARE * spread(differenceDb));
 }
 
 /** RMS about the mean. */

@@ -29,7 +29,7 @@ export interface VerifyRequest {
 }
 
 /** Misfit, in units of a faultless installation's scatter, from which on something is wrong even if nothing fits. */
-const TOO_MUCH = 5;
+const TOO_MUCH = 3;
 
 /**
  * Holds a new measurement against what a design promised: how well it agrees, level left out, and what went wrong
@@ -97,7 +97,7 @@ function faultsOf(request: VerifyRequest, comparison: Comparison, judgement: Jud
   const named = judgement.faults.map((fault) => faultOf(fault, design, judgement));
   const isMoved = judgement.change === 'moved';
   const hasOtherTone = judgement.change === 'tone';
-  const isUnknown = hasOtherTone || judgement.misfitLeft > TOO_MUCH;
+  const isUnknown = hasOtherTone || judgement.usualMisfitLeft > TOO_MUCH;
   if (!isMoved && !isUnknown) return named.sort((a, b) => b.explains - a.explains);
   const made = judgement.misfitLeft - (hasOtherTone ? 0 : 1);
   const share = Math.min(1, Math.max(0, made / judgement.misfit));
