@@ -2,6 +2,7 @@ import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
 import { type Bands, filtersFromBands, NO_BANDS, typeCode } from './bands.js';
 import { boundsOf, boundsReached } from './bounds.js';
+import { calmSpace } from './calmSpace.js';
 import { createDictionary } from './dictionary.js';
 import { EFFORTS } from './effort.js';
 import { enforceLimits, LEVEL_RESTRAINT, roundIntoLimits } from './exactLimits.js';
@@ -14,6 +15,7 @@ import { type PruneAllowance, prune } from './prune.js';
 import { type Refined, refine } from './refine.js';
 import { roundFilter } from './roundBands.js';
 import { type SearchEffort, searchBanks } from './search.js';
+import type { SearchSpace } from './searchSpace.js';
 
 export interface FitOptions {
   /** Numbers in [0, 1) from a seeded generator; the same sequence gives the same result. */
@@ -68,7 +70,34 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
   if (isGoodAlready(coarse)) return leaveAlone(coarse);
   const { onBetter } = options;
   const tell = ({ bands, value }: Refined) => onBetter?.(filtersFromBands(bands), Math.sqrt(value));
-  const found = searchBanks(space, options.effort, options.random, tell);
+  const search = (where: SearchSpace) =>
+    finish(problem, where, searchBanks(where, options.effort, options.random, tell), options);
+  const first = search(space);
+  const calm = first.spoilt ? calmSpace(space) : undefined;
+  const second = calm && search(calm);
+  const { bands, polished, objective } = second && second.error < first.error ? second : first;
+  objectiveValue(objective, bands);
+  return {
+    filters: filtersFromBands(bands).map(roundFilter),
+    levelDb: levelOf(objective),
+    rmsDb: Math.sqrt(squaredError(objective)),
+    stopReason: polished.stopReason,
+    iterations: polished.iterations,
+    limitsReached: [...boundsReached(bands, bounds), ...sharedLimitsReached(problem, bands)],
+  };
+}
+
+/** Limits that take so much more than this share of the error, and more than so many dB², were not to be had so. */
+const SPOILT_SHARE = 1.2;
+const SPOILT_DB2 = 0.02;
+
+/** Brings the best banks of a search to the full grid and within every limit; `spoilt` where the limits cost too much. */
+function finish(
+  problem: FitProblem,
+  { bounds, objective: coarse }: SearchSpace,
+  found: readonly Refined[],
+  options: FitOptions,
+) {
   const restraint = { levelRestraint: LEVEL_RESTRAINT * Math.min(1, found[0]!.value) };
   const fine = objectiveOf(problem, fitGrid(problem, 1), FINISH_PENALTY, RESTRAINT, restraint);
   const settling = objectiveOf(problem, coarse.grid, FINISH_PENALTY, RESTRAINT, {
@@ -95,16 +124,15 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
     iterationsPerStretch: 2,
     tolerance: 1e-5,
   });
+  const wished = squaredErrorOf(exactFine, polished.bands);
   const bands = roundIntoLimits(problem, enforceLimits(problem, polished.bands, bounds), bounds);
-  objectiveValue(exactFine, bands);
-  return {
-    filters: filtersFromBands(bands).map(roundFilter),
-    levelDb: levelOf(exactFine),
-    rmsDb: Math.sqrt(squaredError(exactFine)),
-    stopReason: polished.stopReason,
-    iterations: polished.iterations,
-    limitsReached: [...boundsReached(bands, bounds), ...sharedLimitsReached(problem, bands)],
-  };
+  const error = squaredErrorOf(exactFine, bands);
+  return { bands, polished, objective: exactFine, error, spoilt: error > SPOILT_SHARE * wished + SPOILT_DB2 };
+}
+
+function squaredErrorOf(objective: Objective, bands: Bands): number {
+  objectiveValue(objective, bands);
+  return squaredError(objective);
 }
 
 /** Free numbers of a band: so many independent points can it bring to where noise has put them. */

@@ -12,3 +12,7 @@ test.each(Array.from({ length: COUNT }, (_, i) => FIRST + i))(
     expect(brokenPromises(randomRequest(seed, 'quick'))).toEqual([]);
   },
 );
+
+test('where nothing may be boosted, shelves that overshoot do not take the whole bank with them: 5036', () => {
+  expect(brokenPromises(randomRequest(5036, 'quick'))).toEqual([]);
+});
