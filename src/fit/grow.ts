@@ -22,6 +22,9 @@ export interface ByChance {
 /** Candidates that are tried at each step, among peaking bands alone and among all kinds. */
 const PEAKS_TRIED = 3;
 const KINDS_TRIED = 5;
+/** Where chance has its say, it also leaves out some of a longer list. */
+const CANDIDATES_BY_CHANCE = 12;
+const SHARE_TRIED = 0.5;
 
 /** A bank of shelves of the given types, each where it helps most. */
 export function withShelves(space: SearchSpace, types: readonly number[], chance?: ByChance): Refined {
@@ -45,7 +48,8 @@ export function grow(
   const tried = space.types.some((type) => type !== PEAKING) ? KINDS_TRIED : PEAKS_TRIED;
   let current = start;
   while (current.bands.types.length < space.maxBands && !isEnough(current)) {
-    const settled = propose(space, current.bands, 6)
+    const candidates = propose(space, current.bands, chance ? CANDIDATES_BY_CHANCE : 6);
+    const settled = (chance ? candidates.filter(() => chance.random() < SHARE_TRIED) : candidates)
       .slice(0, tried)
       .map((candidate) => insert(current.bands, candidate))
       .filter((bands) => isAllowed(space, bands))

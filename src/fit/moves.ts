@@ -6,6 +6,7 @@ import {
   NO_BANDS,
   PEAKING,
   pickBands,
+  withBand,
   withoutBand,
 } from './bands.js';
 import type { Candidate } from './dictionary.js';
@@ -36,10 +37,10 @@ const SHARE_OF_DOUBLES = 0.4;
  * another still finds a way.
  */
 const MOVES: readonly { readonly share: number; readonly move: Move }[] = [
-  { share: 0.35, move: swap },
+  { share: 0.3, move: swap },
   { share: 0.28, move: reinsert },
   { share: 0.08, move: reinsertElsewhere },
-  { share: 0.03, move: insertAndDropCheapest },
+  { share: 0.08, move: split },
   { share: 0.14, move: changeType },
   { share: 0.12, move: moveShelf },
 ];
@@ -50,7 +51,7 @@ export function drawMove(random: () => number): Move {
     if (draw < share) return move;
     draw -= share;
   }
-  return reinsert;
+  return split;
 }
 
 /** One band in, another out, in the order of promise; when that list is at its end, at random. */
@@ -146,6 +147,29 @@ function changeType(space: SearchSpace, current: Refined, random: () => number):
   values[3 * index + 1]! *= upsideDown ? -0.5 : 0.5;
   const types = bands.types.map((old, i) => (i === index ? type : old));
   return refineUnlessHopeless(space, { types, values }, current);
+}
+
+/** What a split begins with: so many dB against each other, and Qs so many times apart. */
+const SPLIT_DB = 2.5;
+const LN_SPLIT_Q = Math.LN2;
+
+/**
+ * Gives up one band and makes two of another, of the same type in the same place, one up and one down: two shelves of
+ * different Q give a slope with a bump on it, which no step of one band leads to.
+ */
+function split(space: SearchSpace, current: Refined, random: () => number): Refined {
+  const count = current.bands.types.length;
+  if (count < 2) return current;
+  const twin = Math.floor(random() * count);
+  const out = (twin + 1 + Math.floor(random() * (count - 1))) % count;
+  const values = current.bands.values.slice();
+  const [lnF, gainDb, lnQ] = values.subarray(3 * twin, 3 * twin + 3);
+  const [upDb, lnWider] = [random() < 0.5 ? SPLIT_DB : -SPLIT_DB, random() < 0.5 ? LN_SPLIT_Q : -LN_SPLIT_Q];
+  values[3 * twin + 1] = gainDb! + upDb;
+  values[3 * twin + 2] = lnQ! - lnWider;
+  const { types } = current.bands;
+  const both = withBand({ types, values }, types[twin]!, lnF!, -upDb, lnQ! + lnWider);
+  return refineUnlessHopeless(space, withoutBand(both, out), current);
 }
 
 function refineUnlessHopeless(space: SearchSpace, bands: Bands, current: Refined): Refined {

@@ -24,6 +24,8 @@ const PERFECT = 1e-4;
 
 /** Shelves to begin with; the wrong choice can double the error, and none of them wins always. */
 const STARTS: readonly (readonly number[])[] = [[], [LOW_SHELF], [HIGH_SHELF], [LOW_SHELF, HIGH_SHELF]];
+/** Smaller banks get as many moves as one of so many bands: theirs cost little, and one wrong band is much. */
+const COUNTS_AT_LEAST = 6;
 /** What growing a bank costs, in moves per band. */
 const COST_OF_GROWTH = 1.2;
 /** Moves per band for the first bank, for each one after it, and for the best of all after each of those. */
@@ -67,7 +69,7 @@ export function searchBanks(
   const shelves = STARTS.filter((kinds) => kinds.every((kind) => types.includes(kind)));
   const peaksOnly = types.includes(PEAKING) ? { ...space, types: [PEAKING] } : space;
   let record = Number.POSITIVE_INFINITY;
-  let movesLeft = effort.hopsPerBand * maxBands;
+  let movesLeft = maxBands === 0 ? 0 : effort.hopsPerBand * Math.max(maxBands, COUNTS_AT_LEAST);
   let pool: Chain[] = [];
   const past: Past = { partners: [], splicing: newSplicing() };
   const tell = (bank: Refined) => {
