@@ -183,4 +183,4 @@ export function logLikelihood(
 
 /** Stirling's series, for x ≥ 10 to 1e-8. */
 const logGamma = (x: number): number =>
-  (x - 0.5) * log(x) - x + log(2 * Math.PI) / 2 + 1 / (12 * x) - 1 / (360 * x ** 3);
+  (x - 0.5) * log(x) - x + log(2 * Math.PI) / 2 + 1 / (12 * x) - 1 / (360 * x * x * x);
