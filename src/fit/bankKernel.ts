@@ -2,7 +2,15 @@ import { exp } from '../elementary/exponential.js';
 import { log } from '../elementary/logarithm.js';
 import { tan } from '../elementary/sine.js';
 import { type Bands, LOW_SHELF, PEAKING } from './bands.js';
-import type { Reach } from './reach.js';
+
+/** Which of the points side by side have a say in a band's derivatives. */
+export interface Reach {
+  /** Of each band the first point and the one after the last, among the ascending ones. */
+  readonly from: Int32Array;
+  readonly to: Int32Array;
+  /** So many points ascend in frequency; what comes after them counts for every band. */
+  ascending: number;
+}
 
 const DB_PER_NEPER_OF_POWER = 10 / Math.LN10;
 

@@ -1,8 +1,8 @@
 import type { Bands } from './bands.js';
-import { bankValues, scaledJacobian } from './bankKernel.js';
+import { bankValues, type Reach, scaledJacobian } from './bankKernel.js';
 import { type FitGrid, lowerEdge } from './fitGrid.js';
 import { addBlock, addRow } from './normalMatrix.js';
-import { findReach, type Reach, reachAll } from './reach.js';
+import { findReach, reachAll } from './reach.js';
 
 /** How hard the soft forms of the limits press. Limits are made exact afterwards (see exactLimits.ts). */
 export interface ObjectiveOptions {

@@ -1,14 +1,5 @@
 import { type Bands, LOW_SHELF, PEAKING } from './bands.js';
-import { bandConstants } from './bankKernel.js';
-
-/** Which of the points side by side have a say in a band's derivatives. */
-export interface Reach {
-  /** Of each band the first point and the one after the last, among the ascending ones. */
-  readonly from: Int32Array;
-  readonly to: Int32Array;
-  /** So many points ascend in frequency; what comes after them counts for every band. */
-  ascending: number;
-}
+import { bandConstants, type Reach } from './bankKernel.js';
 
 /** What has fallen to about this share of its greatest value counts for nothing. */
 const NEXT_TO_NOTHING = 0.01;

@@ -49,7 +49,7 @@ export function roundingProblem(seed: number, device: DeviceProfile, bands: numb
     sampleRateHz,
     frequencyHz: inRange.frequencyHz,
     deviationDb: inRange.levelDb.map((db, i) => db - shapeDb[i]!),
-    zones: diagnosis.zones,
+    zones: diagnosis.zones.map((zone) => ({ ...zone, mayFollow: zone.verdict === 'leave' })),
     ...(boostFromHz !== undefined && { boostFromHz }),
     limits: fitLimits(request, range, diagnosed),
   });
