@@ -34,7 +34,6 @@ export function judgeDip(dip: Feature, scene: Scene): Finding {
   const small = !isWorthMending(dip);
   const cheapest = cheapestVerdict(probability, dip.frequencyHz);
   const verdict = cheapest === 'equalize' && small ? 'leave' : cheapest;
-  const trifling = small && verdict === 'leave';
   const accounted = share !== undefined && share.explainedDb > Math.max(1, share.unexplainedDb);
   const cause: Cause =
     probability >= NAMED_FROM
@@ -65,8 +64,9 @@ export function judgeDip(dip: Feature, scene: Scene): Finding {
       summingUp(evidence, probability),
     ],
     ...adviceFor(verdict, guilty?.surface, small, scene),
-    ...(verdict !== 'equalize' &&
-      !trifling && { zone: protectedSpan(dip, scene.frequencyHz, scene.heightDb) }),
+    ...((verdict === 'move' || (verdict === 'leave' && !small)) && {
+      zone: protectedSpan(dip, scene.frequencyHz, scene.heightDb),
+    }),
   };
 }
 

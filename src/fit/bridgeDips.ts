@@ -12,10 +12,10 @@ export interface Bridge extends FrequencyRange {
   readonly edgesHz: readonly number[];
 }
 
-/** Zones that may follow; an edge at an end of the range or inside another zone lies in a dip itself and says nothing. */
-export function bridgesOver(zones: readonly ZoneAsked[], range: FrequencyRange): Bridge[] {
+/** Zones that may follow on a grid over the range; an edge at an end of the range or inside another zone lies in a dip itself and says nothing. */
+export function bridgesOver(zones: readonly ZoneAsked[], frequencyHz: Float64Array): Bridge[] {
   const isShared = (hz: number) => zones.filter(({ fromHz, toHz }) => hz >= fromHz && hz <= toHz).length > 1;
-  const isEdge = (hz: number) => hz > range.fromHz && hz < range.toHz && !isShared(hz);
+  const isEdge = (hz: number) => hz > frequencyHz[0]! && hz < frequencyHz.at(-1)! && !isShared(hz);
   return zones
     .filter(({ mayFollow }) => mayFollow)
     .map(({ fromHz, toHz }) => ({ fromHz, toHz, edgesHz: [fromHz, toHz].filter(isEdge) }))

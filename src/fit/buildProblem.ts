@@ -1,6 +1,7 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import { interpolateLevel } from '../curve/interpolateLevel.js';
 import { octaveWeights } from '../curve/octaveWeights.js';
+import { weightedMean } from '../curve/weightedMean.js';
 import { pow2 } from '../elementary/exponential.js';
 import { log2 } from '../elementary/logarithm.js';
 import { bridgeDips, bridgesOver, type ZoneAsked } from './bridgeDips.js';
@@ -36,7 +37,7 @@ export function buildProblem(input: {
   readonly limits: FitLimits;
 }): FitProblem {
   const { frequencyHz, sampleRateHz, zones, boostFromHz, limits } = input;
-  const bridges = bridgesOver(zones, { fromHz: frequencyHz[0]!, toHz: frequencyHz.at(-1)! });
+  const bridges = bridgesOver(zones, frequencyHz);
   const deviationDb = bridgeDips(frequencyHz, input.deviationDb, bridges);
   const octave = octaveWeights(frequencyHz);
   const counted = frequencyHz.map((hz, i) => (isInside(hz, zones) ? 0 : octave[i]!));
@@ -68,11 +69,6 @@ export function buildProblem(input: {
 
 export function isInside(hz: number, zones: readonly FrequencyRange[]): boolean {
   return zones.some((zone) => hz >= zone.fromHz && hz <= zone.toHz);
-}
-
-function weightedMean(values: Float64Array, weights: Float64Array): number {
-  const total = weights.reduce((sum, w) => sum + w, 0);
-  return total > 0 ? values.reduce((sum, v, i) => sum + weights[i]! * v, 0) / total : 0;
 }
 
 function capGrid(sampleRateHz: number): Float64Array {

@@ -1,5 +1,6 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import { octaveWeights } from '../curve/octaveWeights.js';
+import { weightedMean } from '../curve/weightedMean.js';
 import { weightedRms } from '../curve/weightedRms.js';
 import { isInside } from '../fit/buildProblem.js';
 import { roundDb } from './rounding.js';
@@ -43,8 +44,7 @@ export function unevenness(
 ): { readonly beforeRmsDb: number; readonly afterRmsDb: number } {
   const weights = countedWeights(frequencyHz, leftOut);
   const aboutMean = (values: Float64Array) => {
-    const total = weights.reduce((sum, w) => sum + w, 0);
-    const mean = total > 0 ? values.reduce((sum, v, i) => sum + weights[i]! * v, 0) / total : 0;
+    const mean = weightedMean(values, weights);
     return roundDb(
       weightedRms(
         values.map((v) => v - mean),

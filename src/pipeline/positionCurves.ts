@@ -1,6 +1,7 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { sliceCurve } from '../curve/sliceCurve.js';
 import { smoothOctave } from '../curve/smoothOctave.js';
+import { weightedMean } from '../curve/weightedMean.js';
 import type { Measurement } from '../measurement/measurement.js';
 import type { Design } from '../schema/design.js';
 import { unevenness } from './errorFigures.js';
@@ -26,13 +27,11 @@ export function positionDeviations(
     weight,
   }: { readonly averageDb: Float64Array; readonly shapeDb: Float64Array; readonly weight: Float64Array },
 ): Float64Array[] {
-  const total = weight.reduce((sum, w) => sum + w, 0) || 1;
-  const meanOf = (db: Float64Array) => db.reduce((sum, level, i) => sum + weight[i]! * level, 0) / total;
-  const mean = meanOf(averageDb);
+  const mean = weightedMean(averageDb, weight);
   return positions.map((curve) => {
     const { levelDb } = sliceCurve(smoothOctave(curve, smoothingOctaves), range);
     const deviationDb = levelDb.map((db, i) => db - shapeDb[i]!);
-    const shiftDb = mean - meanOf(deviationDb);
+    const shiftDb = mean - weightedMean(deviationDb, weight);
     return deviationDb.map((db) => Math.round((db + shiftDb) * 1e6) / 1e6);
   });
 }

@@ -16,6 +16,7 @@ import type { LimitedSpan } from './limitedSpan.js';
 import { overruleFindings } from './overruleFindings.js';
 import { positionDeviations } from './positionCurves.js';
 import { type Repeatability, repeatabilityOf } from './repeatability.js';
+import { zonesForFit } from './zonesForFit.js';
 
 /** A request as the optimizer saw it, and what came of it before a device's steps. */
 export interface SolvedRequest {
@@ -51,7 +52,7 @@ export function solveRequest(
   const { frequencyHz, levelDb } = sliceCurve(smoothed, range);
   const shapeDb = targetShapeDb(target, frequencyHz);
   const deviationDb = levelDb.map((db, i) => roundMicro(db - shapeDb[i]!));
-  const asked = zones.map((zone) => ({ ...zone, mayFollow: zone.verdict === 'leave' }));
+  const asked = zonesForFit(zones);
   const whole = buildProblem({
     sampleRateHz,
     frequencyHz,
@@ -66,7 +67,7 @@ export function solveRequest(
     averageDb: deviationDb,
     shapeDb,
     weight: whole.weight,
-  }).map((db) => bridgeDips(frequencyHz, db, bridgesOver(asked, range)));
+  }).map((db) => bridgeDips(frequencyHz, db, bridgesOver(asked, frequencyHz)));
   const repeats = repeatabilityOf(request, diagnosed, zones);
   return {
     diagnosis,

@@ -1,4 +1,5 @@
 import { sliceCurve } from '../curve/sliceCurve.js';
+import { weightedMean } from '../curve/weightedMean.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
 import { bankMaximum } from '../filter/bankMaximum.js';
 import { bankMean } from '../filter/bankMean.js';
@@ -93,9 +94,7 @@ function meanRest({ curves, range, zones }: Design, eqDb: Float64Array): number 
     { frequencyHz: Float64Array.from(curves.frequencyHz), levelDb: rest },
     range,
   );
-  const weights = countedWeights(frequencyHz, zones);
-  const total = weights.reduce((sum, w) => sum + w, 0);
-  return total > 0 ? levelDb.reduce((sum, db, i) => sum + weights[i]! * db, 0) / total : 0;
+  return weightedMean(levelDb, countedWeights(frequencyHz, zones));
 }
 
 function boostedZones(zones: Design['zones'], frequencyHz: Float64Array, eqDb: Float64Array): Warning[] {

@@ -4,6 +4,7 @@ import { octaveWeights } from '../curve/octaveWeights.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
 import { sliceCurve } from '../curve/sliceCurve.js';
 import { smoothOctave } from '../curve/smoothOctave.js';
+import { weightedMean } from '../curve/weightedMean.js';
 import { weightedRms } from '../curve/weightedRms.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Design } from '../schema/design.js';
@@ -49,9 +50,9 @@ export function verifyDesign(request: VerifyRequest): Verification {
   const levels = levelsInRange(design, before, after);
   const weights = octaveWeights(levels.frequencyHz);
   const differenceDb = levels.measuredDb.map((db, i) => db - levels.promisedDb[i]!);
-  const levelShiftDb = meanOf(differenceDb, weights);
+  const levelShiftDb = weightedMean(differenceDb, weights);
   const aboutMean = (values: Float64Array, w: Float64Array) => {
-    const mean = meanOf(values, w);
+    const mean = weightedMean(values, w);
     return roundDb(
       weightedRms(
         values.map((v) => v - mean),
@@ -162,16 +163,6 @@ function smoothedOnGrid(curve: Curve, smoothingOctaves: number, grid: Float64Arr
   const all = logGrid(curve.frequencyHz[0]!, curve.frequencyHz[curve.frequencyHz.length - 1]!);
   const smoothed = smoothOctave(resampleToGrid(curve, all), smoothingOctaves);
   return sliceCurve(smoothed, { fromHz: grid[0]!, toHz: grid[grid.length - 1]! }).levelDb;
-}
-
-function meanOf(values: Float64Array, weights: Float64Array): number {
-  let sum = 0;
-  let total = 0;
-  for (let i = 0; i < values.length; i++) {
-    sum += weights[i]! * values[i]!;
-    total += weights[i]!;
-  }
-  return total > 0 ? sum / total : 0;
 }
 
 function isInside(hz: number, spans: readonly FrequencyRange[]): boolean {

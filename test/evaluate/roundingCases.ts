@@ -9,6 +9,7 @@ import type { FitProblem } from '../../src/fit/fitProblem.js';
 import { DEFAULT_LIMITS, type DesignRequest } from '../../src/pipeline/designRequest.js';
 import { diagnoseMeasurements } from '../../src/pipeline/diagnoseMeasurements.js';
 import { fitLimits } from '../../src/pipeline/fitLimits.js';
+import { zonesForFit } from '../../src/pipeline/zonesForFit.js';
 import { targetShapeDb } from '../../src/target/targetShapeDb.js';
 
 export const sampleRateHz = 48000;
@@ -49,7 +50,7 @@ export function roundingProblem(seed: number, device: DeviceProfile, bands: numb
     sampleRateHz,
     frequencyHz: inRange.frequencyHz,
     deviationDb: inRange.levelDb.map((db, i) => db - shapeDb[i]!),
-    zones: diagnosis.zones.map((zone) => ({ ...zone, mayFollow: zone.verdict === 'leave' })),
+    zones: zonesForFit(diagnosis.zones),
     ...(boostFromHz !== undefined && { boostFromHz }),
     limits: fitLimits(request, range, diagnosed),
   });

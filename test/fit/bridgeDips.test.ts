@@ -6,7 +6,7 @@ import { seededRandom } from '../../src/fit/seededRandom.js';
 import { cookbookLevelDb } from './independentCheck.js';
 import { problemOf } from './problems.js';
 
-const RANGE = { fromHz: 20, toHz: 20000 };
+const RANGE = Float64Array.of(20, 20000);
 const follow = (fromHz: number, toHz: number) => ({ fromHz, toHz, mayFollow: true });
 
 test('only zones that may follow are bridged, from edges that lie in no other dip and at no end of the range', () => {

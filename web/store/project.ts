@@ -7,6 +7,7 @@ import { found } from '../../src/schema/found.js';
 import { problemsMessage } from '../../src/schema/problems.js';
 import { readJson } from '../../src/schema/readJson.js';
 import { UnitEngineNeeded } from '../../src/units/unitEngineNeeded.js';
+import { oneOf } from './oneOf.js';
 import { projectFileSchema } from './projectFileSchema.js';
 import type { ProjectOptions } from './projectOptions.js';
 import { projectOptionsSchema } from './projectOptionsSchema.js';
@@ -82,9 +83,6 @@ const number = (min: number, max: number, expected: string) => {
   const error = ({ input }: { readonly input?: unknown }) => `${found(input)}, expected ${expected}`;
   return z.number({ error }).min(min, { error }).max(max, { error });
 };
-
-const oneOf = <const T extends readonly string[]>(words: T) =>
-  z.enum(words, { error: ({ input }) => `${found(input)}, expected ${words.join(', ')}` });
 
 const yesOrNo = z.boolean({ error: ({ input }) => `${found(input)}, expected true or false` });
 

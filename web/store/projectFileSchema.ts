@@ -3,6 +3,7 @@ import { InputError } from '../../src/inputError.js';
 import { GATE_EXPECTED, readGate } from '../../src/measurement/readGate.js';
 import { exactObject } from '../../src/schema/exactObject.js';
 import { found } from '../../src/schema/found.js';
+import { oneOf } from './oneOf.js';
 
 /** Longest content of one file, in characters: 24 MiB of bytes in base64. */
 export const MAX_FILE_LENGTH = 32 * 2 ** 20;
@@ -10,9 +11,6 @@ export const MAX_FILE_NAME = 255;
 
 const roles = ['position', 'placement', 'calibration', 'setup', 'device', 'after'] as const;
 const encodings = ['text', 'base64'] as const;
-
-const oneOf = <const T extends readonly string[]>(words: T) =>
-  z.enum(words, { error: ({ input }) => `${found(input)}, expected ${words.join(', ')}` });
 
 const name = z
   .string({ error: ({ input }) => `${found(input)}, expected the name of the file` })

@@ -24,8 +24,8 @@ export const projectOptionsSchema = z.unknown().transform((input, context): Proj
   if (!read.success) pass(context, [], read.error.issues);
   const drawn = target === undefined ? undefined : readTargetOption(target, context);
   const named = device === undefined ? undefined : readDeviceOption(device, context);
-  const aimed = aim === undefined ? undefined : oneOf('aim', aim, AIMS, context);
-  const long = effort === undefined ? undefined : oneOf('effort', effort, EFFORT_NAMES, context);
+  const aimed = aim === undefined ? undefined : wordOf('aim', aim, AIMS, context);
+  const long = effort === undefined ? undefined : wordOf('effort', effort, EFFORT_NAMES, context);
   const others = [drawn, named, aimed, long];
   if (!read.success || others.some((other) => other === z.NEVER)) return z.NEVER;
   const given = Object.keys(numbers) as (keyof DesignOptions)[];
@@ -60,7 +60,7 @@ function readDeviceOption(device: unknown, context: z.core.$RefinementCtx): stri
   return refuse(context, ['device'], `${found(device)}, expected one of ${names.join(', ')}`, device);
 }
 
-function oneOf<T extends string>(
+function wordOf<T extends string>(
   field: string,
   written: unknown,
   known: readonly T[],
