@@ -8,14 +8,36 @@ interface Placed {
 
 /**
  * Which band of the device each filter goes into, counted from 0 in the order of its file; by augmenting paths, so
- * that all find one where that is possible.
+ * that all find one where that is possible. Among bands that may be the same, the numbers rise with the frequency.
  *
  * @throws RangeError where the device has no bands for them all
  */
 export function assignSlots(filters: readonly Placed[], device: DeviceProfile): number[] {
   const places = placesFor(filters, device);
   if (!places) throw new RangeError(`the device has no bands for all of these ${filters.length} filters`);
-  return places;
+  return ascending(filters, places, device);
+}
+
+/** The same bands, handed out anew by frequency wherever they can stand in for each other. */
+function ascending(
+  filters: readonly Placed[],
+  places: readonly number[],
+  { bands }: DeviceProfile,
+): number[] {
+  const kinds = bands.flatMap(({ types, count, atHz }, group) =>
+    Array.from({ length: count }, () => (atHz ? `fixed ${group}` : [...types].sort().join())),
+  );
+  const inOrder = [...places];
+  for (const kind of new Set(kinds.filter((name) => !name.startsWith('fixed')))) {
+    const held = places.flatMap((slot, filter) => (kinds[slot] === kind ? [filter] : []));
+    const slots = held.map((filter) => places[filter]!).sort((a, b) => a - b);
+    held
+      .sort((a, b) => filters[a]!.frequencyHz - filters[b]!.frequencyHz)
+      .forEach((filter, k) => {
+        inOrder[filter] = slots[k]!;
+      });
+  }
+  return inOrder;
 }
 
 /** As `assignSlots`; undefined where the device has no bands for them all. */
