@@ -20,7 +20,7 @@ export function filterTable(design: Design): string {
     '',
     ...rows,
     '',
-    wrapText('The filters work one after another on the same signal; their order does not matter.', WIDTH),
+    wrapText(orderWords(design), WIDTH),
     wrapText(
       'They fit the speaker, the place and the microphone position that were measured, no others.',
       WIDTH,
@@ -29,4 +29,13 @@ export function filterTable(design: Design): string {
     'Cautions',
     ...cautions.map((caution) => wrapText(`- ${caution.title}: ${caution.text}`, WIDTH, '  ')),
   ].join('\n')}\n`;
+}
+
+/** Between the bands of a device with little headroom the order does matter. */
+function orderWords({ device }: Design): string {
+  const order =
+    device?.headroomDb === undefined
+      ? 'their order does not matter'
+      : 'the input gain holds for the order of the bands as they are numbered';
+  return `The filters work one after another on the same signal; ${order}.`;
 }

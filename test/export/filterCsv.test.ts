@@ -27,3 +27,27 @@ test('a design without filters is the header alone', () => {
     'number,type,frequency (Hz),gain (dB),Q [cookbook]\r\n',
   );
 });
+
+test('for a device the band and what to enter stand beside the cookbook Q, with their meaning', () => {
+  const design = { ...sampleDesign() };
+  design.filters = [
+    { type: 'peaking', frequencyHz: 100, gainDb: -6, q: 2 },
+    { type: 'lowShelf', frequencyHz: 200, gainDb: 3, q: 0.7 },
+  ];
+  const device = { name: 'x', sampleRatesHz: [48000] };
+  design.deviceSettings = [
+    { band: 2, type: 'peaking', frequencyHz: 100, gainDb: -6, q: 0.7 },
+    { band: 1, type: 'lowShelf', frequencyHz: 200, gainDb: 3, q: 0.7 },
+  ];
+  expect(
+    filterCsv({ ...design, device: { ...device, qConvention: 'bandwidthOctaves' } }).split('\r\n'),
+  ).toEqual([
+    'number,type,frequency (Hz),gain (dB),Q [cookbook],band,to enter,meaning of what to enter',
+    '1,Peaking,100,-6,2,2,0.7,bandwidthOctaves (octaves)',
+    '2,Low shelf,200,3,0.7,1,0.7,cookbook',
+    '',
+  ]);
+  expect(filterCsv({ ...design, device: { ...device, qConvention: 'cookbook' } }).split('\r\n')[1]).toBe(
+    '1,Peaking,100,-6,2,2',
+  );
+});
