@@ -42,10 +42,15 @@ export function deviceLimits(limits: FitLimits, device: DeviceProfile, sampleRat
         `${limits.maxFrequencyHz.toFixed(0)} Hz, where the range to be corrected lies`,
     );
   }
+  if (gainDb.min === 0 && gainDb.max === 0) {
+    throw new InputError(
+      `device "${device.name}": found no gain but 0 dB, expected one that changes something`,
+    );
+  }
   if (narrowed.minQ > narrowed.maxQ * (1 + 1e-9)) {
     throw new InputError(
       `device "${device.name}": its Q from ${q.min.toPrecision(3)} to ${q.max.toPrecision(3)} (cookbook) has nothing ` +
-        `in common with the ${limits.minQ} to ${limits.maxQ} asked for`,
+        `in common with the ${limits.minQ} to ${limits.maxQ} allowed (--q-min, --q-max)`,
     );
   }
   return narrowed;

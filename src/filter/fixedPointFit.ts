@@ -65,12 +65,15 @@ function overflowWarning({ filter, sampleRateHz, format }: Context, rounded: Rou
   const found = rounded.overflow.map((name) => `${name} = ${exact[name].toFixed(4)}`).join(', ');
   const largest = Math.max(...coefficientNames.map((name) => Math.abs(exact[name])));
   const bits = 1 + Math.floor(log2(largest) + 1);
+  // At low frequencies a1 nears -2 whatever the gain: not every format is helped by less of it.
+  const half = cookbookCoefficients({ ...filter, gainDb: filter.gainDb / 2 }, sampleRateHz);
+  const helps = coefficientNames.every((name) => Math.abs(half[name]) <= highest * step);
   return {
     code: 'coefficient-overflow',
     message:
       `${describe(filter)} does not fit the format ${name(format)}, which holds ${lowest * step} to ` +
-      `${Number((highest * step).toPrecision(8))}: ${found}. Use at least ${Math.max(bits, format.integerBits + 1)} integer bits, ` +
-      'or share its gain between two filters.',
+      `${Number((highest * step).toPrecision(8))}: ${found}. Use at least ${Math.max(bits, format.integerBits + 1)} integer bits` +
+      `${helps ? ', or share its gain between two filters' : ''}.`,
     frequencyHz: filter.frequencyHz,
   };
 }

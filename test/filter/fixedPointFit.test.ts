@@ -99,6 +99,10 @@ describe('fixedPointFit', () => {
     expect(fit.warnings.map((w) => w.code)).toEqual(['coefficient-overflow']);
     expect(fit.warnings[0]!.message).toMatch(/b0 = 4\.4845, b1 = -6\.8597.*at least 4 integer bits/s);
     expect(fixedPointFit(f, 48_000, { integerBits: 4, fractionBits: 21 }).warnings).toEqual([]);
+    expect(fit.warnings[0]!.message).toContain('share its gain between two filters');
+    const low: Filter = { type: 'peaking', frequencyHz: 400, gainDb: 6, q: 2.2 };
+    const never = fixedPointFit(low, 48_000, { integerBits: 1, fractionBits: 23 });
+    expect(never.warnings[0]!.message).toContain('at least 2 integer bits.');
   });
 
   it('keeps every filter that it calls stable bounded when run', () => {

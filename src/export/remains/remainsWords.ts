@@ -26,7 +26,9 @@ export function kneeWords({ errorAgainstBands, filters }: Design): string | unde
     return `no band brings much: ${at(first.bands)} dB RMS without any, ${at(most)} with ${most}`;
   const used = filters.length;
   const others = [used, most].filter((bands) => bands !== kneeBands && at(bands) !== undefined);
-  const rest = [...new Set(others)].map((bands) => `${bands} leave ${at(bands)}`).join(', ');
+  const rest = [...new Set(others)]
+    .map((bands) => `${bands} ${bands === 1 ? 'leaves' : 'leave'} ${at(bands)}`)
+    .join(', ');
   return (
     `the knee is at ${kneeBands} band${kneeBands === 1 ? '' : 's'}, with ${at(kneeBands)} dB RMS left${rest === '' ? '' : `; ${rest}`}. ` +
     `Beyond the knee a band takes away less than a twentieth of the ${at(first.bands)} dB there are ${first.bands === 0 ? 'without any' : `with ${first.bands}`}`
