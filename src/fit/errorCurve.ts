@@ -44,6 +44,8 @@ export interface ErrorCurveOptions {
   readonly movesPerBand?: number;
   /** A bank whose limits are exact: the sweep goes on from it where it is better than its own, and the curve through it. */
   readonly known?: { readonly filters: readonly Filter[]; readonly rmsDb: number };
+  /** What the error stated is taken on, where that is not all that the search heeds. */
+  readonly counted?: FitProblem;
 }
 
 /**
@@ -52,7 +54,7 @@ export interface ErrorCurveOptions {
  * by one may hang on a bank that no longer has its bands where more of them belong, which the way back mends.
  */
 export function errorCurve(problem: FitProblem, options: ErrorCurveOptions): ErrorCurve {
-  const { random, maxBands, movesPerBand = 6, known } = options;
+  const { random, maxBands, movesPerBand = 6, known, counted = problem } = options;
   const top = maxBands + BEYOND;
   const at = spaceFor(problem, top);
   const none = refine(at(0).objective, NO_BANDS, at(0).bounds, THOROUGH);
@@ -77,11 +79,12 @@ export function errorCurve(problem: FitProblem, options: ErrorCurveOptions): Err
   }
   // The sweep's grid knows nothing of what varies within its cells.
   const fine = objectiveOf(problem, fitGrid(problem, 1), top);
+  const stated = objectiveOf(counted, fitGrid(counted, 1), top);
   let least = Number.POSITIVE_INFINITY;
   const points = best.slice(0, maxBands + 1).map((bank, bands) => {
     const settled = refine(fine, bank.bands, at(0).bounds, AT_THE_END);
-    objectiveValue(fine, settled.bands);
-    least = Math.min(least, Math.sqrt(squaredError(fine)));
+    objectiveValue(stated, settled.bands);
+    least = Math.min(least, Math.sqrt(squaredError(stated)));
     return { bands, rmsDb: known ? throughKnown(least, bands, known) : least };
   });
   return { points, kneeBands: kneeOf(points) };

@@ -1,5 +1,6 @@
+import { weightedRms } from '../curve/weightedRms.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
-import type { Filter } from '../filter/filter.js';
+import { isInside } from '../fit/buildProblem.js';
 import { fitFilters } from '../fit/fitFilters.js';
 import { fitPositions } from '../fit/fitPositions.js';
 import type { FitProblem, FitResult } from '../fit/fitProblem.js';
@@ -7,6 +8,7 @@ import type { SearchEffort } from '../fit/search.js';
 import { seededRandom } from '../fit/seededRandom.js';
 import type { DesignRequest } from './designRequest.js';
 import type { Repeatability } from './repeatability.js';
+import { roundDb } from './rounding.js';
 
 export interface AskedFit {
   readonly fit: FitResult;
@@ -43,13 +45,22 @@ export function fitAsAsked(
   return { ...before, fit, problem: { ...problem, deviationDb: fit.deviationDb } };
 }
 
-/** Weighted RMS of what a bank leaves of a problem's curve. */
-export function remainingRmsDb(problem: FitProblem, filters: readonly Filter[]): number {
+/** A problem with all that the search heeds but no error is told of taken out: the lines that stand for dips to be left. */
+export function countedOnly(problem: FitProblem): FitProblem {
+  const { frequencyHz, weight, zones } = problem;
+  return { ...problem, weight: weight.map((w, i) => (isInside(frequencyHz[i]!, zones) ? 0 : w)) };
+}
+
+/** Weighted RMS of what a fit leaves of a problem's curve, about the fit's own level. */
+export function remainingRmsDb(
+  problem: FitProblem,
+  { filters, levelDb }: Pick<FitResult, 'filters' | 'levelDb'>,
+): number {
   const { deviationDb, weight, sampleRateHz, frequencyHz } = problem;
   const eqDb = bankResponseDb(filters, sampleRateHz, frequencyHz);
-  const total = weight.reduce((sum, w) => sum + w, 0) || 1;
-  const mean = deviationDb.reduce((sum, db, i) => sum + weight[i]! * (db + eqDb[i]!), 0) / total;
-  const level = problem.levelDb ?? mean;
-  const squares = deviationDb.reduce((sum, db, i) => sum + weight[i]! * (db + eqDb[i]! - level) ** 2, 0);
-  return Math.sqrt(squares / total);
+  const level = roundDb(levelDb);
+  return weightedRms(
+    deviationDb.map((db, i) => db + eqDb[i]! - level),
+    weight,
+  );
 }

@@ -4,7 +4,7 @@ import type { FitProblem } from '../fit/fitProblem.js';
 import { seededRandom } from '../fit/seededRandom.js';
 import type { Design } from '../schema/design.js';
 import type { DesignRequest } from './designRequest.js';
-import { type AskedFit, remainingRmsDb } from './fitAsAsked.js';
+import { type AskedFit, countedOnly, remainingRmsDb } from './fitAsAsked.js';
 import type { RealFit } from './fitForDevice.js';
 import { positionFigures } from './positionCurves.js';
 import type { Repeatability } from './repeatability.js';
@@ -47,12 +47,14 @@ export function errorShares(
 ): NonNullable<Design['bound']> {
   const unroundedDb = fields.deviceCost?.unroundedRmsDb ?? statedDb;
   const isLeaning = asked.fit !== asked.onAverage;
-  const beforeDeviceDb =
-    isLeaning && fields.deviceCost ? remainingRmsDb(problem, asked.fit.filters) : unroundedDb;
+  const counted = countedOnly(problem);
+  const beforeDeviceDb = isLeaning && fields.deviceCost ? remainingRmsDb(counted, asked.fit) : unroundedDb;
   const stated = roundDb(statedDb);
   const beforeDevice = Math.min(stated, roundDb(beforeDeviceDb));
-  const bands = isLeaning ? Math.min(beforeDevice, roundDb(asked.onAverage.rmsDb)) : beforeDevice;
-  const unavoidable = Math.min(bands, roundDb(errorBound(problem)));
+  const bands = isLeaning
+    ? Math.min(beforeDevice, roundDb(remainingRmsDb(counted, asked.onAverage)))
+    : beforeDevice;
+  const unavoidable = Math.min(bands, roundDb(errorBound(counted)));
   return {
     unavoidableRmsDb: unavoidable,
     bandsPriceDb: roundDb(bands - unavoidable),
@@ -79,10 +81,12 @@ export function errorAgainstBands(
   if (allowed === 0 || types.length === 0) return undefined;
   const used = onAverage.filters.length;
   const maxBands = Math.max(used, Math.min(MOST - held.length, Math.max(LEAST, allowed + BEYOND)));
+  const counted = countedOnly(problem);
   const { points, kneeBands } = errorCurve(problem, {
     random: seededRandom(seed),
     maxBands,
-    known: onAverage,
+    known: { filters: onAverage.filters, rmsDb: remainingRmsDb(counted, onAverage) },
+    counted,
   });
   return {
     points: points.map(({ bands, rmsDb }) => ({ bands: bands + held.length, rmsDb: roundDb(rmsDb) })),

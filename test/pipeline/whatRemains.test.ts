@@ -1,7 +1,9 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { design } from '../../src/design.js';
 import { designJson } from '../../src/export/designJson.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
+import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import { withFilters } from '../../src/pipeline/withFilters.js';
 import type { Design } from '../../src/schema/design.js';
@@ -86,6 +88,22 @@ describe('the error against the number of bands', () => {
     expect(points[0]!.rmsDb).toBeCloseTo(fitted.unevenness.beforeRmsDb, 2);
     expect(points.length).toBe(13);
     expect(kneeBands).toBe(4);
+  });
+
+  test('goes through the fit where a dip is left as it is, too, and the price of an aim is told on the same points', () => {
+    const positions = [1, 2, 3].map((n) => {
+      const name = `fixtures/demo/position-${n}.txt`;
+      return readMeasurement(readFileSync(name), name);
+    });
+    const options = { effort: 'quick', againstBands: true, bands: 6 } as const;
+    const mean = design(requestOf(positions, options));
+    expect(mean.zones.map(({ verdict }) => verdict)).toContain('leave');
+    const { points } = mean.errorAgainstBands!;
+    expect(points[mean.filters.length]!.rmsDb).toBe(mean.error.afterRmsDb);
+    expect(points[0]!.rmsDb).toBeCloseTo(mean.unevenness.beforeRmsDb, 1);
+    const { unavoidableRmsDb, bandsPriceDb } = design(requestOf(positions, { ...options, aim: 'worst' }))
+      .bound!;
+    expect(unavoidableRmsDb + bandsPriceDb).toBeCloseTo(mean.error.afterRmsDb, 9);
   });
 
   test('is there where it is asked for, changes nothing else and is the same from run to run', () => {
