@@ -7,6 +7,12 @@ import { askedOptions, changedOptions } from './askedOptions.js';
 const CHUNK_BYTES = 1 << 20;
 const LINE_END = 10;
 
+export interface EarlierLines {
+  readonly done: number;
+  /** Those of `done` that came to nothing. */
+  readonly failed: number;
+}
+
 /**
  * How many jobs an earlier run has left in `path`. A last line that was cut off in the middle is taken away. The file
  * is read piece by piece, since the results of a large batch would not fit into memory.
@@ -15,13 +21,14 @@ const LINE_END = 10;
  * @param common options of the whole batch
  * @throws InputError where the file holds anything but the first lines of this batch, done with the same options
  */
-export function earlierLines(path: string, entries: readonly ManifestEntry[], common: Flags): number {
-  if (!existsSync(path)) return 0;
+export function earlierLines(path: string, entries: readonly ManifestEntry[], common: Flags): EarlierLines {
+  if (!existsSync(path)) return { done: 0, failed: 0 };
   const file = openSync(path, 'r+');
   try {
     const chunk = Buffer.alloc(CHUNK_BYTES);
     let pieces: Buffer[] = [];
     let lines = 0;
+    let failed = 0;
     let whole = 0;
     for (let size = readSync(file, chunk); size > 0; size = readSync(file, chunk)) {
       let start = 0;
@@ -30,19 +37,25 @@ export function earlierLines(path: string, entries: readonly ManifestEntry[], co
         pieces = [];
         start = end + 1;
         whole += line.length + 1;
-        checkLine(line.toString('utf8'), `${path}, line ${lines + 1}`, entries[lines], common);
+        const { ok } = checkLine(line.toString('utf8'), `${path}, line ${lines + 1}`, entries[lines], common);
         lines++;
+        if (!ok) failed++;
       }
       if (start < size) pieces.push(Buffer.from(chunk.subarray(start, size)));
     }
     if (pieces.length > 0) ftruncateSync(file, whole);
-    return lines;
+    return { done: lines, failed };
   } finally {
     closeSync(file);
   }
 }
 
-function checkLine(text: string, where: string, entry: ManifestEntry | undefined, common: Flags): void {
+function checkLine(
+  text: string,
+  where: string,
+  entry: ManifestEntry | undefined,
+  common: Flags,
+): { readonly ok: boolean } {
   const line = parsed(text);
   if (!entry || line?.job !== entry.job) {
     throw new InputError(
@@ -53,18 +66,22 @@ function checkLine(text: string, where: string, entry: ManifestEntry | undefined
   const now = 'problem' in entry.read ? {} : askedOptions(entry.read, common);
   const earlier = line.options ?? {};
   const changed = changedOptions(earlier, now);
-  if (changed === undefined) return;
+  if (changed === undefined) return { ok: line.ok !== false };
   throw new InputError(
     `${where}: job ${JSON.stringify(entry.job)} was done with other options (${changed}), expected the same, or results ` +
       'of both would be mixed; --force begins anew, another --out keeps both',
   );
 }
 
-function parsed(
-  line: string,
-): { readonly job?: unknown; readonly options?: Record<string, unknown> } | undefined {
+interface EarlierLine {
+  readonly job?: unknown;
+  readonly ok?: unknown;
+  readonly options?: Record<string, unknown>;
+}
+
+function parsed(line: string): EarlierLine | undefined {
   try {
-    return JSON.parse(line) as { readonly job?: unknown; readonly options?: Record<string, unknown> };
+    return JSON.parse(line) as EarlierLine;
   } catch {
     return undefined;
   }

@@ -76,10 +76,11 @@ async function runBatch(manifest: string, common: Flags, flags: BatchFlags): Pro
   if (out !== undefined && resolve(out) === resolve(manifest))
     throw new InputError(`--out: ${out} is the manifest, expected another file`);
   if (out !== undefined) openResults(out, Boolean(flags.force));
-  const done = out === undefined ? 0 : earlierLines(out, all, common);
+  const { done, failed: failedBefore } =
+    out === undefined ? { done: 0, failed: 0 } : earlierLines(out, all, common);
   const open = all.slice(done);
   const terminal = openTerminal({ quiet: Boolean(flags.quiet) });
-  if (done > 0) terminal.message(`${done} of ${all.length} jobs were done before.`);
+  if (done > 0) terminal.message(doneBefore(done, all.length, failedBefore));
   const start = Date.now();
   let finished = 0;
   let failed = 0;
@@ -97,6 +98,12 @@ async function runBatch(manifest: string, common: Flags, flags: BatchFlags): Pro
     },
   });
   if (failed > 0) terminal.message(`${failed} of ${finished} jobs failed; their lines say why.`);
+}
+
+function doneBefore(done: number, all: number, failed: number): string {
+  const were = `${done} of ${all} jobs were done before`;
+  if (failed === 0) return `${were}.`;
+  return `${were}; ${failed} of them failed and ${failed === 1 ? 'is' : 'are'} not tried again: their lines say why, --force begins anew.`;
 }
 
 /** @throws InputError where results cannot be written to `out`; empties it where all is to begin anew */

@@ -131,6 +131,15 @@ describe('a batch', () => {
 });
 
 describe('an interrupted batch', () => {
+  test('says on the next run how many had failed, since they are not tried again', async () => {
+    const out = work.path('failed.ndjson');
+    const args = ['batch', work.path('jobs.csv'), ...QUICK, '--out', out];
+    writeFileSync(out, (await whole).stdout);
+    const again = await nullwise(args);
+    expect(again.stderr).toMatch('6 of 6 jobs were done before; 3 of them failed and are not tried again');
+    expect(readFileSync(out, 'utf8')).toBe((await whole).stdout);
+  });
+
   test('goes on where it was killed, and ends as one that was not', async () => {
     const rows = Array.from(
       { length: 9 },
