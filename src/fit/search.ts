@@ -1,4 +1,5 @@
 import { HIGH_SHELF, isSame, LOW_SHELF, PEAKING } from './bands.js';
+import { exchangedBanks } from './exchange/exchangedBanks.js';
 import { grow, withShelves } from './grow.js';
 import { drawMove } from './moves.js';
 import { objectiveValue, squaredError } from './objective.js';
@@ -11,6 +12,8 @@ export interface SearchEffort {
   readonly starts?: number;
   /** Moves tried for each band that may be used, over the banks together; growing a bank counts as some of them. */
   readonly hopsPerBand: number;
+  /** Kicks times bands of the exchange that the search begins with (see exchange/exchangedBanks.ts); none where absent. */
+  readonly kicks?: number;
   /** Points per octave of the search's grid; the finish takes all there are. */
   readonly pointsPerOctave: number;
   /** Banks that are brought to the full grid at the end. */
@@ -49,7 +52,7 @@ interface Chain {
 }
 
 /**
- * Grows banks one band at a time, improves each a little by moves (see moves.ts), and splices the best of them with all
+ * Begins with a few banks found by exchange, then grows others one band at a time, improves each a little by moves (see moves.ts), and splices the best of them with all
  * that was met on the way (see splices.ts): what is good here in one and there in another comes together. The best goes
  * on by moves of its own in between. The first bank is held to peaking bands, since sharp shelves imitate pairs of peaks
  * and are hard to leave where peaks alone would fit exactly; the others take whatever helps most, and from the fifth
@@ -83,6 +86,16 @@ export function searchBanks(
     movesLeft -= moves;
     tell(chain.best);
   };
+  if (effort.kicks !== undefined && maxBands > 0) {
+    const banks = exchangedBanks(space, effort.kicks, random);
+    const best = banks[0];
+    if (best && isPerfect(space, best)) return [best];
+    if (best) tell(best);
+    for (const bank of banks) {
+      note(past, bank, record);
+      pool = withChain(pool, { current: bank, best: bank });
+    }
+  }
   for (let round = 0; round < starts || movesLeft > 0; round++) {
     const byChance = round >= shelves.length;
     const kinds = byChance ? shelves[Math.floor(random() * shelves.length)]! : shelves[round]!;

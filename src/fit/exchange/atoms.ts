@@ -1,0 +1,146 @@
+import { bankValues } from '../bankKernel.js';
+import type { FitGrid } from '../fitGrid.js';
+
+/** Where a band stands, and the gain at which its shape is taken. */
+export interface Atom {
+  readonly type: number;
+  readonly lnF: number;
+  readonly gainDb: number;
+  readonly lnQ: number;
+}
+
+/**
+ * Bands whose shapes in dB are taken to be proportional to their gain, which they nearly are. Of a set of them the best
+ * gains are then a linear least-squares problem, and what another set would leave follows from the products of shapes.
+ */
+export interface Atoms {
+  /** The dictionary, and after it what was added for a while. */
+  readonly list: Atom[];
+  readonly inDictionary: number;
+  readonly points: number;
+  readonly type: Uint8Array;
+  /** Of atom k from `k · points` on: dB per dB of gain, times the root of the weight, about the mean where the level is free. */
+  readonly shapes: Float64Array;
+  /** Squares of the shapes, a little more than they are, so that no set of alike ones takes gains against each other. */
+  readonly energy: Float64Array;
+  /** Products of the shapes with the EQ that is wanted, and that EQ's own square, dB². */
+  readonly pull: Float64Array;
+  readonly wantedSquare: number;
+  /** Products of shape k with all shapes, made when they are first asked for. */
+  readonly products: (Float64Array | undefined)[];
+  readonly append: (added: readonly Atom[]) => void;
+}
+
+const RIDGE = 2e-4;
+/** Keeps a shape that is nothing but a constant from counting. */
+const LEAST_ENERGY = 1e-9;
+
+/**
+ * @param wantedDb EQ that would mend everything, at the grid's error points at least
+ * @param levelFree whether a constant on top of the EQ counts for nothing
+ * @param room so many atoms can be added for a while
+ */
+export function createAtoms(
+  dictionary: readonly Atom[],
+  grid: FitGrid,
+  wantedDb: Float64Array,
+  levelFree: boolean,
+  room: number,
+): Atoms {
+  const { errorPoints: points, sampleRateHz } = grid;
+  const weight = grid.weight.subarray(0, points);
+  const warped = grid.warped.subarray(0, points);
+  const capacity = dictionary.length + room;
+  const wanted = weighted(wantedDb.subarray(0, points), weight, levelFree);
+  const list: Atom[] = [];
+  const type = new Uint8Array(capacity);
+  const shapes = new Float64Array(capacity * points);
+  const energy = new Float64Array(capacity);
+  const pull = new Float64Array(capacity);
+  const db = new Float64Array(points);
+  const append = (added: readonly Atom[]) => {
+    for (const atom of added) {
+      const k = list.length;
+      bankValues(
+        Uint8Array.of(atom.type),
+        Float64Array.of(atom.lnF, atom.gainDb, atom.lnQ),
+        warped,
+        sampleRateHz,
+        db,
+      );
+      for (let p = 0; p < points; p++) db[p]! /= atom.gainDb;
+      const shape = weighted(db, weight, levelFree);
+      shapes.set(shape, k * points);
+      type[k] = atom.type;
+      energy[k] = product(shape, 0, shape, 0, points) * (1 + RIDGE) + LEAST_ENERGY;
+      pull[k] = product(shape, 0, wanted, 0, points);
+      list.push(atom);
+    }
+  };
+  append(dictionary);
+  return {
+    list,
+    inDictionary: dictionary.length,
+    points,
+    type,
+    shapes,
+    energy,
+    pull,
+    wantedSquare: product(wanted, 0, wanted, 0, points),
+    products: new Array<Float64Array | undefined>(capacity),
+    append,
+  };
+}
+
+/** Puts `added` in place of what was added before. */
+export function addForAWhile(
+  { list, inDictionary, products, points, shapes, append }: Atoms,
+  added: readonly Atom[],
+) {
+  list.length = inDictionary;
+  products.fill(undefined, inDictionary);
+  append(added);
+  for (let k = 0; k < inDictionary; k++) {
+    const row = products[k];
+    if (!row) continue;
+    for (let j = inDictionary; j < list.length; j++) {
+      row[j] = product(shapes, k * points, shapes, j * points, points);
+    }
+  }
+}
+
+/** Products of the shape of atom `k` with all. */
+export function productsOf({ list, points, shapes, products, type }: Atoms, k: number): Float64Array {
+  const known = products[k];
+  if (known) return known;
+  const made = new Float64Array(type.length);
+  for (let j = 0; j < list.length; j++) {
+    made[j] = products[j]?.[k] ?? product(shapes, k * points, shapes, j * points, points);
+  }
+  products[k] = made;
+  return made;
+}
+
+/** Times the root of the weight, which sums to 1; about the weighted mean where the level is free. */
+function weighted(db: Float64Array, weight: Float64Array, levelFree: boolean): Float64Array {
+  let mean = 0;
+  if (levelFree) for (let p = 0; p < db.length; p++) mean += weight[p]! * db[p]!;
+  return db.map((value, p) => Math.sqrt(weight[p]!) * (value - mean));
+}
+
+/** Four sums at a time keep the processor from waiting for one. */
+function product(a: Float64Array, atA: number, b: Float64Array, atB: number, count: number): number {
+  let s0 = 0;
+  let s1 = 0;
+  let s2 = 0;
+  let s3 = 0;
+  let p = 0;
+  for (; p + 3 < count; p += 4) {
+    s0 += a[atA + p]! * b[atB + p]!;
+    s1 += a[atA + p + 1]! * b[atB + p + 1]!;
+    s2 += a[atA + p + 2]! * b[atB + p + 2]!;
+    s3 += a[atA + p + 3]! * b[atB + p + 3]!;
+  }
+  for (; p < count; p++) s0 += a[atA + p]! * b[atB + p]!;
+  return s0 + s1 + s2 + s3;
+}
