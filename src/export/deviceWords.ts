@@ -2,6 +2,7 @@ import { conventionFor } from '../filter/qConventions.js';
 import type { Design } from '../schema/design.js';
 import { cleanText } from './cleanText.js';
 import { filterTypeName } from './filterTypeName.js';
+import { joinWords } from './joinWords.js';
 
 /** The device in words: its name and what rounding to it cost; undefined where the design is for none. */
 export function deviceCostWords({ device, deviceCost: cost }: Design): string | undefined {
@@ -17,7 +18,14 @@ export function deviceCostWords({ device, deviceCost: cost }: Design): string | 
 export function deviceQWords({ device, deviceSettings = [] }: Design): string | undefined {
   if (!device || device.qConvention === 'cookbook') return undefined;
   const types = [...new Set(deviceSettings.map(({ type }) => type))];
-  return types
-    .map((type) => `${filterTypeName(type)}: ${conventionFor(device.qConvention, type).words}`)
+  const meanings = types.map((type) => conventionFor(device.qConvention, type).words);
+  const all = [...new Set(meanings)];
+  // Types that mean the same are told together.
+  return all
+    .map((words) => {
+      if (all.length === 1) return words;
+      const named = types.filter((_, i) => meanings[i] === words).map(filterTypeName);
+      return `${joinWords(named.map((name, i) => (i === 0 ? name : name.toLowerCase())))}: ${words}`;
+    })
     .join('. ');
 }
