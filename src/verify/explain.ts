@@ -1,5 +1,6 @@
 import { pow2 } from '../elementary/exponential.js';
 import type { Hypothesis } from './hypothesis.js';
+import { likeliestPair } from './likeliestPair.js';
 import { logLikelihood, type Scatter, whiten } from './scatter.js';
 
 /** Where more than that went wrong a list helps nobody. */
@@ -41,9 +42,42 @@ export interface Outcome {
   readonly wholeBankEvidence: readonly number[];
 }
 
-/** The likeliest set of faults, found one after the other, under one of several scatters. */
+/** By so much two plain faults must beat several that were found one after the other, by the natural logarithm … */
+const PAIR_OVER_CHAIN = 3;
+/** … and by so much a single one, which is the simpler story. */
+const PAIR_OVER_ONE = 10;
+
+/**
+ * The likeliest set of faults under one of several scatters: found one after the other, or begun with the likeliest two
+ * filters that are missing or have the wrong sign.
+ */
 export function explain(testers: readonly Tester[], suspects: Suspects): Outcome {
-  let current = withinReach(testers, suspects);
+  const reachable = withinReach(testers, suspects);
+  const chain = oneAfterTheOther(reachable, suspects);
+  if (chain.faults.length === 0) return chain;
+  const plain = suspects.single.flatMap((list) =>
+    list.filter(({ type }) => type === 'filterMissing' || type === 'gainSign'),
+  );
+  const pair = likeliestPair(
+    testers.map((tester) => ({ ...tester, changeOf: (hypothesis) => changeOf(tester, hypothesis) })),
+    plain,
+  );
+  if (!pair) return chain;
+  const both = oneAfterTheOther(withinReachOf(testers, pair), suspects, pair);
+  const margin = chain.faults.length > 1 ? PAIR_OVER_CHAIN : PAIR_OVER_ONE;
+  const isBetter =
+    both.faults.length <= Math.max(2, chain.faults.length) &&
+    both.faults.every(({ evidence }) => evidence > 0) &&
+    both.likelihood > chain.likelihood + margin;
+  return isBetter ? { ...both, wholeBankEvidence: chain.wholeBankEvidence } : chain;
+}
+
+function oneAfterTheOther(
+  testers: readonly Tester[],
+  suspects: Suspects,
+  known: readonly Hypothesis[] = [],
+): Outcome {
+  let current = testers;
   const faults: Weighed[] = [];
   const touched = new Set<number>();
   let { likelihood, displacementM } = likeliest(current);
@@ -54,13 +88,17 @@ export function explain(testers: readonly Tester[], suspects: Suspects): Outcome
       hypothesis,
       evidence: likelihoodWith(current, hypothesis) - likelihood - hypothesis.penalty,
     });
-    const first = faults.length === 0;
+    const next = known[faults.length];
+    const first = faults.length === 0 && next === undefined;
     const whole = first ? suspects.whole.map(weigh) : [];
     if (first) wholeBankEvidence = whole.map(({ evidence }) => evidence);
-    const single = suspects.single.flatMap((list, filter) => (touched.has(filter) ? [] : list.map(weigh)));
-    const found = mostLikely([...whole, ...single]);
-    if (!found || found.evidence < suspects.leastEvidence) break;
-    const winner = refined(found, weigh, suspects.refine);
+    const single =
+      next === undefined
+        ? suspects.single.flatMap((list, filter) => (touched.has(filter) ? [] : list.map(weigh)))
+        : [];
+    const found = next === undefined ? mostLikely([...whole, ...single]) : weigh(next);
+    if (!found || (next === undefined && found.evidence < suspects.leastEvidence)) break;
+    const winner = next === undefined ? refined(found, weigh, suspects.refine) : found;
     const { hypothesis } = winner;
     faults.push(winner);
     penalties += hypothesis.penalty;
@@ -91,6 +129,19 @@ function withinReach(testers: readonly Tester[], { whole, single }: Suspects): r
   );
   const top = Math.max(...tops);
   return testers.filter((_, i) => tops[i]! > top - OUT_OF_REACH);
+}
+
+/** As `withinReach`, once these faults have been taken off. */
+function withinReachOf(testers: readonly Tester[], faults: readonly Hypothesis[]): readonly Tester[] {
+  const reached = testers.map((tester) => {
+    const residual = faults.reduce(
+      (left, fault) => lessChange({ ...tester, residual: left }, fault),
+      tester.residual,
+    );
+    return logLikelihood(tester.scatter, squaredLength(residual));
+  });
+  const top = Math.max(...reached);
+  return testers.filter((_, i) => reached[i]! > top - OUT_OF_REACH);
 }
 
 /** A frequency to a fraction of the search's step. */
@@ -132,10 +183,15 @@ function likelihoodWith(testers: readonly Tester[], hypothesis: Hypothesis): num
 }
 
 /** What is left of the whitened difference once a hypothesis has been taken off. */
-export function lessChange({ scatter, residual, changes }: Tester, hypothesis: Hypothesis): Float64Array {
+export function lessChange(tester: Tester, hypothesis: Hypothesis): Float64Array {
+  const change = changeOf(tester, hypothesis);
+  return tester.residual.map((r, i) => r - change[i]!);
+}
+
+function changeOf({ scatter, changes }: Tester, hypothesis: Hypothesis): Float64Array {
   const change = changes.get(hypothesis) ?? whiten(scatter, hypothesis.changeDb);
   changes.set(hypothesis, change);
-  return residual.map((r, i) => r - change[i]!);
+  return change;
 }
 
 /** By how much a wrong frequency must beat a missing filter: somewhere in a room there is always a bump like it … */

@@ -142,6 +142,30 @@ test('advice gives numbers as they are typed, of the device where there is one',
   );
 });
 
+test.each([
+  ['filterMissing', 'filterMissing'],
+  ['gainSign', 'filterMissing'],
+] as const)(
+  'two large filters of opposite gain (%s, %s) are not taken for one in a wrong place',
+  (first, second) => {
+    const filters: Filter[] = [
+      { type: 'highShelf', frequencyHz: 146, gainDb: -1, q: 3 },
+      { type: 'peaking', frequencyHz: 1551, gainDb: 6, q: 1.28 },
+      { type: 'highShelf', frequencyHz: 2329, gainDb: 4.8, q: 2.76 },
+      { type: 'peaking', frequencyHz: 4569, gainDb: 6, q: 6.2 },
+      { type: 'peaking', frequencyHz: 4764, gainDb: -8.8, q: 1 },
+    ];
+    const actual = filters.flatMap((filter, i): Filter[] =>
+      i === 4 ? [] : i !== 1 ? [filter] : first === 'gainSign' ? [{ ...filter, gainDb: -filter.gainDb }] : [],
+    );
+    const { faults } = verifyDesign({ design: designOf(filters), after: measuredWith(actual) });
+    const named = faults.map(({ type, filter }) => ({ type, filter }));
+    expect(named).toHaveLength(2);
+    expect(named).toContainEqual({ type: first, filter: 1 });
+    expect(named).toContainEqual({ type: second, filter: 4 });
+  },
+);
+
 test('two slips are both named', () => {
   const filters = replaced(0, { gainDb: 6.3 }).filter((_, i) => i !== 2);
   const { faults } = verifyDesign({ design, after: measuredWith(filters) });
