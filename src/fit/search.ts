@@ -87,7 +87,7 @@ export function searchBanks(
     tell(chain.best);
   };
   if (effort.kicks !== undefined && maxBands > 0) {
-    const banks = exchangedBanks(space, effort.kicks, random);
+    const banks = exchangedBanks(space, effort.kicks, random, tell);
     const best = banks[0];
     if (best && isPerfect(space, best)) return [best];
     if (best) tell(best);

@@ -19,9 +19,15 @@ const KICKS_PER_SET = 5;
  * far in the same time; the shapes of more bands are too coarse for it, but they lead elsewhere than growing.
  *
  * @param kicks of the exchange, times the number of bands
+ * @param tell told of the best of the first sets as soon as it is there
  * @returns the best first; none where no band is allowed
  */
-export function exchangedBanks(space: SearchSpace, kicks: number, random: () => number): Refined[] {
+export function exchangedBanks(
+  space: SearchSpace,
+  kicks: number,
+  random: () => number,
+  tell: (bank: Refined) => void = () => {},
+): Refined[] {
   const { objective, bounds, maxBands, types } = space;
   const { grid, options } = objective;
   const dictionary = atomDictionary(types, grid, bounds);
@@ -47,6 +53,7 @@ export function exchangedBanks(space: SearchSpace, kicks: number, random: () => 
     .sort(byValue);
   const best = first[0];
   if (!best) return [];
+  tell(best);
   addForAWhile(atoms, atomsOf(best.bands));
   const own = Array.from(best.bands.types, (_, i) => atoms.inDictionary + i);
   const hopelessAbove = HOPELESS * best.value + NEVER_HOPELESS;
