@@ -1,23 +1,17 @@
 import { log, log2 } from '../elementary/logarithm.js';
-import { settingFromFilter } from '../filter/qConventions.js';
-import { type Bands, filtersFromBands, typeCode } from '../fit/bands.js';
+import { type Bands, typeCode } from '../fit/bands.js';
 import { boundsOf } from '../fit/bounds.js';
-import { LEVEL_RESTRAINT } from '../fit/exactLimits.js';
-import { cellGrid } from '../fit/fitGrid.js';
+import { FIRM_PENALTY, LEVEL_RESTRAINT } from '../fit/exactLimits.js';
+import { cellGrid, type FitGrid, fitGrid } from '../fit/fitGrid.js';
 import type { FitProblem } from '../fit/fitProblem.js';
 import { fitsSlots } from '../fit/fitsSlots.js';
-import { createObjective } from '../fit/objective.js';
+import { createObjective, type Objective } from '../fit/objective.js';
 import { seededRandom } from '../fit/seededRandom.js';
 import { fixedSlots, freeSlots } from './bandSlots.js';
-import {
-  type DeviceBand,
-  type DeviceBounds,
-  frequencyRange,
-  gainsAround,
-  qSettingsAround,
-} from './deviceBank.js';
+import { type DeviceBand, type DeviceBounds, frequencyRange } from './deviceBank.js';
 import { allValues } from './deviceValues.js';
-import { placeOf } from './frequencySpace.js';
+import { nearestPlace } from './nearestPlace.js';
+import { type RoundedBank, roundTogether } from './roundTogether.js';
 import { searchFrequencies } from './searchFrequencies.js';
 
 /** Frequencies nearer to each other than this are not worth a search of their own. */
@@ -25,7 +19,12 @@ const FAR_OCTAVES = 1 / 12;
 /** Of the 48 points an octave, so many make one of the search's. */
 const CELL_POINTS = 3;
 const PENALTY = 200;
+/** Banks that are rounded, on every other point … */
+const ROUNDED = 24;
+const FINE_STRIDE = 2;
+/** … of which so many are handed back; what they are foretold to come to counts for this much more. */
 const KEPT = 4;
+const FORETOLD = 1.1;
 
 /** Whether the frequencies can be chosen, but lie so far apart that the choice is worth a search of its own. */
 export function hasCoarseFrequencies(bounds: DeviceBounds): boolean {
@@ -39,53 +38,61 @@ export function hasCoarseFrequencies(bounds: DeviceBounds): boolean {
  * Where the device's frequencies lie far apart: banks that do well on them with gains and Qs free, these then rounded;
  * none where the frequencies are fixed or near enough to each other.
  *
- * @param hops of the search
+ * @param kicks of the search
  */
 export function onCoarseFrequencies(
   problem: FitProblem,
   bounds: DeviceBounds,
   start: Bands,
   maxBands: number,
-  hops: number,
-): DeviceBand[][] {
-  const { device, limits } = bounds;
+  kicks: number,
+): (readonly DeviceBand[])[] {
   if (!hasCoarseFrequencies(bounds)) return [];
   const listHz = allValues(frequencyRange(bounds));
   const lnF = Float64Array.from(listHz, log);
-  const objective = createObjective(cellGrid(problem, CELL_POINTS), maxBands, {
-    penalty: PENALTY,
-    restraint: 0,
-    levelRestraint: LEVEL_RESTRAINT,
-    maxLevelLossDb: limits.maxLevelLossDb,
-    ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
-  });
-  const slots = freeSlots(device).map((types) => types.map(typeCode));
+  const place = (x: number) => nearestPlace(Array.from(lnF), x);
+  const fitBounds = boundsOf(bounds.limits);
   const space = {
-    objective,
-    bounds: boundsOf(limits),
+    objective: objectiveOn(problem, cellGrid(problem, CELL_POINTS), maxBands, PENALTY),
+    bounds: fitBounds,
     lnF,
-    types: limits.types.map(typeCode),
+    types: bounds.limits.types.map(typeCode),
     maxBands,
-    isAllowed: (types: Uint8Array) => fitsSlots(types, slots),
+    isAllowed: fitsSlotsOnce(bounds.device),
   };
-  const values = start.values.map((v, j) => (j % 3 === 0 ? lnF[placeOf(lnF, v)]! : v));
-  const found = searchFrequencies(space, { types: start.types, values }, hops, KEPT, seededRandom(1));
-  return found.map(({ bands }) =>
-    filtersFromBands(bands).map((filter, i) => {
-      const frequencyHz = listHz[placeOf(lnF, bands.values[3 * i]!)]!;
-      const gainDb = nearestOf(gainsAround(bounds, filter), filter.gainDb);
-      const shape = { ...filter, frequencyHz, gainDb };
-      const setting = settingFromFilter(shape, device.qConvention, bounds.sampleRateHz) ?? filter.q;
-      return {
-        type: filter.type,
-        frequencyHz,
-        gainDb,
-        q: nearestOf(qSettingsAround(bounds, shape), setting),
-      };
-    }),
-  );
+  const values = start.values.map((v, j) => (j % 3 === 0 ? lnF[place(v)]! : v));
+  const found = searchFrequencies(space, { types: start.types, values }, kicks, ROUNDED, seededRandom(1));
+  const firm = objectiveOn(problem, fitGrid(problem, FINE_STRIDE), maxBands, FIRM_PENALTY);
+  return found
+    .flatMap(({ bands }) => roundTogether(bounds, firm, fitBounds, bands, (x) => listHz[place(x)]!) ?? [])
+    .sort((a, b) => promise(a) - promise(b))
+    .slice(0, KEPT)
+    .map(({ bank }) => bank);
 }
 
-/** The nearest of some values; `x` itself where there are none. */
-const nearestOf = (values: readonly number[], x: number) =>
-  values.length === 0 ? x : values.reduce((a, b) => (Math.abs(b - x) < Math.abs(a - x) ? b : a));
+/** What a bank may come to once its limits are settled. */
+const promise = ({ value, foretold }: RoundedBank) => Math.min(value, FORETOLD * foretold);
+
+function objectiveOn(problem: FitProblem, grid: FitGrid, maxBands: number, penalty: number): Objective {
+  return createObjective(grid, maxBands, {
+    penalty,
+    restraint: 0,
+    levelRestraint: LEVEL_RESTRAINT,
+    maxLevelLossDb: problem.limits.maxLevelLossDb,
+    ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
+  });
+}
+
+/** Whether a device has a place for each of some types, asked once for all banks with as many of each. */
+function fitsSlotsOnce(device: DeviceBounds['device']): (types: readonly number[]) => boolean {
+  const slots = freeSlots(device).map((types) => types.map(typeCode));
+  const known = new Map<number, boolean>();
+  return (types) => {
+    const counts = types.reduce((sum, type) => sum + 1000 ** type, 0);
+    const before = known.get(counts);
+    if (before !== undefined) return before;
+    const fits = fitsSlots(types, slots);
+    known.set(counts, fits);
+    return fits;
+  };
+}

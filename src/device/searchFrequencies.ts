@@ -1,145 +1,128 @@
-import { type Bands, byFrequency, NO_BANDS, withoutBand } from '../fit/bands.js';
-import type { Refined } from '../fit/refine.js';
-import { type FrequencyShape, frequencyShapes, withOneMore } from './frequencyShapes.js';
-import { type FrequencySpace, frequenciesOf, look, placeOf, settle, triedOnce } from './frequencySpace.js';
+import { type Bands, byFrequency } from '../fit/bands.js';
+import type { Bounds } from '../fit/bounds.js';
+import { type Atoms, addForAWhile, createAtoms } from '../fit/exchange/atoms.js';
+import { atomsOf, bandsOf } from '../fit/exchange/atomsAndBands.js';
+import { exchangeSets } from '../fit/exchange/exchange.js';
+import { pressedAtoms } from '../fit/exchange/pressedAtoms.js';
+import { wantedEq } from '../fit/exchange/wantedEq.js';
+import type { Objective } from '../fit/objective.js';
+import { type Refined, refine } from '../fit/refine.js';
+import { frequencyAtoms } from './frequencyAtoms.js';
 
-/** A chain may drift over ground this little worse. */
-const DRIFT = 1.003;
-/** A bank moved by a place of the list has to win this much. */
-const WORTH_MOVING = 0.9995;
-/** Share of the moves that each chain gets before the better one goes on alone. */
-const FIRST_SHARE = 0.3;
+/** What is searched where a device's frequencies lie far apart: those come from a list, gains and Qs are free. */
+export interface FrequencySpace {
+  readonly objective: Objective;
+  readonly bounds: Bounds;
+  /** Ascending natural logarithms. */
+  readonly lnF: Float64Array;
+  readonly types: readonly number[];
+  readonly maxBands: number;
+  readonly isAllowed: (types: readonly number[]) => boolean;
+}
+
+/** Kicks of the first exchange, and of each that follows: the linear model is soon made anew about a better bank. */
+const FIRST_KICKS = 50;
+const KICKS = 25;
+/** Sets refined after each exchange, at most. */
+const MOST_REFINED = 50;
+/** Which of the banks known the exchanges begin from in turn, the best mostly. */
+const RANKS = [0, 4, 0, 8, 0, 3, 0, 5, 0, 2, 0, 6];
+/** The bands of so many of the best banks are atoms too, with the shapes that they have at their gains. */
+const DONORS = 6;
+/** An exchange may drift over ground this much worse, and gains lie so much beyond the bounds: refinement draws them in. */
+const DRIFT = 1.2;
+const BEYOND = 1.8;
+const frequencyStays = (j: number) => j % 3 === 0;
+const SETTLE = { maxIterations: 12, tolerance: 1e-3, frozen: frequencyStays, patience: 4 };
+/** What is this far above the best bank after four steps, and by so many dB² more, is given up. */
+const HOPELESS = 1.04;
+const NEVER_HOPELESS = 0.01;
 
 /**
- * Searches the frequencies of a device with gains and Qs free: bands go up and down the list, alone and in pairs of
- * neighbours, and one or two at a time are taken out and others put in where most error remains; from the bank given
- * and from one that is built up on the list.
+ * Searches the frequencies of a device with gains and Qs free: sets of bands at those frequencies and a few Qs are
+ * exchanged in a linear model (see `fit/exchange/exchange.ts`), in which they are exact, and the best refined; again and again
+ * about what was found. From nothing, and from the bank given. A set of types and frequencies is refined once only.
  *
  * @param start with frequencies of the list
+ * @param kicks of all exchanges together
  * @param keep at most so many banks, each with other frequencies
  * @returns the best first
  */
 export function searchFrequencies(
-  searched: Omit<FrequencySpace, 'visited' | 'note'>,
+  space: FrequencySpace,
   start: Bands,
-  hops: number,
+  kicks: number,
   keep: number,
   random: () => number,
 ): Refined[] {
-  const found = new Map<string, Refined>();
-  const note = (bank: Refined) => {
-    const key = frequenciesOf(bank.bands);
-    const known = found.get(key);
-    if (!known || bank.value < known.value) found.set(key, bank);
+  const { objective, bounds } = space;
+  const tried = new Set<string>();
+  let found: Refined[] = [];
+  const tryOnce = (bands: Bands, best: number): boolean => {
+    const key = frequenciesOf(bands);
+    if (tried.has(key)) return false;
+    tried.add(key);
+    const hopelessAbove = best * HOPELESS + NEVER_HOPELESS;
+    found.push(refine(objective, bands, bounds, { ...SETTLE, hopelessAbove }));
+    return true;
   };
-  const space: FrequencySpace = { ...searched, visited: new Set(), note };
-  const shapes = frequencyShapes(space);
-  const chains = [start, grown(space, shapes)].map((bands) => {
-    const bank = shifted(space, settle(space, bands));
-    return { current: bank, best: bank };
-  });
-  const advance = (chain: { current: Refined; best: Refined }, moves: number) => {
-    for (let move = 0; move < moves; move++) {
-      const tried = exchanged(space, shapes, chain.current, random);
-      if (!tried) continue;
-      const end = shifted(space, tried);
-      if (end.value < chain.current.value * DRIFT) chain.current = end;
-      if (end.value < chain.best.value) chain.best = end;
+  tryOnce(start, Number.POSITIVE_INFINITY);
+  const given = found.pop()!;
+  const atoms = atomsIn(space);
+  let from: Refined | undefined;
+  for (let round = 0, left = kicks; left > 0; round++) {
+    const kicksHere = Math.min(left, round === 0 ? FIRST_KICKS : KICKS);
+    left -= kicksHere;
+    let refined = 0;
+    for (const bands of exchangedAbout(space, atoms, from, found.slice(0, DONORS), kicksHere, random)) {
+      if (refined >= MOST_REFINED) break;
+      const best = found.reduce((least, { value }) => Math.min(least, value), Number.POSITIVE_INFINITY);
+      if (tryOnce(bands, best)) refined++;
     }
-  };
-  const first = Math.round(FIRST_SHARE * hops);
-  for (const chain of chains) advance(chain, first);
-  const better = chains.reduce((a, b) => (b.best.value < a.best.value ? b : a));
-  advance(better, hops - first * chains.length);
-  return [...found.values()].sort((a, b) => a.value - b.value).slice(0, keep);
-}
-
-function grown(space: FrequencySpace, shapes: readonly FrequencyShape[]): Bands {
-  let bands = NO_BANDS;
-  while (bands.types.length < space.maxBands) {
-    const best = withOneMore(space, shapes, bands, 3)
-      .map((more) => look(space, more, 4))
-      .sort((a, b) => a.value - b.value)[0];
-    if (!best) break;
-    bands = best.bands;
+    if (round === 0) found.push(given);
+    found = found.sort((a, b) => a.value - b.value).slice(0, MOST_KNOWN);
+    from = round === 0 ? given : (found[RANKS[(round - 1) % RANKS.length]!] ?? found[0]!);
   }
-  return bands;
+  return (found.length > 0 ? found : [given]).slice(0, keep);
 }
 
-/** Bands moved by one place of the list, alone and with a neighbour, until none of that helps. */
-function shifted(space: FrequencySpace, start: Refined): Refined {
-  let current = start;
-  space.note(current);
-  for (let improved = true; improved; ) {
-    improved = false;
-    for (const shift of shiftsOf(current.bands)) {
-      const bands = withShift(space, current.bands, shift);
-      const tried = bands && triedOnce(space, bands, current.value);
-      if (!tried) continue;
-      space.note(tried);
-      if (tried.value >= current.value * WORTH_MOVING) continue;
-      current = tried;
-      improved = true;
-      break;
-    }
-  }
-  return current;
+const MOST_KNOWN = 60;
+
+function atomsIn({ objective, bounds, types, lnF, maxBands }: FrequencySpace): Atoms {
+  const levelFree = objective.options.levelDb === undefined;
+  const dictionary = frequencyAtoms(types, lnF, bounds);
+  const room = (DONORS + 1) * maxBands;
+  return createAtoms(dictionary, objective.grid, wantedEq(objective), levelFree, room);
 }
 
-type Shift = readonly (readonly [band: number, places: number])[];
-
-function shiftsOf(bands: Bands): Shift[] {
-  const order = byFrequency(bands);
-  const alone = order.flatMap((i): Shift[] => [[[i, 1]], [[i, -1]]]);
-  const pairs = order.slice(1).flatMap((i, k) =>
-    [1, -1].flatMap((a) =>
-      [1, -1].map(
-        (b): Shift => [
-          [order[k]!, a],
-          [i, b],
-        ],
-      ),
-    ),
-  );
-  return [...alone, ...pairs];
-}
-
-function withShift({ lnF }: FrequencySpace, { types, values }: Bands, shift: Shift): Bands | undefined {
-  const moved = values.slice();
-  for (const [band, places] of shift) {
-    const next = lnF[placeOf(lnF, values[3 * band]!) + places];
-    if (next === undefined) return undefined;
-    moved[3 * band] = next;
-  }
-  return { types, values: moved };
-}
-
-const SHARE_OF_DOUBLES = 0.6;
-const SHARE_OF_CLOSED_GAPS = 0.5;
-const SHARE_OF_NEXT_BEST = 0.4;
-const PROMISING = 4;
-
-/** One or two bands out, the others settled or not, and as many in as there may be where most error remains. */
-function exchanged(
-  space: FrequencySpace,
-  shapes: readonly FrequencyShape[],
-  { bands, value }: Refined,
+/** Banks of the sets that an exchange finds, from a bank and under the limits that press on it, or from none. */
+function exchangedAbout(
+  { objective, bounds, maxBands, isAllowed }: FrequencySpace,
+  atoms: Atoms,
+  from: Refined | undefined,
+  donors: readonly Refined[],
+  kicks: number,
   random: () => number,
-): Refined | undefined {
-  const count = bands.types.length;
-  const order = byFrequency(bands);
-  const at = Math.floor(random() * count);
-  const isDouble = count > 1 && random() < SHARE_OF_DOUBLES;
-  const out = count === 0 ? [] : isDouble ? [order[at]!, order[(at + 1) % count]!] : [order[at]!];
-  let rest = out.sort((a, b) => b - a).reduce(withoutBand, bands);
-  if (random() < SHARE_OF_CLOSED_GAPS) rest = look(space, rest, 4).bands;
-  while (rest.types.length < space.maxBands) {
-    const promising = withOneMore(space, shapes, rest, PROMISING);
-    let place = 0;
-    while (place + 1 < promising.length && random() < SHARE_OF_NEXT_BEST) place++;
-    const chosen = promising[place];
-    if (!chosen) break;
-    rest = look(space, chosen, 3).bands;
-  }
-  return triedOnce(space, rest, value);
+): Bands[] {
+  const own = from ? atomsOf(from.bands) : [];
+  addForAWhile(atoms, [...own, ...donors.flatMap(({ bands }) => (from ? atomsOf(bands) : []))]);
+  const about = from ? pressedAtoms(atoms, objective, from.bands) : atoms;
+  const options = {
+    maxMembers: maxBands,
+    kicks,
+    keep: Number.POSITIVE_INFINITY,
+    drift: DRIFT,
+    minGainDb: BEYOND * bounds.lower[1],
+    maxGainDb: BEYOND * bounds.peakingUpper[1],
+    isAllowed,
+  };
+  const ownPlaces = Array.from(own, (_, i) => atoms.inDictionary + i);
+  return exchangeSets(about, options, random, ownPlaces).map((set) => bandsOf(about, set, bounds));
+}
+
+/** Types and frequencies of a bank as a key. */
+function frequenciesOf(bands: Bands): string {
+  return byFrequency(bands)
+    .map((i) => `${bands.types[i]}:${bands.values[3 * i]!.toFixed(4)}`)
+    .join(' ');
 }

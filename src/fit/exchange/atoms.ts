@@ -29,6 +29,8 @@ export interface Atoms {
   /** Products of shape k with all shapes, made when they are first asked for. */
   readonly products: (Float64Array | undefined)[];
   readonly append: (added: readonly Atom[]) => void;
+  /** Where limits press (see pressedAtoms.ts): the atoms without that, and the shapes at those points. */
+  readonly pressed?: { readonly base: Atoms; readonly points: number; readonly shapes: Float64Array };
 }
 
 const RIDGE = 2e-4;
@@ -94,15 +96,18 @@ export function createAtoms(
 
 /** Puts `added` in place of what was added before. */
 export function addForAWhile(
-  { list, inDictionary, products, points, shapes, append }: Atoms,
+  { list, inDictionary, products, points, shapes, energy, pull, append }: Atoms,
   added: readonly Atom[],
 ) {
   list.length = inDictionary;
   products.fill(undefined, inDictionary);
   append(added);
+  energy.fill(0, list.length);
+  pull.fill(0, list.length);
   for (let k = 0; k < inDictionary; k++) {
     const row = products[k];
     if (!row) continue;
+    row.fill(0, list.length);
     for (let j = inDictionary; j < list.length; j++) {
       row[j] = product(shapes, k * points, shapes, j * points, points);
     }
@@ -110,12 +115,16 @@ export function addForAWhile(
 }
 
 /** Products of the shape of atom `k` with all. */
-export function productsOf({ list, points, shapes, products, type }: Atoms, k: number): Float64Array {
+export function productsOf(atoms: Atoms, k: number): Float64Array {
+  const { list, points, shapes, products, type, pressed } = atoms;
   const known = products[k];
   if (known) return known;
-  const made = new Float64Array(type.length);
+  const made = pressed ? productsOf(pressed.base, k).slice() : new Float64Array(type.length);
   for (let j = 0; j < list.length; j++) {
-    made[j] = products[j]?.[k] ?? product(shapes, k * points, shapes, j * points, points);
+    made[j] = pressed
+      ? made[j]! +
+        product(pressed.shapes, k * pressed.points, pressed.shapes, j * pressed.points, pressed.points)
+      : (products[j]?.[k] ?? product(shapes, k * points, shapes, j * points, points));
   }
   products[k] = made;
   return made;

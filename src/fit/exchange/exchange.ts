@@ -18,6 +18,8 @@ export interface ExchangeOptions {
   /** No atom comes in at a gain beyond these; those that are in may be carried beyond by others. */
   readonly minGainDb: number;
   readonly maxGainDb: number;
+  /** A chain may drift over ground this much worse; by little where absent. */
+  readonly drift?: number;
   /** Whether bands of these types can be had at once. */
   readonly isAllowed: (types: readonly number[]) => boolean;
 }
@@ -27,7 +29,6 @@ const ALIKE = 0.004;
 /** An exchange that wins less than this share of what is left is not worth a step. */
 const WORTH_A_STEP = 1e-4;
 const MOST_STEPS = 60;
-/** A chain may drift over ground this little worse. */
 const DRIFT = 1.02;
 /** The share of kicks that take out neighbours; the others take out any. */
 const SHARE_OF_NEIGHBOURS = 0.6;
@@ -59,7 +60,7 @@ export function exchangeSets(
     fill(trial, options, () => 0.5 + random(), gone);
     exchangeAll(trial, options);
     note(found, trial);
-    if (trial.left < current.left * DRIFT) holdLike(current, trial);
+    if (trial.left < current.left * (options.drift ?? DRIFT)) holdLike(current, trial);
   }
   return [...found.values()]
     .filter(({ members }) => members.length > 0)

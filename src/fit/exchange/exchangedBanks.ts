@@ -1,15 +1,14 @@
-import { type Bands, NO_BANDS } from '../bands.js';
+import { NO_BANDS } from '../bands.js';
 import { type Refined, refine } from '../refine.js';
 import { byValue, HOPELESS, isAllowed, NEVER_HOPELESS, type SearchSpace, THOROUGH } from '../searchSpace.js';
 import { atomDictionary } from './atomDictionary.js';
-import { type Atom, type Atoms, addForAWhile, createAtoms } from './atoms.js';
-import { type AtomSet, exchangeSets } from './exchange.js';
+import { addForAWhile, createAtoms } from './atoms.js';
+import { atomsOf, bandsOf } from './atomsAndBands.js';
+import { exchangeSets } from './exchange.js';
 import { wantedEq } from './wantedEq.js';
 
 /** Gains in the linear model may lie beyond the bounds by so much: refinement brings them back. */
 const BEYOND = 1.3;
-/** A band's own shape is taken at this gain at least. */
-const LEAST_GAIN_DB = 0.1;
 /** One set in so many kicks is refined, and one more. */
 const KICKS_PER_SET = 5;
 
@@ -47,7 +46,7 @@ export function exchangedBanks(
       },
       random,
       start,
-    ).map((set) => bandsOf(atoms, set, space));
+    ).map((set) => bandsOf(atoms, set, bounds));
   const first = found([])
     .map((bands) => refine(objective, bands, bounds, THOROUGH))
     .sort(byValue);
@@ -62,26 +61,3 @@ export function exchangedBanks(
   );
   return [...first, ...second].sort(byValue);
 }
-
-function atomsOf({ types, values }: Bands): Atom[] {
-  return Array.from(types, (type, i) => {
-    const [lnF, gainDb, lnQ] = values.subarray(3 * i, 3 * i + 3);
-    return {
-      type,
-      lnF: lnF!,
-      gainDb: Math.abs(gainDb!) < LEAST_GAIN_DB ? LEAST_GAIN_DB : gainDb!,
-      lnQ: lnQ!,
-    };
-  });
-}
-
-function bandsOf({ list }: Atoms, { members, gainsDb }: AtomSet, { bounds }: SearchSpace): Bands {
-  const held = members.map((k) => list[k]!);
-  return {
-    types: Uint8Array.from(held, ({ type }) => type),
-    values: Float64Array.from(held.flatMap(({ lnF, lnQ }, i) => [lnF, within(gainsDb[i]!, bounds), lnQ])),
-  };
-}
-
-const within = (gainDb: number, { lower, peakingUpper }: SearchSpace['bounds']) =>
-  Math.min(Math.max(gainDb, lower[1]), peakingUpper[1]);
