@@ -42,6 +42,8 @@ const SPLICES_IN_A_ROW = 2;
 /** How many of the banks that moves ended in are kept for their pieces, and how far above the best they may stand. */
 const MOST_PARTNERS = 16;
 const WORTH_KEEPING = 1.4;
+/** From more bands the shapes of the exchange are too coarse; its banks, alike as they are, then crowd out better beginnings. */
+const MOST_TO_EXCHANGE = 10;
 /** The share of later banks in which the better of two ways to grow on is taken; else the next one. */
 const PREFER_BETTER = 0.6;
 
@@ -86,7 +88,7 @@ export function searchBanks(
     movesLeft -= moves;
     tell(chain.best);
   };
-  if (effort.kicks !== undefined && maxBands > 0) {
+  if (effort.kicks !== undefined && maxBands > 0 && maxBands <= MOST_TO_EXCHANGE) {
     const banks = exchangedBanks(space, effort.kicks, random, tell);
     const best = banks[0];
     if (best && isPerfect(space, best)) return [best];
