@@ -34,15 +34,15 @@ const SHARE_OF_DOUBLES = 0.4;
 
 /**
  * The moves and how often each is drawn. None of them alone comes as far as all together: each gets stuck where
- * another still finds a way. A swap costs three times what the others do.
+ * another still finds a way.
  */
 const MOVES: readonly { readonly share: number; readonly move: Move }[] = [
-  { share: 0.14, move: swap },
-  { share: 0.36, move: reinsert },
-  { share: 0.05, move: reinsertElsewhere },
-  { share: 0.04, move: split },
-  { share: 0.2, move: changeType },
-  { share: 0.21, move: moveShelf },
+  { share: 0.3, move: swap },
+  { share: 0.28, move: reinsert },
+  { share: 0.08, move: reinsertElsewhere },
+  { share: 0.08, move: split },
+  { share: 0.14, move: changeType },
+  { share: 0.12, move: moveShelf },
 ];
 
 export function drawMove(random: () => number): Move {
