@@ -20,7 +20,7 @@ const FAR_OCTAVES = 1 / 12;
 const CELL_POINTS = 3;
 const PENALTY = 200;
 /** Banks that are rounded, on every other point … */
-const ROUNDED = 24;
+const ROUNDED = 16;
 const FINE_STRIDE = 2;
 /** … of which so many are handed back; what they are foretold to come to counts for this much more. */
 const KEPT = 4;

@@ -110,7 +110,7 @@ function withFixedBands(
 }
 
 /** Of the search over frequencies that lie far apart … */
-const HOPS = 400;
+const HOPS = 700;
 /** … and of the one on the grid itself, where each costs more; fewer for more than ten bands. */
 const GRID_HOPS = 6;
 const FULL_HOPS_BANDS = 10;
