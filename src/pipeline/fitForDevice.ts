@@ -1,9 +1,6 @@
 import { assignSlots } from '../device/assignSlots.js';
 import { bandCount, fixedSlots } from '../device/bandSlots.js';
-import { deviceDelay } from '../device/deviceDelay.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
-import { insideMaximumDb } from '../device/insideMaximumDb.js';
-import { storedMaximumDb } from '../device/realResponse.js';
 import { roundToDevice } from '../device/roundToDevice.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
@@ -12,6 +9,7 @@ import type { LevelAt } from '../fit/excess.js';
 import type { FitProblem, FitResult } from '../fit/fitProblem.js';
 import type { Design } from '../schema/design.js';
 import type { Warning } from '../warning.js';
+import { bankOnDevice } from './bankOnDevice.js';
 import { deviceBeside } from './besideHeld.js';
 import type { DesignRequest } from './designRequest.js';
 import type { AskedFit } from './fitAsAsked.js';
@@ -63,40 +61,13 @@ export function fitForDevice(
   const fit = roundToDevice(problem, fitted, device, Math.min(bands, bandCount(device)));
   const { filters, settings, deviationDb, unroundedRmsDb, rmsDb, warnings } = fit;
   const slots = assignSlots(settings, device);
-  const { name, sampleRatesHz, qConvention, coefficients } = device;
-  const inOrder = filters.map((filter, i) => ({ filter, slot: slots[i]! })).sort((a, b) => a.slot - b.slot);
-  const insideDb = insideMaximumDb(
-    inOrder.map(({ filter }) => filter),
-    device,
-    sampleRateHz,
-  );
-  const peakDb = Math.max(
-    storedMaximumDb(filters, deviationDb, sampleRateHz),
-    insideDb - (device.headroomDb ?? Number.POSITIVE_INFINITY),
-  );
-  const hundredths = Math.ceil((peakDb - 1e-9) * 100);
-  const delay = deviceDelay(device, filters.length, sampleRateHz);
+  const bank = bankOnDevice({ filters, settings, slots, deviationDb }, device, sampleRateHz);
   return {
     fit,
-    responseDb: (frequencyHz) => {
-      const addedDb = deviationDb(frequencyHz);
-      return bankResponseDb(filters, sampleRateHz, frequencyHz).map((db, i) => db + addedDb[i]!);
-    },
-    inputGainDb: hundredths > 0 ? -hundredths / 100 : 0,
+    ...bank,
     warnings,
     fields: {
-      device: {
-        name,
-        sampleRatesHz: [...sampleRatesHz],
-        qConvention,
-        ...(coefficients && { coefficients: { ...coefficients, order: [...coefficients.order] } }),
-        ...(device.headroomDb !== undefined && {
-          headroomDb: device.headroomDb,
-          insideMaxDb: roundDb(insideDb),
-        }),
-        ...(delay && { delay }),
-      },
-      deviceSettings: settings.map((setting, i) => ({ band: slots[i]! + 1, ...setting })),
+      ...bank.fields,
       deviceCost: {
         unroundedRmsDb: roundDb(unroundedRmsDb),
         roundedRmsDb: roundDb(rmsDb),

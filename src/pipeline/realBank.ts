@@ -2,7 +2,6 @@ import { assignSlots } from '../device/assignSlots.js';
 import { fixedSlots, freeSlots } from '../device/bandSlots.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
 import { valuesAround } from '../device/deviceValues.js';
-import { storedMaximumDb } from '../device/realResponse.js';
 import { storedBank } from '../device/storedBank.js';
 import { exp } from '../elementary/exponential.js';
 import { log } from '../elementary/logarithm.js';
@@ -14,6 +13,7 @@ import type { LevelAt } from '../fit/excess.js';
 import { InputError } from '../inputError.js';
 import type { Design } from '../schema/design.js';
 import type { Warning } from '../warning.js';
+import { bankOnDevice } from './bankOnDevice.js';
 
 /** Filters with what they really do, and what a device is given for them. */
 export interface RealBank {
@@ -50,25 +50,10 @@ export function realBank(chosen: readonly Filter[], sampleRateHz: number, device
         `which does not fit the number format of "${device.name}"; expected another frequency, gain or Q`,
     );
   }
-  const hundredths = Math.ceil((storedMaximumDb(filters, deviationDb, sampleRateHz) - 1e-9) * 100);
-  const { name, sampleRatesHz, qConvention, coefficients } = device;
   return {
     filters,
-    responseDb: (frequencyHz) => {
-      const addedDb = deviationDb(frequencyHz);
-      return bankResponseDb(filters, sampleRateHz, frequencyHz).map((db, i) => db + addedDb[i]!);
-    },
-    inputGainDb: hundredths > 0 ? -hundredths / 100 : 0,
-    fields: {
-      device: {
-        name,
-        sampleRatesHz: [...sampleRatesHz],
-        qConvention,
-        ...(coefficients && { coefficients: { ...coefficients, order: [...coefficients.order] } }),
-      },
-      deviceSettings: settings.map((setting, i) => ({ band: slots[i]! + 1, ...setting })),
-    },
     warnings: fits.flatMap(({ warnings }) => warnings),
+    ...bankOnDevice({ filters, settings, slots, deviationDb }, device, sampleRateHz),
   };
 }
 

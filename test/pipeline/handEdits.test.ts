@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { design } from '../../src/design.js';
+import type { DeviceProfile } from '../../src/device/deviceProfile.js';
 import { shippedDevices } from '../../src/device/shippedDevices.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
@@ -121,5 +122,31 @@ describe('a bank changed by hand', () => {
     ]);
     const shelf: Filter = { type: 'lowShelf', frequencyHz: 100, gainDb: 2, q: 0.7 };
     expect(() => realBank([shelf, { ...shelf, frequencyHz: 200 }], 48000, device)).toThrow(InputError);
+  });
+
+  test('leaves a device the headroom that it lacks between its bands, and states its delay', () => {
+    const tight: DeviceProfile = {
+      ...shippedDevices[0]!,
+      headroomDb: 0,
+      delay: { fixedSamples: 32, perBandSamples: 3 },
+    };
+    // The first band lifts what the second takes back: the sum of all rises far less than the first alone.
+    const opposed: readonly Filter[] = [
+      { type: 'peaking', frequencyHz: 800, gainDb: 6, q: 1 },
+      { type: 'peaking', frequencyHz: 1000, gainDb: -6, q: 1 },
+    ];
+    const changed = withFilters(fitted, opposed, { device: tight });
+    expect(changed.eq.maxDb).toBeLessThan(4);
+    expect(changed.inputGainDb).toBe(-6);
+    expect(changed.device).toMatchObject({ headroomDb: 0, insideMaxDb: 6, delay: { samples: 38 } });
+    const { inputGainDb, device } = withFilters(fitted, opposed, { device: shippedDevices[0]! });
+    expect(inputGainDb).toBeCloseTo(-changed.eq.maxDb, 1);
+    expect(device).not.toHaveProperty('delay');
+  });
+
+  test('a band at 0 dB is off and does not delay', () => {
+    const slow: DeviceProfile = { ...shippedDevices[0]!, delay: { perBandSamples: 5 } };
+    const flat: Filter = { type: 'peaking', frequencyHz: 500, gainDb: 0, q: 1 };
+    expect(realBank([held, flat], 48000, slow).fields.device?.delay?.samples).toBe(5);
   });
 });

@@ -1,0 +1,69 @@
+import { deviceDelay } from '../device/deviceDelay.js';
+import type { DeviceProfile } from '../device/deviceProfile.js';
+import { insideMaximumDb } from '../device/insideMaximumDb.js';
+import { storedMaximumDb } from '../device/realResponse.js';
+import { bankResponseDb } from '../filter/bankResponseDb.js';
+import type { Filter } from '../filter/filter.js';
+import type { LevelAt } from '../fit/excess.js';
+import type { Design } from '../schema/design.js';
+import { roundDb } from './rounding.js';
+
+/** Filters on a device's grid: what is entered for each, and what storing their coefficients adds to them all. */
+export interface EnteredBank {
+  readonly filters: readonly Filter[];
+  /** One for each filter, on the scale of the device's convention. */
+  readonly settings: readonly Filter[];
+  /** The band of each filter, from 0. */
+  readonly slots: readonly number[];
+  readonly deviationDb: LevelAt;
+}
+
+/** What a device makes of a bank, and what it needs for it. */
+export interface BankOnDevice {
+  /** Response of the bank, rounded coefficients included. */
+  readonly responseDb: LevelAt;
+  /** Enough that neither the sum of all bands nor, where the headroom is limited, that of the first ones overloads. */
+  readonly inputGainDb: number;
+  readonly fields: Required<Pick<Design, 'device' | 'deviceSettings'>>;
+}
+
+/** The same for a bank that was fitted and for one that was chosen by hand. */
+export function bankOnDevice(
+  { filters, settings, slots, deviationDb }: EnteredBank,
+  device: DeviceProfile,
+  sampleRateHz: number,
+): BankOnDevice {
+  const { name, sampleRatesHz, qConvention, coefficients, headroomDb } = device;
+  const inOrder = filters.map((filter, i) => ({ filter, slot: slots[i]! })).sort((a, b) => a.slot - b.slot);
+  const insideDb = insideMaximumDb(
+    inOrder.map(({ filter }) => filter),
+    device,
+    sampleRateHz,
+  );
+  const peakDb = Math.max(
+    storedMaximumDb(filters, deviationDb, sampleRateHz),
+    insideDb - (headroomDb ?? Number.POSITIVE_INFINITY),
+  );
+  const hundredths = Math.ceil((peakDb - 1e-9) * 100);
+  // A band at 0 dB is off.
+  const inUse = filters.filter(({ gainDb }) => gainDb !== 0).length;
+  const delay = deviceDelay(device, inUse, sampleRateHz);
+  return {
+    responseDb: (frequencyHz) => {
+      const addedDb = deviationDb(frequencyHz);
+      return bankResponseDb(filters, sampleRateHz, frequencyHz).map((db, i) => db + addedDb[i]!);
+    },
+    inputGainDb: hundredths > 0 ? -hundredths / 100 : 0,
+    fields: {
+      device: {
+        name,
+        sampleRatesHz: [...sampleRatesHz],
+        qConvention,
+        ...(coefficients && { coefficients: { ...coefficients, order: [...coefficients.order] } }),
+        ...(headroomDb !== undefined && { headroomDb, insideMaxDb: roundDb(insideDb) }),
+        ...(delay && { delay }),
+      },
+      deviceSettings: settings.map((setting, i) => ({ band: slots[i]! + 1, ...setting })),
+    },
+  };
+}
