@@ -7,6 +7,7 @@ import { designWarnings, requestWarnings } from './pipeline/designWarnings.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
 import { errorFigures, unevenness } from './pipeline/errorFigures.js';
 import { realFitOf } from './pipeline/fitForDevice.js';
+import { fixedBandWarnings } from './pipeline/fixedBandWarnings.js';
 import { roundDb, roundFinding, roundHz, roundRange, roundZone } from './pipeline/rounding.js';
 import { type SolvedRequest, solveRequest } from './pipeline/solveRequest.js';
 import { whatRemains } from './pipeline/whatRemains.js';
@@ -73,6 +74,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
     warnings: [
       ...diagnosed.warnings,
       ...requestWarnings(request),
+      ...(request.device ? fixedBandWarnings(request.device, sampleRateHz) : []),
       ...made.warnings,
       ...designWarnings({
         findings,

@@ -9,7 +9,8 @@ import type { DesignRequest } from './designRequest.js';
  */
 const OUTSIDE = Math.SQRT2;
 const LOWEST_HZ = 10;
-const SHARE_OF_NYQUIST = 0.95;
+/** Of half the sample rate; nearer to it a band is bent beyond use. */
+export const SHARE_OF_NYQUIST = 0.95;
 
 export interface ReachLimits {
   /** Below it nothing is boosted. */

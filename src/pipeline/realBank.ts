@@ -82,7 +82,9 @@ function nearestSetting(filter: Filter, device: DeviceProfile, sampleRateHz: num
   const movable = freeSlots(device).some((types) => types.includes(filter.type));
   const frequencies = movable
     ? valuesAround(device.frequencyHz, filter.frequencyHz)
-    : fixedSlots(device).flatMap(({ type, frequencyHz }) => (type === filter.type ? [frequencyHz] : []));
+    : fixedSlots(device).flatMap(({ type, frequencyHz }) =>
+        type === filter.type && frequencyHz < sampleRateHz / 2 ? [frequencyHz] : [],
+      );
   const frequencyHz = nearest(frequencies.map(log), log(filter.frequencyHz), exp, frequencies);
   const shape = { ...filter, frequencyHz, gainDb };
   const middle = Math.sqrt(device.q.min * device.q.max);

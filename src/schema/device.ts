@@ -194,6 +194,19 @@ export const deviceSchema = exactObject(
       });
       return z.NEVER;
     }
+    const halfRateHz = Math.max(...file.sampleRatesHz) / 2;
+    const tooHigh = file.bands.flatMap(({ atHz = [] }, group) =>
+      atHz.flatMap((hz, k) => (hz < halfRateHz ? [] : [{ hz, path: ['bands', group, 'atHz', k] }])),
+    );
+    for (const { hz, path } of tooHigh) {
+      context.issues.push({
+        code: 'custom',
+        path,
+        message: `found ${hz} Hz, expected it below ${halfRateHz} Hz, half the highest sample rate of the device`,
+        input: file,
+      });
+    }
+    if (tooHigh.length > 0) return z.NEVER;
     const { coefficients: stored, ...rest } = file;
     return { ...rest, ...(stored && { coefficients: stored }) };
   })

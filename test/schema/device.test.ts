@@ -54,6 +54,11 @@ describe('readDevice', () => {
     });
   });
 
+  test('takes a fixed band that only its highest sample rate can hold', () => {
+    const text = complete.replace('"count": 5', '"atHz": [100, 25000]').replace('[48000]', '[48000, 96000]');
+    expect(readDevice(text, 'device.json').bands[0]?.atHz).toEqual([100, 25000]);
+  });
+
   test('reports all problems together, each with line and path', () => {
     const text = complete
       .replace('"peaking"', '"notch"')
@@ -79,6 +84,7 @@ describe('readDevice', () => {
     ['"count": 5', '"count": 50', 'expected a whole number from 1 to 40'],
     ['"count": 5', '"count": 39', 'found 41 bands in all'],
     ['"count": 5', '"count": 5, "atHz": [100]', 'found count 5 and 1 frequencies'],
+    ['"count": 5', '"atHz": [100, 24000]', 'bands[0].atHz[1]: found 24000 Hz, expected it below 24000 Hz'],
     ['"integerBits": 5, ', '', 'found no integerBits'],
     ['"fixed"', '"float"', 'found bits beside the format "float"'],
     ['[48000]', '[]', 'found an empty list'],
