@@ -1,6 +1,7 @@
 import type { Finding } from '../diagnosis/finding.js';
 import type { Design } from '../schema/design.js';
 import { formatFrequency } from '../units/formatFrequency.js';
+import { capitalized } from './capitalized.js';
 import { errorPair } from './errorPair.js';
 import { findingName } from './findingWords.js';
 import { formatInputGain } from './formatInputGain.js';
@@ -43,7 +44,7 @@ function whatWantsMoving(moves: readonly Finding[]): string | undefined {
       ? `the ${sorted[0]!.kind}s at ${joinWords(sorted.map((finding) => formatFrequency(finding.frequencyHz)))}`
       : joinWords(sorted.map((finding) => `the ${findingName(finding)}`));
   const verb = sorted.length === 1 ? 'comes' : 'come';
-  return `${named.charAt(0).toUpperCase()}${named.slice(1)} ${probably}${verb} from where the speaker and the microphone stand: move them, don't boost.`;
+  return `${capitalized(named)} ${probably}${verb} from where the speaker and the microphone stand: move them, don't boost.`;
 }
 
 /**

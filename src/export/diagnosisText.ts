@@ -1,5 +1,6 @@
 import type { Finding } from '../diagnosis/finding.js';
 import type { DiagnosisReport } from '../schema/diagnosis.js';
+import { capitalized } from './capitalized.js';
 import { cleanText } from './cleanText.js';
 import { causeWords, confidenceWords, findingName, verdictWords } from './findingWords.js';
 import { formatSignedDb } from './formatDb.js';
@@ -33,8 +34,8 @@ export function diagnosisText(report: DiagnosisReport): string {
 
 function findingLines(finding: Finding): string[] {
   const shape = `${formatSignedDb(finding.levelDb)}, ${finding.widthOctaves.toFixed(2)} octave wide`;
-  const head = `${capital(findingName(finding))}, ${shape}: ${verdictWords(finding.verdict)}`;
-  const cause = `${capital(causeWords(finding.cause))}, ${confidenceWords(finding.confidence)}.`;
+  const head = `${capitalized(findingName(finding))}, ${shape}: ${verdictWords(finding.verdict)}`;
+  const cause = `${capitalized(causeWords(finding.cause))}, ${confidenceWords(finding.confidence)}.`;
   const advice = finding.advice === undefined ? [] : [`What to do: ${finding.advice}`];
   return [
     head,
@@ -43,5 +44,3 @@ function findingLines(finding: Finding): string[] {
     ),
   ];
 }
-
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,4 +1,5 @@
 import type { Verdict } from '../../src/diagnosis/finding.js';
+import { capitalized } from '../../src/export/capitalized.js';
 import { cleanText } from '../../src/export/cleanText.js';
 import {
   adviceWords,
@@ -17,8 +18,6 @@ import { selectFinding } from '../state/selectFinding.js';
 import { setup, shown } from '../state/session.js';
 import { Entry } from './Entry.js';
 import { Step } from './Step.js';
-
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 function leadOf(numbered: readonly NumberedFinding[]): string {
   const count = (verdict: Verdict) => numbered.filter(({ finding }) => finding.verdict === verdict).length;
@@ -80,7 +79,7 @@ function FindingRow({ number, finding }: NumberedFinding) {
           {number}
         </span>
         <span class="finding-name">
-          {typeset(`${capital(findingName(finding))}, ${formatSignedDb(levelDb)}`)}
+          {typeset(`${capitalized(findingName(finding))}, ${formatSignedDb(levelDb)}`)}
           <span class="soft"> {typeset(causeWords(cause))}</span>
         </span>
         <span class="verdict">
@@ -93,7 +92,7 @@ function FindingRow({ number, finding }: NumberedFinding) {
           <b>{typeset(adviceWords(finding))}</b>
         </p>
         <p class="soft">
-          {capital(confidenceWords(confidence))}.{held !== undefined && typeset(` The EQ ${held}.`)}
+          {capitalized(confidenceWords(confidence))}.{held !== undefined && typeset(` The EQ ${held}.`)}
           {chosen && hasComb && ' The dotted curve on the chart is the comb that this surface would draw.'}
         </p>
         <ul>

@@ -1,5 +1,6 @@
 import { pow2 } from '../../elementary/exponential.js';
 import type { Design } from '../../schema/design.js';
+import { capitalized } from '../capitalized.js';
 import { cleanText } from '../cleanText.js';
 import {
   adviceWords,
@@ -15,8 +16,6 @@ import { formatSpan } from '../formatSpan.js';
 import { type NumberedFinding, numberedFindings } from '../numberedFindings.js';
 import { typeset } from '../typeset.js';
 
-const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
-
 function FindingCard({ number, finding }: NumberedFinding) {
   const half = pow2(finding.widthOctaves / 2);
   const span = { fromHz: finding.frequencyHz / half, toHz: finding.frequencyHz * half };
@@ -25,7 +24,7 @@ function FindingCard({ number, finding }: NumberedFinding) {
     <article class={`card ${finding.verdict}`}>
       <header>
         <span class="mark">{number}</span>
-        <h3>{capital(findingName(finding))}</h3>
+        <h3>{capitalized(findingName(finding))}</h3>
         <span class="verdict">{verdictWords(finding.verdict)}</span>
       </header>
       <dl>
@@ -42,7 +41,7 @@ function FindingCard({ number, finding }: NumberedFinding) {
           )}
         </dd>
         <dt>How sure</dt>
-        <dd>{capital(confidenceWords(finding.confidence))}</dd>
+        <dd>{capitalized(confidenceWords(finding.confidence))}</dd>
         <dt>Why</dt>
         <dd>
           {finding.evidence.length === 0 ? (
