@@ -20,6 +20,12 @@ export function enterWords({ filters, device, deviceSettings }: Design, index: n
   return `Enter filter ${index + 1} again: ${typeWords[type]}, ${tidy(frequencyHz, 3)} Hz, ${signed(gainDb, 3)}, Q ${tidy(q, 4)}.`;
 }
 
+/** Which band of the device a filter stands in, to be put behind its number; nothing where the design is for none. */
+export function bandWords({ device, deviceSettings }: Design, index: number): string {
+  const setting = deviceSettings?.[index];
+  return device && setting ? `, band ${setting.band} of the device` : '';
+}
+
 const tidy = (value: number, decimals: number): number => Number(value.toFixed(decimals));
 
 /** With its sign, also before a boost. */

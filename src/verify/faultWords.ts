@@ -2,7 +2,7 @@ import { qConventions } from '../filter/qConventions.js';
 import type { Design } from '../schema/design.js';
 import type { Fault } from '../schema/verification.js';
 import { formatFrequency } from '../units/formatFrequency.js';
-import { enterWords, signed, typeWords } from './enterWords.js';
+import { bandWords, enterWords, signed, typeWords } from './enterWords.js';
 import type { Accepted, Judgement } from './judge.js';
 import type { ShiftedFeature } from './shiftedFeatures.js';
 
@@ -35,7 +35,7 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
   const share = `explains ${percent(explains)} of the misfit`;
   const name =
     filter &&
-    `Filter ${index! + 1} (${typeWords[filter.type]}, ${formatFrequency(filter.frequencyHz)}, ${signed(filter.gainDb)}, Q ${Number(filter.q.toPrecision(3))})`;
+    `Filter ${index! + 1}${bandWords(design, index!)} (${typeWords[filter.type]}, ${formatFrequency(filter.frequencyHz)}, ${signed(filter.gainDb)}, Q ${Number(filter.q.toPrecision(3))})`;
   if (filter && name) {
     const enter = enterWords(design, index!);
     if (type === 'filterMissing') {

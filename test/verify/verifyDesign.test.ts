@@ -137,9 +137,12 @@ test('advice gives numbers as they are typed, of the device where there is one',
       q: 0.3,
     })),
   };
-  expect(verifyDesign({ design: forDevice, after }).faults[0]!.fix).toContain(
+  const { message, fix } = verifyDesign({ design: forDevice, after }).faults[0]!;
+  expect(fix).toContain(
     'Enter it again in band 4 of the device: peaking, 61.2 Hz, -6.3 dB, bandwidth 0.3 octaves.',
   );
+  expect(message).toContain('Filter 1, band 4 of the device (peaking, 61.2 Hz, ');
+  expect(plain.message).toContain('Filter 1 (peaking, ');
 });
 
 test.each([
