@@ -12,7 +12,7 @@ export interface SearchEffort {
   readonly starts?: number;
   /** Moves tried for each band that may be used, over the banks together; growing a bank counts as some of them. */
   readonly hopsPerBand: number;
-  /** Kicks times bands of the exchange that the search begins with (see exchange/exchangedBanks.ts); none where absent. */
+  /** Kicks times the square of the bands of the exchange that the search begins with (see exchange/exchangedBanks.ts); none where absent. */
   readonly kicks?: number;
   /** Points per octave of the search's grid; the finish takes all there are. */
   readonly pointsPerOctave: number;

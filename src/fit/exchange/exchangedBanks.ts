@@ -17,7 +17,7 @@ const KICKS_PER_SET = 5;
  * same once more from the best of those, its own bands among the atoms. Up to seven bands or so few other ways come as
  * far in the same time; the shapes of more bands are too coarse for it, but they lead elsewhere than growing.
  *
- * @param kicks of the exchange, times the number of bands
+ * @param kicks of each exchange, times the square of the number of bands: kicks with few bands cost little and find much
  * @param tell told of the best of the first sets as soon as it is there
  * @returns the best first; none where no band is allowed
  */
@@ -32,7 +32,7 @@ export function exchangedBanks(
   const dictionary = atomDictionary(types, grid, bounds);
   const levelFree = options.levelDb === undefined;
   const atoms = createAtoms(dictionary, grid, wantedEq(objective), levelFree, maxBands);
-  const kicksHere = Math.round(kicks / Math.max(1, maxBands));
+  const kicksHere = Math.round(kicks / maxBands ** 2);
   const found = (start: readonly number[]) =>
     exchangeSets(
       atoms,

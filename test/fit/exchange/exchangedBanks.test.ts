@@ -38,14 +38,14 @@ describe('banks found by exchange', () => {
   });
 
   test('a bank that makes the curve flat is found again', () => {
-    const banks = exchangedBanks(spaceFor(mended, 4), 200, seededRandom(1));
+    const banks = exchangedBanks(spaceFor(mended, 4), 800, seededRandom(1));
     expect(Math.sqrt(banks[0]!.value)).toBeLessThan(0.05);
     expect(banks[0]!.bands.types.length).toBe(4);
   });
 
   test('come best first, their values those of the objective', () => {
     const space = spaceFor(mended, 3);
-    const banks = exchangedBanks(space, 60, seededRandom(1));
+    const banks = exchangedBanks(space, 180, seededRandom(1));
     expect(banks.length).toBeGreaterThan(3);
     banks.forEach(({ bands, value }, i) => {
       expect(objectiveValue(space.objective, bands)).toBeCloseTo(value, 9);
