@@ -78,6 +78,10 @@ export function addVerify(program: Command): void {
         ...(before && { before: before.curve }),
         ...(other && { other }),
         warnings: after.warnings,
+        fileNames: {
+          after: measurementPath,
+          ...(flags.before !== undefined && { before: flags.before }),
+        },
       });
       const { verificationText } = await import('../../src/export/verificationText.js');
       const { verificationJson } = await import('../../src/export/verificationJson.js');

@@ -12,6 +12,7 @@ import type { Fault, Verification } from '../schema/verification.js';
 import type { Warning } from '../warning.js';
 import { channelHypotheses, type OtherChannel } from './channelHypotheses.js';
 import { type Comparison, compare } from './comparison.js';
+import { enoughPoints } from './enoughPoints.js';
 import { faultOf, movedFault, otherToneFault, unknownFault } from './faultWords.js';
 import { type Judgement, judge } from './judge.js';
 import { octaveTable } from './octaveTable.js';
@@ -27,6 +28,8 @@ export interface VerifyRequest {
   /** The other speaker: without it no mix-up of channels can be told. */
   readonly other?: OtherChannel;
   readonly warnings?: readonly Warning[];
+  /** The files of `after` and `before`, to be named where they are wanting. */
+  readonly fileNames?: { readonly after: string; readonly before?: string };
 }
 
 /** Misfit, in units of a faultless installation's scatter, from which on something is wrong even if nothing fits. */
@@ -36,12 +39,13 @@ const TOO_MUCH = 3;
  * Holds a new measurement against what a design promised: how well it agrees, level left out, and what went wrong
  * where it does not.
  *
- * @throws InputError where the curves have too little of the design's range in common
+ * @throws InputError where the curves have too little of the design's range in common, or too few points there
  */
 export function verifyDesign(request: VerifyRequest): Verification {
   const { design, after } = request;
   const before = request.before ?? designCurve(design);
   const comparison = compare(design, before, after);
+  const coarse = coarseness(request, comparison);
   const extra = request.other ? channelHypotheses(comparison, request.other) : [];
   const judgement = judge(design, comparison, extra);
   const faults = faultsOf(request, comparison, judgement);
@@ -81,7 +85,7 @@ export function verifyDesign(request: VerifyRequest): Verification {
     octaves: octaveTable(comparison, judgement.reference, levelShiftDb),
     qConventions: faults.length === 0 ? [] : conventionsOf(judgement),
     shifted: faults.some(({ type }) => type === 'speakerMoved') ? shiftsOf(comparison, judgement) : [],
-    warnings: [...(request.warnings ?? [])],
+    warnings: [...(request.warnings ?? []), ...coarse],
     curves: {
       frequencyHz: Array.from(frequencyHz, (hz) => Number(hz.toPrecision(5))),
       beforeDb: Array.from(beforeDb, roundDb),
@@ -91,6 +95,19 @@ export function verifyDesign(request: VerifyRequest): Verification {
     },
     range: design.range,
   };
+}
+
+/** The design's own curve has been brought onto a dense grid: how dense it was measured is not known any more. */
+function coarseness(
+  { after, before, fileNames = { after: 'the measurement with the filters on' } }: VerifyRequest,
+  { frequencyHz }: Comparison,
+): Warning[] {
+  const ends = [frequencyHz[0]!, frequencyHz[frequencyHz.length - 1]!] as const;
+  const beforeName = fileNames.before ?? 'the measurement with the filters off';
+  return [
+    ...enoughPoints(fileNames.after, after, ...ends),
+    ...(before ? enoughPoints(beforeName, before, ...ends) : []),
+  ];
 }
 
 function faultsOf(request: VerifyRequest, comparison: Comparison, judgement: Judgement): Fault[] {

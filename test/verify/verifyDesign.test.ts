@@ -1,4 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { logGrid } from '../../src/curve/logGrid.js';
+import { resampleToGrid } from '../../src/curve/resampleToGrid.js';
 import { verificationText } from '../../src/export/verificationText.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { filterFromSetting, type QConventionName } from '../../src/filter/qConventions.js';
@@ -237,6 +239,37 @@ describe('what is given', () => {
     const once = verifyDesign({ design, after: measuredWith([]) });
     expect(verificationSchema.parse(once)).toEqual(once);
     expect(verifyDesign({ design, after: measuredWith([]) })).toEqual(once);
+  });
+
+  test.each([
+    ['after', 1, 'about 1 point an octave'],
+    ['before', 3, 'about 3 points an octave'],
+  ] as const)(
+    'a measurement (%s) of %f points an octave is too coarse to tell',
+    (which, perOctave, words) => {
+      const curves = { before, after: measuredWith(bank) };
+      const coarse = resampleToGrid(curves[which], logGrid(20, 20000, perOctave));
+      const request = {
+        design,
+        ...curves,
+        [which]: coarse,
+        fileNames: { after: 'on.txt', before: 'off.txt' },
+      };
+      const file = which === 'after' ? 'on.txt' : 'off.txt';
+      expect(() => verifyDesign(request)).toThrow(InputError);
+      expect(() => verifyDesign(request)).toThrow(`${file} is too coarse`);
+      expect(() => verifyDesign(request)).toThrow(words);
+      expect(() => verifyDesign(request)).toThrow('expected at least 8');
+    },
+  );
+
+  test('twelve points an octave are compared, with a warning; twenty-four without', () => {
+    const thinned = (perOctave: number) => {
+      const after = resampleToGrid(measuredWith(bank), logGrid(20, 20000, perOctave));
+      return verifyDesign({ design, after }).warnings.map(({ code }) => code);
+    };
+    expect(thinned(12)).toEqual(['coarse-measurement']);
+    expect(thinned(24)).toEqual([]);
   });
 
   test('curves that share no octave with the design are refused', () => {

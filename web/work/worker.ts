@@ -76,7 +76,12 @@ function elsewhere({ basis, setup, levelDb }: Question & { readonly kind: 'elsew
 
 function verified({ design: promised, after: { name, ...file } }: Question & { readonly kind: 'verify' }) {
   const after = readMeasurement(fileBytes({ name, ...file }), name);
-  const verification = verifyDesign({ design: promised, after: after.curve, warnings: after.warnings });
+  const verification = verifyDesign({
+    design: promised,
+    after: after.curve,
+    warnings: after.warnings,
+    fileNames: { after: name },
+  });
   return { words: verificationText(verification), asPromised: verification.asPromised };
 }
 
