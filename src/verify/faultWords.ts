@@ -150,7 +150,7 @@ export function movedFault(share: number, shifted: readonly ShiftedFeature[], ot
       ({ beforeHz, afterHz }) =>
         `the dip near ${formatFrequency(beforeHz)} now lies near ${formatFrequency(afterHz)}`,
     );
-  const seen = moves.length === 0 ? 'the old peaks and dips are gone and others have come' : moves.join(', ');
+  const seen = moves.length === 0 ? 'its peaks and dips are not where they were' : moves.join(', ');
   return {
     type: 'speakerMoved',
     explains: shareOf(share),

@@ -1,4 +1,3 @@
-import { pow2 } from '../elementary/exponential.js';
 import { log2 } from '../elementary/logarithm.js';
 import { slidingTrend } from './slidingTrend.js';
 
@@ -9,6 +8,10 @@ export interface ShiftedFeature {
 
 const TREND_OCTAVES = 1.5;
 const LEAST_DEPTH_DB = 2.5;
+/** What must be left of a dip with the filters on, which may lift the place where it went. */
+const LEAST_SEEN_DB = 1;
+/** The bottom of a dip lies so near to where the stretch about it fits best. */
+const BOTTOM_OCTAVES = 1 / 6;
 /** Reflections higher up change with every centimetre. */
 const HIGHEST_HZ = 1500;
 const WINDOW_OCTAVES = 0.45;
@@ -20,14 +23,18 @@ const LEAST_GAIN = 0.2;
 
 /**
  * Dips of one curve that another shows at a different frequency: the stretch of log frequency about the dip is laid
- * over the other curve and moved until they agree best.
+ * over the other curve and moved until they agree best. There must be a dip there as well, also in what was really
+ * measured: where the filters' promise is taken off a curve that does not have them, their mirror image looks like dips.
  *
  * @param frequencyHz n points, evenly spaced on log frequency
+ * @param afterDb with the filters taken off
+ * @param measuredDb with the filters on
  */
 export function shiftedFeatures(
   frequencyHz: Float64Array,
   beforeDb: Float64Array,
   afterDb: Float64Array,
+  measuredDb: Float64Array,
 ): ShiftedFeature[] {
   const octave = frequencyHz.map(log2);
   const step = octave[1]! - octave[0]!;
@@ -41,8 +48,10 @@ export function shiftedFeatures(
   };
   const before = ripple(beforeDb);
   const after = ripple(afterDb);
+  const measured = ripple(measuredDb);
   const half = Math.round(WINDOW_OCTAVES / step);
   const farthest = Math.round(FARTHEST_OCTAVES / step);
+  const around = Math.round(BOTTOM_OCTAVES / step);
   const found: ShiftedFeature[] = [];
   for (let i = half; i + half < before.length; i++) {
     if (frequencyHz[i]! > HIGHEST_HZ || before[i]! > -LEAST_DEPTH_DB) continue;
@@ -57,9 +66,22 @@ export function shiftedFeatures(
       Math.abs(best) < farthest &&
       agreement(best) > LEAST_CORRELATION &&
       agreement(best) > agreement(0) + LEAST_GAIN;
-    if (isElsewhere) found.push({ beforeHz: frequencyHz[i]!, afterHz: frequencyHz[i]! * pow2(best * step) });
+    if (!isElsewhere) continue;
+    const bottom = bottomNear(after, i + best, around);
+    const isThere =
+      bottom !== undefined &&
+      after[bottom]! <= -LEAST_DEPTH_DB &&
+      measured.subarray(Math.max(0, bottom - around), bottom + around + 1).some((db) => db <= -LEAST_SEEN_DB);
+    if (isThere) found.push({ beforeHz: frequencyHz[i]!, afterHz: frequencyHz[bottom]! });
   }
   return found;
+}
+
+/** The deepest place within so many points of one, unless the curve goes on falling beyond them. */
+function bottomNear(db: Float64Array, at: number, around: number): number | undefined {
+  let bottom = Math.max(1, at - around);
+  for (let i = bottom; i <= Math.min(db.length - 2, at + around); i++) if (db[i]! < db[bottom]!) bottom = i;
+  return db[bottom - 1]! < db[bottom]! || db[bottom + 1]! < db[bottom]! ? undefined : bottom;
 }
 
 /** Of two stretches about their own means; −1 where one of them does not lie within its curve. */

@@ -128,11 +128,12 @@ function faultsOf(request: VerifyRequest, comparison: Comparison, judgement: Jud
 }
 
 /** Where the cancellations lie once what the equalizer really adds has been taken off. */
-function shiftsOf({ frequencyHz, beforeDb }: Comparison, judgement: Judgement) {
+function shiftsOf({ frequencyHz, beforeDb, afterDb }: Comparison, judgement: Judgement) {
   return shiftedFeatures(
     frequencyHz,
     beforeDb,
     beforeDb.map((db, i) => db + judgement.residualDb[i]!),
+    afterDb,
   ).map(({ beforeHz, afterHz }) => ({ beforeHz: roundHz(beforeHz), afterHz: roundHz(afterHz) }));
 }
 
