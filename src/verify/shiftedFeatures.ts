@@ -52,7 +52,8 @@ export function shiftedFeatures(
   const half = Math.round(WINDOW_OCTAVES / step);
   const farthest = Math.round(FARTHEST_OCTAVES / step);
   const around = Math.round(BOTTOM_OCTAVES / step);
-  const found: ShiftedFeature[] = [];
+  /** By the place of the dip: of two that seem to have gone to one, the one that agrees better. */
+  const found = new Map<number, { readonly from: number; readonly agreement: number }>();
   for (let i = half; i + half < before.length; i++) {
     if (frequencyHz[i]! > HIGHEST_HZ || before[i]! > -LEAST_DEPTH_DB) continue;
     if (before[i]! > before[i - 1]! || before[i]! >= before[i + 1]!) continue;
@@ -72,9 +73,13 @@ export function shiftedFeatures(
       bottom !== undefined &&
       after[bottom]! <= -LEAST_DEPTH_DB &&
       measured.subarray(Math.max(0, bottom - around), bottom + around + 1).some((db) => db <= -LEAST_SEEN_DB);
-    if (isThere) found.push({ beforeHz: frequencyHz[i]!, afterHz: frequencyHz[bottom]! });
+    if (isThere && agreement(best) > (found.get(bottom)?.agreement ?? 0))
+      found.set(bottom, { from: i, agreement: agreement(best) });
   }
-  return found;
+  return Array.from(found, ([bottom, { from }]) => ({
+    beforeHz: frequencyHz[from]!,
+    afterHz: frequencyHz[bottom]!,
+  })).sort((a, b) => a.beforeHz - b.beforeHz);
 }
 
 /** The deepest place within so many points of one, unless the curve goes on falling beyond them. */

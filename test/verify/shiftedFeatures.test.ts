@@ -27,6 +27,15 @@ describe('dips that lie elsewhere', () => {
     }
   });
 
+  test('go to one place each: of two that could have gone to the same only one is named', () => {
+    const dip = (hz: number, atHz: number) => -8 * Math.exp(-((Math.log2(hz / atHz) / 0.08) ** 2));
+    const two = frequencyHz.map((hz) => 80 + dip(hz, 300) + dip(hz, 500));
+    const one = frequencyHz.map((hz) => 80 + dip(hz, 430));
+    const places = shiftedFeatures(frequencyHz, two, one, one).map(({ afterHz }) => afterHz);
+    expect(places).toHaveLength(1);
+    expect(Math.abs(Math.log2(places[0]! / 430))).toBeLessThan(1 / 24);
+  });
+
   test('are not made of filters that were taken off a curve without them', () => {
     // What boosts at the place that a dip could have moved to leaves a dip of its own shape when it is taken off.
     const boost: Filter = { type: 'peaking', frequencyHz: 190, gainDb: 6, q: 3 };
