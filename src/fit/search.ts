@@ -28,7 +28,7 @@ const PERFECT = 1e-4;
 /** Shelves to begin with; the wrong choice can double the error, and none of them wins always. */
 const STARTS: readonly (readonly number[])[] = [[], [LOW_SHELF], [HIGH_SHELF], [LOW_SHELF, HIGH_SHELF]];
 /** Smaller banks get as many moves as one of so many bands: theirs cost little, and one wrong band is much. */
-const COUNTS_AT_LEAST = 6;
+const COUNTS_AT_LEAST = 4;
 /** What growing a bank costs, in moves per band. */
 const COST_OF_GROWTH = 1.2;
 /** Moves per band for the first bank, for each one after it, and for the best of all after each of those. */
@@ -42,8 +42,10 @@ const SPLICES_IN_A_ROW = 2;
 /** How many of the banks that moves ended in are kept for their pieces, and how far above the best they may stand. */
 const MOST_PARTNERS = 16;
 const WORTH_KEEPING = 1.4;
-/** From more bands the shapes of the exchange are too coarse; its banks, alike as they are, then crowd out better beginnings. */
-const MOST_TO_EXCHANGE = 10;
+/** For more bands the shapes of the exchange are too coarse: its banks, alike as they are, crowd out better beginnings. */
+const MOST_TO_EXCHANGE = 6;
+/** The share of moves that are worth making after it. */
+const MOVES_AFTER_EXCHANGE = 0.5;
 /** The share of later banks in which the better of two ways to grow on is taken; else the next one. */
 const PREFER_BETTER = 0.6;
 
@@ -54,11 +56,11 @@ interface Chain {
 }
 
 /**
- * Begins with a few banks found by exchange, then grows others one band at a time, improves each a little by moves (see moves.ts), and splices the best of them with all
- * that was met on the way (see splices.ts): what is good here in one and there in another comes together. The best goes
- * on by moves of its own in between. The first bank is held to peaking bands, since sharp shelves imitate pairs of peaks
- * and are hard to leave where peaks alone would fit exactly; the others take whatever helps most, and from the fifth
- * on by chance, so that they end elsewhere.
+ * Begins with a few banks found by exchange (see exchange/), then grows others one band at a time, improves each a little
+ * by moves (see moves.ts), and splices the best of them with all that was met on the way (see splices.ts): what is good
+ * here in one and there in another comes together. The best goes on by moves of its own in between. The first bank grown
+ * is held to peaking bands, since sharp shelves imitate pairs of peaks and are hard to leave where peaks alone would fit
+ * exactly; the others take whatever helps most, and from the fifth on by chance, so that they end elsewhere.
  *
  * @param onBetter told of every bank that is better than those before
  * @returns the best banks, the best first
@@ -90,6 +92,7 @@ export function searchBanks(
   };
   if (effort.kicks !== undefined && maxBands > 0 && maxBands <= MOST_TO_EXCHANGE) {
     const banks = exchangedBanks(space, effort.kicks, random, tell);
+    movesLeft *= MOVES_AFTER_EXCHANGE;
     const best = banks[0];
     if (best && isPerfect(space, best)) return [best];
     if (best) tell(best);

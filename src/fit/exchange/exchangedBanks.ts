@@ -9,12 +9,14 @@ import { wantedEq } from './wantedEq.js';
 
 /** Gains in the linear model may lie beyond the bounds by so much: refinement brings them back. */
 const BEYOND = 1.3;
+/** With fewer than five bands more kicks find nothing more. */
+const LEAST_SQUARE = 25;
 /** One set in so many kicks is refined, and one more. */
 const KICKS_PER_SET = 5;
 
 /**
  * Banks to begin a search with: sets of atoms found by exchange (see exchange.ts), the best of them refined; then the
- * same once more from the best of those, its own bands among the atoms. Up to seven bands or so few other ways come as
+ * same once more from the best of those, its own bands among the atoms. Up to six bands or so few other ways come as
  * far in the same time; the shapes of more bands are too coarse for it, but they lead elsewhere than growing.
  *
  * @param kicks of each exchange, times the square of the number of bands: kicks with few bands cost little and find much
@@ -32,7 +34,7 @@ export function exchangedBanks(
   const dictionary = atomDictionary(types, grid, bounds);
   const levelFree = options.levelDb === undefined;
   const atoms = createAtoms(dictionary, grid, wantedEq(objective), levelFree, maxBands);
-  const kicksHere = Math.round(kicks / maxBands ** 2);
+  const kicksHere = Math.round(kicks / Math.max(LEAST_SQUARE, maxBands ** 2));
   const found = (start: readonly number[]) =>
     exchangeSets(
       atoms,
