@@ -83,12 +83,15 @@ function objectiveOn(problem: FitProblem, grid: FitGrid, maxBands: number, penal
   });
 }
 
+/** Counts of the three types side by side in one number. */
+const PLACE_OF_TYPE = [1, 1000, 1_000_000];
+
 /** Whether a device has a place for each of some types, asked once for all banks with as many of each. */
 function fitsSlotsOnce(device: DeviceBounds['device']): (types: readonly number[]) => boolean {
   const slots = freeSlots(device).map((types) => types.map(typeCode));
   const known = new Map<number, boolean>();
   return (types) => {
-    const counts = types.reduce((sum, type) => sum + 1000 ** type, 0);
+    const counts = types.reduce((sum, type) => sum + PLACE_OF_TYPE[type]!, 0);
     const before = known.get(counts);
     if (before !== undefined) return before;
     const fits = fitsSlots(types, slots);

@@ -28,7 +28,7 @@ const PERFECT = 1e-4;
 /** Shelves to begin with; the wrong choice can double the error, and none of them wins always. */
 const STARTS: readonly (readonly number[])[] = [[], [LOW_SHELF], [HIGH_SHELF], [LOW_SHELF, HIGH_SHELF]];
 /** Smaller banks get as many moves as one of so many bands: theirs cost little, and one wrong band is much. */
-const COUNTS_AT_LEAST = 4;
+const COUNTS_AT_LEAST = 6;
 /** What growing a bank costs, in moves per band. */
 const COST_OF_GROWTH = 1.2;
 /** Moves per band for the first bank, for each one after it, and for the best of all after each of those. */
@@ -44,8 +44,6 @@ const MOST_PARTNERS = 16;
 const WORTH_KEEPING = 1.4;
 /** For more bands the shapes of the exchange are too coarse: its banks, alike as they are, crowd out better beginnings. */
 const MOST_TO_EXCHANGE = 6;
-/** The share of moves that are worth making after it. */
-const MOVES_AFTER_EXCHANGE = 0.5;
 /** The share of later banks in which the better of two ways to grow on is taken; else the next one. */
 const PREFER_BETTER = 0.6;
 
@@ -92,7 +90,6 @@ export function searchBanks(
   };
   if (effort.kicks !== undefined && maxBands > 0 && maxBands <= MOST_TO_EXCHANGE) {
     const banks = exchangedBanks(space, effort.kicks, random, tell);
-    movesLeft *= MOVES_AFTER_EXCHANGE;
     const best = banks[0];
     if (best && isPerfect(space, best)) return [best];
     if (best) tell(best);
