@@ -24,6 +24,7 @@ function expectEqual(ours: BiquadCoefficients, theirs: BiquadCoefficients): void
   }
 }
 
+// The books were not at hand: their formulas are given from memory.
 describe('conventions of Q against the designs of their own literature', () => {
   /**
    * Orfanidis, Introduction to Signal Processing, ch. 11.4, parametric equalizer with reference gain 1, centre gain G
