@@ -5,7 +5,8 @@ import { FIRM_PENALTY, LEVEL_RESTRAINT } from '../fit/exactLimits.js';
 import { cellGrid, type FitGrid, fitGrid } from '../fit/fitGrid.js';
 import type { FitProblem } from '../fit/fitProblem.js';
 import { fitsSlots } from '../fit/fitsSlots.js';
-import { createObjective, type Objective } from '../fit/objective.js';
+import type { Objective } from '../fit/objective.js';
+import { objectiveFor } from '../fit/objectiveFor.js';
 import { seededRandom } from '../fit/seededRandom.js';
 import { fixedSlots, freeSlots } from './bandSlots.js';
 import { type DeviceBand, type DeviceBounds, frequencyRange } from './deviceBank.js';
@@ -49,13 +50,13 @@ export function onCoarseFrequencies(
 ): (readonly DeviceBand[])[] {
   if (!hasCoarseFrequencies(bounds)) return [];
   const listHz = allValues(frequencyRange(bounds));
-  const lnF = Float64Array.from(listHz, log);
-  const place = (x: number) => nearestPlace(Array.from(lnF), x);
+  const lnF = listHz.map(log);
+  const place = (x: number) => nearestPlace(lnF, x);
   const fitBounds = boundsOf(bounds.limits);
   const space = {
     objective: objectiveOn(problem, cellGrid(problem, CELL_POINTS), maxBands, PENALTY),
     bounds: fitBounds,
-    lnF,
+    lnF: Float64Array.from(lnF),
     types: bounds.limits.types.map(typeCode),
     maxBands,
     isAllowed: fitsSlotsOnce(bounds.device),
@@ -74,12 +75,10 @@ export function onCoarseFrequencies(
 const promise = ({ value, foretold }: RoundedBank) => Math.min(value, FORETOLD * foretold);
 
 function objectiveOn(problem: FitProblem, grid: FitGrid, maxBands: number, penalty: number): Objective {
-  return createObjective(grid, maxBands, {
+  return objectiveFor(problem, grid, maxBands, {
     penalty,
     restraint: 0,
     levelRestraint: LEVEL_RESTRAINT,
-    maxLevelLossDb: problem.limits.maxLevelLossDb,
-    ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
   });
 }
 

@@ -7,7 +7,8 @@ import type { LevelAt } from '../fit/excess.js';
 import { sharedLimitsReached } from '../fit/fitFilters.js';
 import { fitGrid } from '../fit/fitGrid.js';
 import type { FitProblem, FitResult } from '../fit/fitProblem.js';
-import { createObjective, type Objective, objectiveValue } from '../fit/objective.js';
+import { type Objective, objectiveValue } from '../fit/objective.js';
+import { objectiveFor } from '../fit/objectiveFor.js';
 import { refine } from '../fit/refine.js';
 import type { Warning } from '../warning.js';
 import { fixedSlots } from './bandSlots.js';
@@ -253,11 +254,9 @@ function dearRounding({ name }: DeviceProfile, beforeDb: number, afterDb: number
 }
 
 function objectiveOf(problem: FitProblem, stride: number, maxBands: number): Objective {
-  return createObjective(fitGrid(problem, stride), maxBands, {
+  return objectiveFor(problem, fitGrid(problem, stride), maxBands, {
     penalty: FIRM_PENALTY,
     restraint: 0,
     levelRestraint: LEVEL_RESTRAINT,
-    maxLevelLossDb: problem.limits.maxLevelLossDb,
-    ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
   });
 }

@@ -7,7 +7,8 @@ import { LEVEL_RESTRAINT } from './exactLimits.js';
 import { cellGrid, type FitGrid, fitGrid } from './fitGrid.js';
 import type { FitProblem } from './fitProblem.js';
 import { drawMove } from './moves.js';
-import { createObjective, type Objective, objectiveValue, squaredError } from './objective.js';
+import { type Objective, objectiveValue, squaredError } from './objective.js';
+import { objectiveFor } from './objectiveFor.js';
 import { type Refined, refine } from './refine.js';
 import { nearest, refineLocally, withNeighbours } from './refineLocally.js';
 import { searchBanks } from './search.js';
@@ -113,12 +114,10 @@ function spaceFor(problem: FitProblem, maxBands: number): (bands: number) => Sea
 }
 
 function objectiveOf(problem: FitProblem, grid: FitGrid, maxBands: number): Objective {
-  return createObjective(grid, maxBands, {
+  return objectiveFor(problem, grid, maxBands, {
     penalty: PENALTY,
     restraint: 0,
     levelRestraint: LEVEL_RESTRAINT / 100,
-    maxLevelLossDb: problem.limits.maxLevelLossDb,
-    ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
   });
 }
 

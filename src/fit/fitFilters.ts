@@ -9,7 +9,8 @@ import { enforceLimits, LEVEL_RESTRAINT, roundIntoLimits } from './exactLimits.j
 import { measureExcess } from './excess.js';
 import { cellGrid, type FitGrid, fitGrid } from './fitGrid.js';
 import type { FitProblem, FitResult } from './fitProblem.js';
-import { createObjective, levelOf, type Objective, objectiveValue, squaredError } from './objective.js';
+import { levelOf, type Objective, objectiveValue, squaredError } from './objective.js';
+import { objectiveFor } from './objectiveFor.js';
 import { polish } from './polish.js';
 import { type PruneAllowance, prune } from './prune.js';
 import { type Refined, refine } from './refine.js';
@@ -164,13 +165,11 @@ function objectiveOf(
   restraint: number,
   { extraBands = 0, levelRestraint = LEVEL_RESTRAINT, cutToReach = false } = {},
 ): Objective {
-  return createObjective(grid, problem.limits.maxBands + extraBands, {
+  return objectiveFor(problem, grid, problem.limits.maxBands + extraBands, {
     penalty,
     restraint,
     levelRestraint,
     cutToReach,
-    maxLevelLossDb: problem.limits.maxLevelLossDb,
-    ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
   });
 }
 

@@ -6,7 +6,8 @@ import { enforceLimits, roundIntoLimits } from './exactLimits.js';
 import { type FitOptions, fitFilters, sharedLimitsReached } from './fitFilters.js';
 import { fitGrid } from './fitGrid.js';
 import type { FitProblem, FitResult } from './fitProblem.js';
-import { createObjective, levelOf, objectiveValue, squaredError } from './objective.js';
+import { levelOf, objectiveValue, squaredError } from './objective.js';
+import { objectiveFor } from './objectiveFor.js';
 import { refine } from './refine.js';
 import { roundFilter } from './roundBands.js';
 
@@ -154,11 +155,9 @@ function errorsAt(
 }
 
 function objectiveOf(problem: FitProblem, maxBands: number) {
-  return createObjective(fitGrid(problem, 1), maxBands, {
+  return objectiveFor(problem, fitGrid(problem, 1), maxBands, {
     penalty: PENALTY,
     restraint: 0,
     levelRestraint: 0,
-    maxLevelLossDb: problem.limits.maxLevelLossDb,
-    ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
   });
 }

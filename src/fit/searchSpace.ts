@@ -54,7 +54,7 @@ export function insert(bands: Bands, { type, lnF, gainDb, lnQ }: Candidate): Ban
 }
 
 /** Whether the bank's types can be had at once. */
-export function isAllowed({ slots }: SearchSpace, { types }: Bands): boolean {
+export function isAllowed({ slots }: SearchSpace, { types }: { readonly types: Iterable<number> }): boolean {
   return slots === undefined || fitsSlots(types, slots);
 }
 

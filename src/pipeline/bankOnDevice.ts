@@ -4,6 +4,7 @@ import { insideMaximumDb } from '../device/insideMaximumDb.js';
 import { storedMaximumDb } from '../device/realResponse.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
+import { inputGainForDb } from '../filter/inputGainDb.js';
 import type { LevelAt } from '../fit/excess.js';
 import type { Design } from '../schema/design.js';
 import { roundDb } from './rounding.js';
@@ -44,7 +45,6 @@ export function bankOnDevice(
     storedMaximumDb(filters, deviationDb, sampleRateHz),
     insideDb - (headroomDb ?? Number.POSITIVE_INFINITY),
   );
-  const hundredths = Math.ceil((peakDb - 1e-9) * 100);
   // A band at 0 dB is off.
   const inUse = filters.filter(({ gainDb }) => gainDb !== 0).length;
   const delay = deviceDelay(device, inUse, sampleRateHz);
@@ -53,7 +53,7 @@ export function bankOnDevice(
       const addedDb = deviationDb(frequencyHz);
       return bankResponseDb(filters, sampleRateHz, frequencyHz).map((db, i) => db + addedDb[i]!);
     },
-    inputGainDb: hundredths > 0 ? -hundredths / 100 : 0,
+    inputGainDb: inputGainForDb(peakDb),
     fields: {
       device: {
         name,

@@ -88,17 +88,17 @@ function oneAfterTheOther(
       hypothesis,
       evidence: likelihoodWith(current, hypothesis) - likelihood - hypothesis.penalty,
     });
+    const search = () => {
+      const whole = faults.length === 0 ? suspects.whole.map(weigh) : [];
+      if (faults.length === 0) wholeBankEvidence = whole.map(({ evidence }) => evidence);
+      const single = suspects.single.flatMap((list, filter) => (touched.has(filter) ? [] : list.map(weigh)));
+      const found = mostLikely([...whole, ...single]);
+      const isEnough = found && found.evidence >= suspects.leastEvidence;
+      return isEnough ? refined(found, weigh, suspects.refine) : undefined;
+    };
     const next = known[faults.length];
-    const first = faults.length === 0 && next === undefined;
-    const whole = first ? suspects.whole.map(weigh) : [];
-    if (first) wholeBankEvidence = whole.map(({ evidence }) => evidence);
-    const single =
-      next === undefined
-        ? suspects.single.flatMap((list, filter) => (touched.has(filter) ? [] : list.map(weigh)))
-        : [];
-    const found = next === undefined ? mostLikely([...whole, ...single]) : weigh(next);
-    if (!found || (next === undefined && found.evidence < suspects.leastEvidence)) break;
-    const winner = next === undefined ? refined(found, weigh, suspects.refine) : found;
+    const winner = next ? weigh(next) : search();
+    if (!winner) break;
     const { hypothesis } = winner;
     faults.push(winner);
     penalties += hypothesis.penalty;
@@ -127,8 +127,7 @@ function withinReach(testers: readonly Tester[], { whole, single }: Suspects): r
       ...simple.map((h) => logLikelihood(tester.scatter, squaredLength(lessChange(tester, h))) - h.penalty),
     ),
   );
-  const top = Math.max(...tops);
-  return testers.filter((_, i) => tops[i]! > top - OUT_OF_REACH);
+  return nearTheTop(testers, tops);
 }
 
 /** As `withinReach`, once these faults have been taken off. */
@@ -140,6 +139,10 @@ function withinReachOf(testers: readonly Tester[], faults: readonly Hypothesis[]
     );
     return logLikelihood(tester.scatter, squaredLength(residual));
   });
+  return nearTheTop(testers, reached);
+}
+
+function nearTheTop(testers: readonly Tester[], reached: readonly number[]): readonly Tester[] {
   const top = Math.max(...reached);
   return testers.filter((_, i) => reached[i]! > top - OUT_OF_REACH);
 }

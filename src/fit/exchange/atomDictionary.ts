@@ -3,24 +3,20 @@ import { PEAKING } from '../bands.js';
 import type { Bounds } from '../bounds.js';
 import type { FitGrid } from '../fitGrid.js';
 import type { Atom } from './atoms.js';
+import { atomsAt } from './atomsAt.js';
 
 const PEAKS = { perOctave: 6, qs: [0.5, 0.9, 1.6, 2.8, 5, 9] };
 const SHELVES = { perOctave: 4, qs: [0.5, 0.8, 1.5, 3, 6] };
-/** Shapes are taken at this gain: what most bands come near to. */
-const REFERENCE_GAIN_DB = 3;
-
 /** Bands of the given types all over the range, as far as the bounds allow. */
 export function atomDictionary(types: readonly number[], grid: FitGrid, bounds: Bounds): Atom[] {
   const [first, last] = [grid.frequencyHz[0]!, grid.frequencyHz[grid.errorPoints - 1]!];
   return types.flatMap((type) => {
     const { perOctave, qs } = type === PEAKING ? PEAKS : SHELVES;
     const upper = type === PEAKING ? bounds.peakingUpper : bounds.shelfUpper;
-    const lnQs = new Set(qs.map((q) => Math.min(Math.max(log(q), bounds.lower[2]), upper[2])));
     const from = Math.max(bounds.lower[0], log(first));
     const to = Math.max(from, Math.min(upper[0], log(last)));
     const count = Math.max(1, Math.round(((to - from) / Math.LN2) * perOctave));
-    return Array.from({ length: count }, (_, i) => from + ((i + 0.5) * (to - from)) / count).flatMap((lnF) =>
-      Array.from(lnQs, (lnQ) => ({ type, lnF, gainDb: REFERENCE_GAIN_DB, lnQ })),
-    );
+    const lnFs = Array.from({ length: count }, (_, i) => from + ((i + 0.5) * (to - from)) / count);
+    return atomsAt(type, lnFs, qs, bounds);
   });
 }

@@ -64,7 +64,6 @@ export function exchangeSets(
   }
   return [...found.values()]
     .filter(({ members }) => members.length > 0)
-
     .sort((a, b) => a.left - b.left)
     .slice(0, options.keep);
 }

@@ -1,4 +1,3 @@
-import { NO_BANDS } from '../bands.js';
 import { type Refined, refine } from '../refine.js';
 import { byValue, HOPELESS, isAllowed, NEVER_HOPELESS, type SearchSpace, THOROUGH } from '../searchSpace.js';
 import { atomDictionary } from './atomDictionary.js';
@@ -44,7 +43,7 @@ export function exchangedBanks(
         keep: Math.round(kicksHere / KICKS_PER_SET) + 1,
         minGainDb: BEYOND * bounds.lower[1],
         maxGainDb: BEYOND * bounds.peakingUpper[1],
-        isAllowed: (held) => isAllowed(space, { ...NO_BANDS, types: Uint8Array.from(held) }),
+        isAllowed: (held) => isAllowed(space, { types: held }),
       },
       random,
       start,

@@ -1,0 +1,18 @@
+import { log } from '../../elementary/logarithm.js';
+import { type Bounds, upperBound } from '../bounds.js';
+import type { Atom } from './atoms.js';
+
+/** Shapes are taken at this gain: what most bands come near to. */
+const REFERENCE_GAIN_DB = 3;
+
+/** Bands of a type at each of some frequencies with each of some Qs, as far as the bounds allow. */
+export function atomsAt(
+  type: number,
+  lnFs: readonly number[],
+  qs: readonly number[],
+  bounds: Bounds,
+): Atom[] {
+  const most = upperBound(bounds, Uint8Array.of(type), 2);
+  const lnQs = new Set(qs.map((q) => Math.min(Math.max(log(q), bounds.lower[2]), most)));
+  return lnFs.flatMap((lnF) => Array.from(lnQs, (lnQ) => ({ type, lnF, gainDb: REFERENCE_GAIN_DB, lnQ })));
+}
