@@ -69,8 +69,7 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
     ...(problem.limits.slots && { slots: problem.limits.slots.map((slot) => slot.map(typeCode)) }),
   };
   if (isGoodAlready(coarse)) return leaveAlone(coarse);
-  const { onBetter } = options;
-  const tell = ({ bands, value }: Refined) => onBetter?.(filtersFromBands(bands), Math.sqrt(value));
+  const tell = tellOf(problem, options);
   const search = (where: SearchSpace) =>
     finish(problem, where, searchBanks(where, options.effort, options.random, tell), options);
   const first = search(space);
@@ -85,6 +84,19 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
     stopReason: polished.stopReason,
     iterations: polished.iterations,
     limitsReached: [...boundsReached(bands, bounds), ...sharedLimitsReached(problem, bands)],
+  };
+}
+
+/** The search sees means over cells; what is told is taken on all points. */
+function tellOf(problem: FitProblem, { onBetter }: FitOptions) {
+  if (!onBetter) return undefined;
+  const fine = objectiveOf(problem, fitGrid(problem, 1), SEARCH_PENALTY, RESTRAINT);
+  let record = Number.POSITIVE_INFINITY;
+  return ({ bands }: Refined) => {
+    const error = squaredErrorOf(fine, bands);
+    if (error >= record) return;
+    record = error;
+    onBetter(filtersFromBands(bands), Math.sqrt(error));
   };
 }
 

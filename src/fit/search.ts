@@ -54,8 +54,8 @@ interface Chain {
 }
 
 /**
- * Begins with a few banks found by exchange (see exchange/), then grows others one band at a time, improves each a little
- * by moves (see moves.ts), and splices the best of them with all that was met on the way (see splices.ts): what is good
+ * Grows a few banks one band at a time, finds others by exchange (see exchange/), improves each a little by moves (see
+ * moves.ts), grows more, and splices the best of them with all that was met on the way (see splices.ts): what is good
  * here in one and there in another comes together. The best goes on by moves of its own in between. The first bank grown
  * is held to peaking bands, since sharp shelves imitate pairs of peaks and are hard to leave where peaks alone would fit
  * exactly; the others take whatever helps most, and from the fifth on by chance, so that they end elsewhere.
@@ -84,10 +84,27 @@ export function searchBanks(
   };
   const run = (where: SearchSpace, chain: Chain, movesPerBand: number) => {
     const moves = Math.min(movesLeft, movesPerBand * maxBands);
-    for (let move = 0; move < moves; move++) advance(where, chain, random, past);
+    for (let move = 0; move < moves; move++) {
+      advance(where, chain, random, past);
+      tell(chain.best);
+    }
     movesLeft -= moves;
-    tell(chain.best);
   };
+  const growAgain = (round: number) => {
+    const byChance = round >= shelves.length;
+    const kinds = byChance ? shelves[Math.floor(random() * shelves.length)]! : shelves[round]!;
+    const choice = byChance ? { preferBetter: PREFER_BETTER, random } : undefined;
+    const where = round === 0 ? peaksOnly : space;
+    return grow(where, withShelves(where, kinds, choice), (bank) => isPerfect(space, bank), choice);
+  };
+  // Before all else, for whoever waits for a first bank: growing one takes a few milliseconds.
+  const beginnings: Refined[] = [];
+  for (let round = 0; round < Math.min(starts, shelves.length); round++) {
+    const grown = growAgain(round);
+    tell(grown);
+    if (isPerfect(space, grown)) return [grown];
+    beginnings.push(grown);
+  }
   if (effort.kicks !== undefined && maxBands > 0 && maxBands <= MOST_TO_EXCHANGE) {
     const banks = exchangedBanks(space, effort.kicks, random, tell);
     const best = banks[0];
@@ -99,16 +116,12 @@ export function searchBanks(
     }
   }
   for (let round = 0; round < starts || movesLeft > 0; round++) {
-    const byChance = round >= shelves.length;
-    const kinds = byChance ? shelves[Math.floor(random() * shelves.length)]! : shelves[round]!;
-    const choice = byChance ? { preferBetter: PREFER_BETTER, random } : undefined;
-    const where = round === 0 ? peaksOnly : space;
-    const grown = grow(where, withShelves(where, kinds, choice), (bank) => isPerfect(space, bank), choice);
+    const grown = beginnings[round] ?? growAgain(round);
     tell(grown);
     if (isPerfect(space, grown)) return [grown];
     if (round > 0) movesLeft = Math.max(0, movesLeft - COST_OF_GROWTH * maxBands);
     const chain = { current: grown, best: grown };
-    run(where, chain, round === 0 ? MOVES_FOR_FIRST : MOVES_FOR_FRESH);
+    run(round === 0 ? peaksOnly : space, chain, round === 0 ? MOVES_FOR_FIRST : MOVES_FOR_FRESH);
     pool = withChain(pool, chain);
     if (effort.hopsPerBand > 0) {
       pool = spliced(space, pool, past);
