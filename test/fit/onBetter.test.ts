@@ -22,7 +22,7 @@ test.each([4, 9])(
       { ...problem, limits: { ...problem.limits, maxBands } },
       {
         random: seededRandom(3),
-        effort: EFFORTS.quick,
+        effort: { ...EFFORTS.normal, hopsPerBand: 6, kicks: 250 },
         onBetter: (filters, said) => {
           expect(said).toBeCloseTo(realError(problem, filters).rmsDb, 9);
           told.push(said);
@@ -30,7 +30,8 @@ test.each([4, 9])(
       },
     );
     expect(told.length).toBeGreaterThan(1);
-    told.slice(1).forEach((said, i) => expect(said).toBeLessThan(told[i]!));
+    expect(told).toEqual([...told].sort((a, b) => b - a));
+    expect(new Set(told).size).toBe(told.length);
     // The finish brings it within the limits and may better it.
     expect(told.at(-1)!).toBeGreaterThan(0.9 * rmsDb);
   },
