@@ -30,7 +30,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
   const solved = shortcuts.solved ?? solveRequest(request, diagnosed, effort);
   const { diagnosis, zones, smoothed, frequencyHz, deviationDb } = solved;
   const { findings } = diagnosis;
-  const made = realFitOf(solved.asked, request);
+  const made = realFitOf(solved, request);
 
   const { fit, responseDb, inputGainDb: gainDb } = made;
   const { filters } = fit;
@@ -65,6 +65,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
       maxLevelLossDb: request.maxLevelLossDb,
       minQ: request.minQ,
       maxQ: request.maxQ,
+      ...(request.maxShelfQ !== undefined && { maxShelfQ: request.maxShelfQ }),
       smoothingOctaves: request.smoothingOctaves,
     },
     eq: { meanDb: roundDb(meanDb), maxDb: roundDb(maximum.maxDb), maxAtHz: roundHz(maximum.atHz) },

@@ -53,6 +53,12 @@ export function deviceLimits(limits: FitLimits, device: DeviceProfile, sampleRat
         `in common with the ${limits.minQ} to ${limits.maxQ} allowed (--q-min, --q-max)`,
     );
   }
+  if (narrowed.minQ > narrowed.maxShelfQ * (1 + 1e-9) && narrowed.types.some((type) => type !== 'peaking')) {
+    throw new InputError(
+      `device "${device.name}": its least Q of ${narrowed.minQ.toPrecision(3)} (cookbook) is above the ` +
+        `${limits.maxShelfQ} allowed for shelves (--shelf-q-max)`,
+    );
+  }
   return narrowed;
 }
 

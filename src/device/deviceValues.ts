@@ -1,13 +1,18 @@
 import { lowerIndex } from '../curve/lowerIndex.js';
 import { pow2 } from '../elementary/exponential.js';
 import { log2 } from '../elementary/logarithm.js';
-import type { DeviceRange } from './deviceProfile.js';
+import type { DeviceProfile, DeviceRange } from './deviceProfile.js';
 
 /** Reading a number from text and multiplying a step may leave this much. */
 const SLACK = 1e-9;
 
 export function isContinuous({ step, perOctave, values }: DeviceRange): boolean {
   return step === undefined && perOctave === undefined && values === undefined;
+}
+
+/** Whether a device takes every number of its ranges. */
+export function isWithoutSteps({ frequencyHz, gainDb, q }: DeviceProfile): boolean {
+  return [frequencyHz, gainDb, q].every(isContinuous);
 }
 
 /** The device's values next to `x`: the nearest at or below and the nearest at or above, inside the range. */

@@ -1,5 +1,6 @@
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
+import { isInside } from '../fit/buildProblem.js';
 import type { LevelAt } from '../fit/excess.js';
 import type { FitProblem } from '../fit/fitProblem.js';
 
@@ -14,4 +15,21 @@ export function realError(problem: FitProblem, filters: readonly Filter[], devia
   const levelDb = problem.levelDb ?? mean;
   const squares = reached.reduce((sum, db, i) => sum + weight[i]! * (db - levelDb) ** 2, 0);
   return { levelDb, rmsDb: Math.sqrt(squares / total) };
+}
+
+/**
+ * Weighted RMS as a design states it: about the level that `problem` is brought to, over `stated`, without what lies in
+ * protected zones. The lines that stand for dips there steer the level but are no error.
+ *
+ * @param stated the curve that is told of; another than the problem's where that leans towards some positions
+ */
+export function statedRmsDb(
+  problem: FitProblem,
+  stated: FitProblem,
+  filters: readonly Filter[],
+  deviationDb?: LevelAt,
+): number {
+  const { levelDb } = realError(problem, filters, deviationDb);
+  const weight = stated.weight.map((w, i) => (isInside(stated.frequencyHz[i]!, stated.zones) ? 0 : w));
+  return realError({ ...stated, weight, levelDb }, filters, deviationDb).rmsDb;
 }

@@ -1,5 +1,6 @@
 import { exp } from '../elementary/exponential.js';
 import { log } from '../elementary/logarithm.js';
+import type { Filter } from '../filter/filter.js';
 import { type Bands, bandsFromFilters, filtersFromBands, withoutBand } from '../fit/bands.js';
 import { boundsOf, boundsReached } from '../fit/bounds.js';
 import { FIRM_PENALTY, LEVEL_RESTRAINT } from '../fit/exactLimits.js';
@@ -12,14 +13,15 @@ import { objectiveFor } from '../fit/objectiveFor.js';
 import { refine } from '../fit/refine.js';
 import type { Warning } from '../warning.js';
 import { fixedSlots } from './bandSlots.js';
+import { dearRounding } from './dearRounding.js';
 import { bandsOf, type DeviceBand, type DeviceBounds, filterOf, frequenciesAround } from './deviceBank.js';
 import type { DeviceProfile } from './deviceProfile.js';
-import { isContinuous } from './deviceValues.js';
+import { isContinuous, isWithoutSteps } from './deviceValues.js';
 import { hasCoarseFrequencies, onCoarseFrequencies } from './onCoarseFrequencies.js';
-import { realError } from './realError.js';
+import { realError, statedRmsDb } from './realError.js';
 import { searchGrid } from './searchGrid.js';
 import { fixOneByOne } from './settleOnGrid.js';
-import { storedBank } from './storedBank.js';
+import { type StoredBank, storedBank } from './storedBank.js';
 import { withDenserCaps } from './withDenserCaps.js';
 import { withinLimits } from './withinLimits.js';
 
@@ -27,8 +29,8 @@ import { withinLimits } from './withinLimits.js';
 export interface DeviceFit extends FitResult {
   /** One for each filter, in the same order: what is entered into the device. */
   readonly settings: readonly DeviceBand[];
-  /** Weighted RMS of what remained before rounding; `rmsDb` is that of what the device will really do. */
-  readonly unroundedRmsDb: number;
+  /** Weighted RMS as a design states it (see realError.ts), before rounding and of what the device will really do. */
+  readonly stated: { readonly unroundedRmsDb: number; readonly roundedRmsDb: number };
   /** What stored coefficients add to the filters' response. */
   readonly deviationDb: LevelAt;
   readonly warnings: readonly Warning[];
@@ -45,14 +47,15 @@ const REFINED = { maxIterations: 60, tolerance: 1e-6 };
  * @param problem with its limits narrowed by `deviceLimits`
  * @param fitted `fitFilters` of that problem
  * @param maxBands bands that may be used in all
- * @param hops of the search for other frequencies; few, where the search on the grid takes its place
+ * @param options.hops of the search for other frequencies; few, where the search on the grid takes its place
+ * @param options.stated the curve on which the cost is told, where that is not the problem's own
  */
 export function roundToDevice(
   problem: FitProblem,
   fitted: FitResult,
   device: DeviceProfile,
   maxBands: number,
-  hops = HOPS,
+  { hops = HOPS, stated = problem }: { readonly hops?: number; readonly stated?: FitProblem } = {},
 ): DeviceFit {
   const bounds: DeviceBounds = {
     device,
@@ -61,7 +64,8 @@ export function roundToDevice(
   };
   const start = withFixedBands(problem, fitted, device, maxBands);
   const most = fixedSlots(device).length > 0 ? maxBands : Math.min(maxBands, problem.limits.maxBands);
-  const unroundedRmsDb = realError(problem, filtersFromBands(start)).rmsDb;
+  const rmsOf = (filters: readonly Filter[], deviationDb?: LevelAt) =>
+    statedRmsDb(problem, stated, filters, deviationDb);
   const lost: Warning[] = [];
 
   const dense = withDenserCaps(problem);
@@ -70,7 +74,20 @@ export function roundToDevice(
     again: (drawnIn, bank, bands) => again(drawnIn, bounds, bank, Math.min(most, bands)),
     lost: (bands) => lost.push(...bands.flatMap((fit) => fit.warnings.map(leftOut))),
   });
-  return finished(problem, fitted, bounds, kept, unroundedRmsDb, lost);
+  const bank = entered(bounds, kept);
+  const roundedRmsDb = rmsOf(bank.filters, bank.stored.deviationDb);
+  const unroundedRmsDb = rmsOf(filtersFromBands(start));
+  const dear = dearRounding(bounds, {
+    unroundedRmsDb,
+    onGridRmsDb: rmsOf(found.map((band) => filterOf(bounds, band)!)),
+    roundedRmsDb,
+    lost: lost.length,
+  });
+  return {
+    ...finished(problem, fitted, bank),
+    stated: { unroundedRmsDb, roundedRmsDb },
+    warnings: [...lost, ...bank.stored.fits.flatMap((fit) => fit.warnings), ...dear],
+  };
 }
 
 /** Puts the device's fixed bands beside the fitted ones and sets their gains; as many as may be used. */
@@ -125,15 +142,12 @@ function ontoGrid(
 ): readonly DeviceBand[] {
   if (start.types.length === 0) return [];
   const near = settled(problem, bounds, start);
-  if (isWithoutSteps(bounds.device)) return near;
-  const nearest = searchGrid(problem, bounds, [near], maxBands, {
-    hops: 0,
-    inPairs: false,
-  });
+  const isFree = isWithoutSteps(bounds.device);
+  const nearest = isFree ? near : searchGrid(problem, bounds, [near], maxBands, { hops: 0, inPairs: false });
   const unrounded = realError(problem, filtersFromBands(start)).rmsDb;
   const rounded = realError(problem, filtersFromBands(bandsOf(bounds, nearest)!)).rmsDb;
   const isGood = rounded <= Math.max(unrounded * GOOD_SHARE, unrounded + GOOD_DB);
-  if (isGood) return refinedBetween(problem, bounds, nearest);
+  if (isGood) return isFree ? near : refinedBetween(problem, bounds, nearest);
   const elsewhere = onCoarseFrequencies(problem, bounds, start, maxBands, hops);
   const few = Math.ceil(Math.min(hops, GRID_HOPS) * Math.min(1, FULL_HOPS_BANDS / maxBands));
   const found = searchGrid(problem, bounds, [nearest, ...elsewhere], maxBands, {
@@ -170,14 +184,15 @@ function again(
   bank: readonly DeviceBand[],
   maxBands: number,
 ): readonly DeviceBand[] {
-  const hasGrid = !isWithoutSteps(bounds.device);
-  return hasGrid
-    ? searchGrid(problem, bounds, [bank], maxBands, { hops: 0, inPairs: hasCoarseFrequencies(bounds) })
-    : settled(problem, bounds, bandsOf(bounds, bank)!);
+  if (isWithoutSteps(bounds.device)) {
+    const near = settled(problem, bounds, bandsOf(bounds, bank)!);
+    const objective = objectiveOf(problem, 1, bank.length);
+    const value = (of: readonly DeviceBand[]) => objectiveValue(objective, bandsOf(bounds, of)!);
+    // Numbers that the device's convention does not have may have come out.
+    if (value(near) <= value(bank)) return near;
+  }
+  return searchGrid(problem, bounds, [bank], maxBands, { hops: 0, inPairs: hasCoarseFrequencies(bounds) });
 }
-
-const isWithoutSteps = ({ frequencyHz, gainDb, q }: DeviceProfile) =>
-  [frequencyHz, gainDb, q].every(isContinuous);
 
 /** Frequencies at their nearest values, the other numbers fixed one after the other. */
 function settled(problem: FitProblem, device: DeviceBounds, start: Bands): DeviceBand[] {
@@ -195,31 +210,29 @@ function settled(problem: FitProblem, device: DeviceBounds, start: Bands): Devic
   return fixOneByOne({ device, objective, bounds: boundsOf(problem.limits), isFixed }, bands);
 }
 
+interface EnteredBank {
+  readonly settings: readonly DeviceBand[];
+  readonly filters: readonly Filter[];
+  readonly stored: StoredBank;
+}
+
+function entered(bounds: DeviceBounds, bank: readonly DeviceBand[]): EnteredBank {
+  const settings = [...bank].sort((a, b) => a.frequencyHz - b.frequencyHz || a.q - b.q);
+  const filters = settings.map((band) => filterOf(bounds, band)!);
+  return { settings, filters, stored: storedBank(filters, bounds.device, bounds.sampleRateHz) };
+}
+
 function finished(
   problem: FitProblem,
   fitted: FitResult,
-  bounds: DeviceBounds,
-  bank: readonly DeviceBand[],
-  unroundedRmsDb: number,
-  lost: readonly Warning[],
-): DeviceFit {
-  const settings = [...bank].sort((a, b) => a.frequencyHz - b.frequencyHz || a.q - b.q);
-  const filters = settings.map((band) => filterOf(bounds, band)!);
+  { settings, filters, stored }: EnteredBank,
+): Omit<DeviceFit, 'stated' | 'warnings'> {
   const bands = bandsFromFilters(filters);
-  const stored = storedBank(filters, bounds.device, bounds.sampleRateHz);
-  const { levelDb, rmsDb } = realError(problem, filters, stored.deviationDb);
   return {
     filters,
     settings,
-    levelDb,
-    rmsDb,
-    unroundedRmsDb,
+    ...realError(problem, filters, stored.deviationDb),
     deviationDb: stored.deviationDb,
-    warnings: [
-      ...lost,
-      ...stored.fits.flatMap((fit) => fit.warnings),
-      ...dearRounding(bounds.device, unroundedRmsDb, rmsDb),
-    ],
     stopReason: `${fitted.stopReason}; then rounded to the device`,
     iterations: fitted.iterations,
     limitsReached: [
@@ -234,23 +247,6 @@ function leftOut(warning: Warning): Warning {
     ...warning,
     message: `${warning.message} It was left out, and the others were fitted anew.`,
   };
-}
-
-/** A cost of rounding worth a word: this many dB, and this share of what remained before. */
-const DEAR_DB = 0.2;
-const DEAR_SHARE = 0.25;
-
-function dearRounding({ name }: DeviceProfile, beforeDb: number, afterDb: number): Warning[] {
-  const cost = afterDb - beforeDb;
-  if (cost < DEAR_DB || cost < DEAR_SHARE * beforeDb) return [];
-  return [
-    {
-      code: 'rounding-is-dear',
-      message:
-        `The steps of "${name}" cost ${cost.toFixed(2)} dB: ${afterDb.toFixed(2)} dB RMS remain instead of ` +
-        `${beforeDb.toFixed(2)} dB. A device with finer frequencies or gains, or more bands, would come nearer.`,
-    },
-  ];
 }
 
 function objectiveOf(problem: FitProblem, stride: number, maxBands: number): Objective {

@@ -12,9 +12,9 @@ import type { Warning } from '../warning.js';
 import { bankOnDevice } from './bankOnDevice.js';
 import { deviceBeside } from './besideHeld.js';
 import type { DesignRequest } from './designRequest.js';
-import type { AskedFit } from './fitAsAsked.js';
 import { realBank } from './realBank.js';
 import { roundDb } from './rounding.js';
+import type { SolvedRequest } from './solveRequest.js';
 
 /** A fitted bank with what it really does. */
 export interface RealFit {
@@ -27,28 +27,38 @@ export interface RealFit {
   readonly fields: Pick<Design, 'device' | 'deviceSettings' | 'deviceCost'>;
 }
 
+interface Beside {
+  /** Filters that are in already. */
+  readonly held?: readonly Filter[];
+  readonly stated?: FitProblem;
+}
+
 /** What was fitted, on the device asked for where there is one. */
 export function realFitOf(
-  asked: AskedFit,
+  { asked, problem }: Pick<SolvedRequest, 'asked' | 'problem'>,
   request: Pick<DesignRequest, 'device' | 'bands' | 'held'>,
 ): RealFit {
   const { device, bands, held = [] } = request;
   // What was saved since the measurement does not repeat well enough is not spent on the way to the device.
   const isSaving = asked.regardless !== undefined && !(device && fixedSlots(device).length > 0);
   const most = isSaving ? held.length + asked.fit.filters.length : bands;
-  return fitForDevice(asked.problem, asked.fit, device, most, held);
+  return fitForDevice(asked.problem, asked.fit, device, most, { held, stated: problem });
 }
 
-/** Rounds a fit to a device where there is one, and says what the result really does. */
+/**
+ * Rounds a fit to a device where there is one, and says what the result really does.
+ *
+ * @param options.stated the curve on which the cost is told: the average, where the problem leans towards some positions
+ */
 export function fitForDevice(
   problem: FitProblem,
   fitted: FitResult,
   device: DeviceProfile | undefined,
   bands: number,
-  held: readonly Filter[] = [],
+  { held = [], stated = problem }: Beside = {},
 ): RealFit {
   const { sampleRateHz } = problem;
-  if (held.length > 0) return besideThem(problem, fitted, device, bands, held);
+  if (held.length > 0) return besideThem(problem, fitted, device, bands, { held, stated });
   if (!device) {
     return {
       fit: fitted,
@@ -58,8 +68,10 @@ export function fitForDevice(
       fields: {},
     };
   }
-  const fit = roundToDevice(problem, fitted, device, Math.min(bands, bandCount(device)));
-  const { filters, settings, deviationDb, unroundedRmsDb, rmsDb, warnings } = fit;
+  const fit = roundToDevice(problem, fitted, device, Math.min(bands, bandCount(device)), { stated });
+  const { filters, settings, deviationDb, warnings } = fit;
+  const unroundedRmsDb = roundDb(fit.stated.unroundedRmsDb);
+  const roundedRmsDb = roundDb(fit.stated.roundedRmsDb);
   const slots = assignSlots(settings, device);
   const bank = bankOnDevice({ filters, settings, slots, deviationDb }, device, sampleRateHz);
   return {
@@ -68,11 +80,7 @@ export function fitForDevice(
     warnings,
     fields: {
       ...bank.fields,
-      deviceCost: {
-        unroundedRmsDb: roundDb(unroundedRmsDb),
-        roundedRmsDb: roundDb(rmsDb),
-        costDb: roundDb(rmsDb - unroundedRmsDb),
-      },
+      deviceCost: { unroundedRmsDb, roundedRmsDb, costDb: roundDb(roundedRmsDb - unroundedRmsDb) },
     },
   };
 }
@@ -83,12 +91,12 @@ function besideThem(
   fitted: FitResult,
   device: DeviceProfile | undefined,
   bands: number,
-  held: readonly Filter[],
+  { held, stated }: Required<Beside>,
 ): RealFit {
   const { sampleRateHz } = problem;
   const left = device && deviceBeside(device, held, sampleRateHz);
   const usable = problem.limits.maxBands > 0 || (left && fixedSlots(left).length > 0) ? left : undefined;
-  const rest = fitForDevice(problem, fitted, usable, Math.max(0, bands - held.length));
+  const rest = fitForDevice(problem, fitted, usable, Math.max(0, bands - held.length), { stated });
   const bank = realBank([...rest.fit.filters, ...held], sampleRateHz, device);
   return {
     fit: { ...rest.fit, filters: bank.filters },

@@ -45,10 +45,9 @@ export function errorShares(
   { fields }: Pick<RealFit, 'fields'>,
   statedDb: number,
 ): NonNullable<Design['bound']> {
-  const unroundedDb = fields.deviceCost?.unroundedRmsDb ?? statedDb;
   const isLeaning = asked.fit !== asked.onAverage;
   const counted = countedOnly(problem);
-  const beforeDeviceDb = isLeaning && fields.deviceCost ? remainingRmsDb(counted, asked.fit) : unroundedDb;
+  const beforeDeviceDb = fields.deviceCost?.unroundedRmsDb ?? statedDb;
   const stated = roundDb(statedDb);
   const beforeDevice = Math.min(stated, roundDb(beforeDeviceDb));
   const bands = isLeaning

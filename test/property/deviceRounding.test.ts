@@ -59,7 +59,11 @@ test('whatever the device, its grid and every limit are kept', () => {
           random: seededRandom(1),
           effort: { hopsPerBand: 2, pointsPerOctave: 16, finalists: 1 },
         });
-        const { settings, filters, deviationDb: added } = roundToDevice(problem, fitted, device, 6, 1);
+        const {
+          settings,
+          filters,
+          deviationDb: added,
+        } = roundToDevice(problem, fitted, device, 6, { hops: 1 });
         const excess = measureExcess(problem, bandsFromFilters(filters), added);
         for (const db of Object.values(excess)) expect(db).toBeLessThanOrEqual(1e-9);
         const slots = assignSlots(settings, device);
