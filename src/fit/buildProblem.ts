@@ -22,6 +22,7 @@ const LOWEST_CAP_HZ = 5;
  * Puts a curve, what it should be, and what must be left alone into the form that the optimizer takes.
  *
  * @param frequencyHz grid over the range, n points
+ * @param range where the range ends, if not at the ends of the grid
  * @param deviationDb measurement minus target shape, n points
  * @param zones spans that the EQ leaves alone and whose error does not count. Where it `mayFollow`, it sees the curve as if
  * there were no dip, and rises as far as the edges need
@@ -30,6 +31,7 @@ const LOWEST_CAP_HZ = 5;
 export function buildProblem(input: {
   readonly sampleRateHz: number;
   readonly frequencyHz: Float64Array;
+  readonly range?: FrequencyRange;
   readonly deviationDb: Float64Array;
   readonly zones: readonly ZoneAsked[];
   readonly boostFromHz?: number;
@@ -52,6 +54,7 @@ export function buildProblem(input: {
   return {
     sampleRateHz,
     frequencyHz,
+    ...(input.range && { range: input.range }),
     deviationDb,
     weight,
     capFrequencyHz,

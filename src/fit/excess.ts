@@ -82,14 +82,22 @@ export function excessByLimit(problem: FitProblem, bands: Bands, deviationDb?: L
 
 /** Mean of the EQ over the range in dB, every octave weighing the same. */
 export function meanOverRange(problem: FitProblem, bands: Bands, deviationDb?: LevelAt): number {
-  const eqDb = evaluate(problem, bands, problem.frequencyHz, deviationDb);
-  const { frequencyHz } = problem;
+  const frequencyHz = withEnds(problem);
+  const eqDb = evaluate(problem, bands, frequencyHz, deviationDb);
   if (eqDb.length === 1) return eqDb[0]!;
   let area = 0;
   for (let p = 1; p < eqDb.length; p++) {
     area += 0.5 * (eqDb[p]! + eqDb[p - 1]!) * log(frequencyHz[p]! / frequencyHz[p - 1]!);
   }
   return area / log(frequencyHz.at(-1)! / frequencyHz[0]!);
+}
+
+/** The grid with the ends of the range beside it, where it does not reach them. */
+function withEnds({ frequencyHz, range }: FitProblem): Float64Array {
+  if (!range) return frequencyHz;
+  const before = range.fromHz < frequencyHz[0]! ? [range.fromHz] : [];
+  const after = range.toHz > frequencyHz.at(-1)! ? [range.toHz] : [];
+  return Float64Array.from([...before, ...frequencyHz, ...after]);
 }
 
 function evaluate(

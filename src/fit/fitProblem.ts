@@ -1,3 +1,4 @@
+import type { FrequencyRange } from '../curve/curve.js';
 import type { Filter, FilterType } from '../filter/filter.js';
 
 /** A span in which the sum of the EQ is held between +`maxRiseDb` and `maxFallDb` under its lower edge value. */
@@ -35,6 +36,8 @@ export interface FitProblem {
   readonly sampleRateHz: number;
   /** Ascending grid over the range, n points. */
   readonly frequencyHz: Float64Array;
+  /** Where the range ends, if not at the ends of the grid: between these the mean of the EQ is taken. */
+  readonly range?: FrequencyRange;
   /** Smoothed measurement minus target shape, n points; a straight line where a dip is to be left. */
   readonly deviationDb: Float64Array;
   /** Weight of the squared error, n points, ≥ 0; zero inside protected zones, little on a straight line in place of a dip. */

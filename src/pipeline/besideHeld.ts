@@ -42,11 +42,12 @@ export function deviceBeside(
 export function besideHeld(problem: FitProblem, held: readonly Filter[]): FitProblem {
   if (held.length === 0) return problem;
   const { sampleRateHz, frequencyHz, capFrequencyHz, limits, zones } = problem;
+  const { fromHz, toHz } = problem.range ?? { fromHz: frequencyHz[0]!, toHz: frequencyHz.at(-1)! };
   const heldDb = bankResponseDb(held, sampleRateHz, frequencyHz);
   const heldAtCapsDb = bankResponseDb(held, sampleRateHz, capFrequencyHz);
-  const heldMeanDb = bankMean(held, sampleRateHz, frequencyHz[0]!, frequencyHz.at(-1)!);
-  const riseIn = (fromHz: number, toHz: number) =>
-    frequencyHz.reduce((most, hz, i) => (hz >= fromHz && hz <= toHz ? Math.max(most, heldDb[i]!) : most), 0);
+  const heldMeanDb = bankMean(held, sampleRateHz, fromHz, toHz);
+  const riseIn = (lowHz: number, highHz: number) =>
+    frequencyHz.reduce((most, hz, i) => (hz >= lowHz && hz <= highHz ? Math.max(most, heldDb[i]!) : most), 0);
   return {
     ...problem,
     deviationDb: problem.deviationDb.map((db, i) => db + heldDb[i]!),

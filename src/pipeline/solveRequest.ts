@@ -56,6 +56,7 @@ export function solveRequest(
   const whole = buildProblem({
     sampleRateHz,
     frequencyHz,
+    range,
     deviationDb,
     zones: asked,
     ...(boostFromHz !== undefined && { boostFromHz }),
