@@ -61,6 +61,10 @@ export function addDesignOptions(command: Command): Command {
     .option('--q-min <q>', 'least Q of a filter', designDefaults.qMin)
     .option('--q-max <q>', 'greatest Q of a filter', designDefaults.qMax)
     .option(
+      '--shelf-q-max <q>',
+      'greatest Q of a shelf; above 0.71 it overshoots at both ends (default: that of --q-max)',
+    )
+    .option(
       '--sample-rate <frequency>',
       `rate at which the filters will run (default: ${designDefaults.sampleRate}, or the device's own)`,
     )

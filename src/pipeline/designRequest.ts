@@ -37,6 +37,8 @@ export interface DesignRequest extends MeasuredRequest {
   readonly maxLevelLossDb: number;
   readonly minQ: number;
   readonly maxQ: number;
+  /** Of a shelf, where that is less; beyond 0.71 a shelf overshoots at both ends. */
+  readonly maxShelfQ?: number;
   readonly sampleRateHz: number;
   /** Width of the smoothing under which the error is taken; 0 for none. */
   readonly smoothingOctaves: number;

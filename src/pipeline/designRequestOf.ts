@@ -48,6 +48,7 @@ export function designRequestOf(inputs: DesignInputs): DesignRequest {
     maxLevelLossDb: options.maxLevelLoss,
     minQ: options.qMin,
     maxQ: options.qMax,
+    ...(options.shelfQMax !== undefined && { maxShelfQ: options.shelfQMax }),
     sampleRateHz: device ? deviceSampleRateHz(device, askedRateHz) : options.sampleRate,
     smoothingOctaves: options.smoothing,
     seed: options.seed,

@@ -37,7 +37,7 @@ export function fitLimits(
     maxCutDb: request.maxCutDb,
     minQ: request.minQ,
     maxQ: request.maxQ,
-    maxShelfQ: request.maxQ,
+    maxShelfQ: Math.min(request.maxQ, request.maxShelfQ ?? request.maxQ),
     minFrequencyHz: Math.max(
       LOWEST_HZ,
       unknownBelow ? range.fromHz : range.fromHz / OUTSIDE,

@@ -197,6 +197,8 @@ export const designSchema = z.object({
     maxLevelLossDb: z.number(),
     minQ: z.number(),
     maxQ: z.number(),
+    /** Of a shelf, where that was asked to be less. */
+    maxShelfQ: z.number().exactOptional(),
     smoothingOctaves: z.number().min(0),
   }),
   /** Mean of the EQ over the range and its greatest sum, as the filters really are. */

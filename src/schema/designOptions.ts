@@ -107,6 +107,7 @@ export const designOptionsSchema = exactObject(
     ),
     qMin: q('the least Q of a filter', '0.4').prefault(designDefaults.qMin),
     qMax: q('the greatest Q of a filter', '10').prefault(designDefaults.qMax),
+    shelfQMax: q('the greatest Q of a shelf, where that is less', '0.71').exactOptional(),
     sampleRate: frequency(
       8000,
       768_000,
@@ -140,6 +141,15 @@ export const designOptionsSchema = exactObject(
       path: ['qMin'],
       error: ({ input }) =>
         `found ${number(input, 'qMin')}, expected at most «qMax», ${number(input, 'qMax')}`,
+    },
+  )
+  .refine(
+    holds(['qMin', 'shelfQMax'], (qMin, shelfQMax) => qMin <= shelfQMax),
+    {
+      ...always,
+      path: ['shelfQMax'],
+      error: ({ input }) =>
+        `found ${number(input, 'shelfQMax')}, expected at least «qMin», ${number(input, 'qMin')}`,
     },
   )
   .refine(

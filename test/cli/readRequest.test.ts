@@ -45,7 +45,7 @@ describe('readDesignRequest', () => {
       smoothingOctaves: 1 / 12,
       seed: 1,
     });
-    for (const absent of ['setup', 'calibration', 'moved', 'levelDb', 'fromHz', 'toHz']) {
+    for (const absent of ['setup', 'calibration', 'moved', 'levelDb', 'fromHz', 'toHz', 'maxShelfQ']) {
       expect(requestOf(['room.txt'])).not.toHaveProperty(absent);
     }
   });
@@ -54,7 +54,8 @@ describe('readDesignRequest', () => {
     const args = [
       ...['--level', '-3 dB', '--tilt', '-0.8', '--bass-shelf', '-2dB', '--bass-shelf-frequency', '90 Hz'],
       ...['--from', '0.1 kHz', '--to', '8k', '--bands', '5', '--max-boost', '2', '--max-cut', '4 dB'],
-      ...['--max-level-loss', '1.5', '--q-min', '0.5', '--q-max', '7', '--sample-rate', '44.1 kHz'],
+      ...['--max-level-loss', '1.5', '--q-min', '0.5', '--q-max', '7', '--shelf-q-max', '0.8'],
+      ...['--sample-rate', '44.1 kHz'],
       ...['--smoothing', '1/6', '--seed', '9', '--title', 'A name'],
     ];
     expect(requestOf(['room.txt'], ...args)).toMatchObject({
@@ -69,6 +70,7 @@ describe('readDesignRequest', () => {
       maxLevelLossDb: 1.5,
       minQ: 0.5,
       maxQ: 7,
+      maxShelfQ: 0.8,
       sampleRateHz: 44100,
       smoothingOctaves: 1 / 6,
       seed: 9,

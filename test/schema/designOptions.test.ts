@@ -57,6 +57,7 @@ describe('readDesignOptions', () => {
     [{ maxCut: '-12 dB' }, '<maxCut>: found "-12 dB", expected 0 dB to 60 dB'],
     [{ qMin: '0' }, '<qMin>: found "0", expected a Q from 0.1 to 50'],
     [{ qMin: '11' }, '<qMin>: found 11, expected at most <qMax>, 10'],
+    [{ shelfQMax: '0.3' }, '<shelfQMax>: found 0.3, expected at least <qMin>, 0.4'],
     [{ sampleRate: '48' }, '<sampleRate>: found "48", expected 8 kHz to 768 kHz'],
     [{ smoothing: '12' }, '<smoothing>: found "12"'],
     [{ seed: '-1' }, '<seed>: found "-1"'],

@@ -106,6 +106,11 @@ export function ToSet() {
           <OptionInput field="maxLevelLoss" hint="how far the mean may fall" />
           <OptionInput field="qMin" hint="no wider than this" />
           <OptionInput field="qMax" hint="no narrower than this" />
+          <OptionInput
+            field="shelfQMax"
+            hint="above 0.71 a shelf overshoots at both ends"
+            otherwise="the greatest Q"
+          />
           <OptionInput field="sampleRate" hint="at which the filters run" />
           <OptionInput
             field="repeatability"

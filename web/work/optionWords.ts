@@ -11,6 +11,7 @@ const WORDS: Readonly<Record<string, string>> = {
   maxLevelLoss: 'Most loss of loudness',
   qMin: 'Least Q',
   qMax: 'Greatest Q',
+  shelfQMax: 'Greatest Q of a shelf',
   sampleRate: 'Sample rate',
   smoothing: 'Smoothing',
   repeatability: 'Repeats to',

@@ -15,6 +15,7 @@ export function LimitsSection({ design }: { readonly design: Design }) {
   const { error, errorWithZones, unevenness, limits, eq, filters, fit } = design;
   const qs = filters.map((filter) => filter.q);
   const gains = filters.map((filter) => filter.gainDb);
+  const shelves = limits.maxShelfQ === undefined ? '' : `, shelves up to ${ratio(limits.maxShelfQ)}`;
   const errors = [
     {
       name: 'Unevenness: RMS, each about its own mean level',
@@ -55,7 +56,7 @@ export function LimitsSection({ design }: { readonly design: Design }) {
     ],
     [
       'Q',
-      `${ratio(limits.minQ)} to ${ratio(limits.maxQ)}`,
+      `${ratio(limits.minQ)} to ${ratio(limits.maxQ)}${shelves}`,
       qs.length === 0 ? 'none' : `${ratio(Math.min(...qs))} to ${ratio(Math.max(...qs))}`,
     ],
   ];
