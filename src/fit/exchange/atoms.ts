@@ -1,5 +1,6 @@
 import { bankValues } from '../bankKernel.js';
 import type { FitGrid } from '../fitGrid.js';
+import { product, weighted } from '../weightedProducts.js';
 
 /** Where a band stands, and the gain at which its shape is taken. */
 export interface Atom {
@@ -128,28 +129,4 @@ export function productsOf(atoms: Atoms, k: number): Float64Array {
   }
   products[k] = made;
   return made;
-}
-
-/** Times the root of the weight, which sums to 1; about the weighted mean where the level is free. */
-function weighted(db: Float64Array, weight: Float64Array, levelFree: boolean): Float64Array {
-  let mean = 0;
-  if (levelFree) for (let p = 0; p < db.length; p++) mean += weight[p]! * db[p]!;
-  return db.map((value, p) => Math.sqrt(weight[p]!) * (value - mean));
-}
-
-/** Four sums at a time keep the processor from waiting for one. */
-function product(a: Float64Array, atA: number, b: Float64Array, atB: number, count: number): number {
-  let s0 = 0;
-  let s1 = 0;
-  let s2 = 0;
-  let s3 = 0;
-  let p = 0;
-  for (; p + 3 < count; p += 4) {
-    s0 += a[atA + p]! * b[atB + p]!;
-    s1 += a[atA + p + 1]! * b[atB + p + 1]!;
-    s2 += a[atA + p + 2]! * b[atB + p + 2]!;
-    s3 += a[atA + p + 3]! * b[atB + p + 3]!;
-  }
-  for (; p < count; p++) s0 += a[atA + p]! * b[atB + p]!;
-  return s0 + s1 + s2 + s3;
 }
