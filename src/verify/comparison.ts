@@ -10,6 +10,8 @@ const POINTS_PER_OCTAVE = 24;
 const FEWEST_POINTS = 24;
 /** Bands may stand half an octave outside the range, and their flanks tell of them. */
 const BEYOND_RANGE = Math.SQRT2;
+/** What another channel's curve may be short of the range at either end: a third of an octave tells little. */
+const SHORT_OF_RANGE = 1.26;
 
 /** A measurement before and one after the filters were entered, on one grid. */
 export interface Comparison {
@@ -27,12 +29,17 @@ export interface PromisedBank {
   readonly range: FrequencyRange;
 }
 
-/** @throws InputError where the curves and the design's range have less than an octave in common */
-export function compare(bank: PromisedBank, before: Curve, after: Curve): Comparison {
+/**
+ * @param other the other channel's curve: no further out of the range than it reaches is anything compared
+ * @throws InputError where the curves and the design's range have less than an octave in common
+ */
+export function compare(bank: PromisedBank, before: Curve, after: Curve, other?: Curve): Comparison {
   const { range, sampleRateHz } = bank;
   const ends = [before, after].map(({ frequencyHz: f }) => [f[0]!, f[f.length - 1]!] as const);
-  const fromHz = Math.max(range.fromHz / BEYOND_RANGE, ...ends.map(([from]) => from));
-  const toHz = Math.min(range.toHz * BEYOND_RANGE, sampleRateHz / 2, ...ends.map(([, to]) => to));
+  const otherFromHz = Math.min(range.fromHz * SHORT_OF_RANGE, other?.frequencyHz[0] ?? 0);
+  const otherToHz = Math.max(range.toHz / SHORT_OF_RANGE, other?.frequencyHz.at(-1) ?? sampleRateHz / 2);
+  const fromHz = Math.max(range.fromHz / BEYOND_RANGE, otherFromHz, ...ends.map(([from]) => from));
+  const toHz = Math.min(range.toHz * BEYOND_RANGE, sampleRateHz / 2, otherToHz, ...ends.map(([, to]) => to));
   const grid = fromHz < toHz ? logGrid(fromHz, toHz, POINTS_PER_OCTAVE) : new Float64Array(0);
   if (grid.length < FEWEST_POINTS) {
     const spans = ends.map(([from, to]) => `${figures(from)} to ${figures(to)} Hz`);

@@ -8,16 +8,18 @@ import { type Scatter, scatterOf, whiten } from './scatter.js';
 import { slidingTrend } from './slidingTrend.js';
 import { anyStructure, otherTone, possibleStructures, type Structure } from './structure.js';
 
-/** Change of path differences, RMS, where nothing was moved but the microphone by a few centimetres … */
-const STAYED_M = [0.002, 0.0035, 0.007, 0.018, 0.036];
-/** … and where the speaker, the microphone or something large beside them was. */
+/** Change of path differences, RMS, where a microphone was put back as well as people can: to 2 cm … */
+const PUT_BACK_M = [0.002, 0.0035, 0.007, 0.018];
+/** … carelessly, or the speaker pushed a little … */
+const CARELESS_M = [0.036];
+/** … and where the speaker, the microphone or something large beside them was moved. */
 const MOVED_M = [0.06, 0.12, 0.25, 0.6];
-/** What shares of the misfit are taken in where the speaker has moved: a microphone put back as well as people can. */
+/** What shares of the misfit are taken in where the speaker has moved. */
 const USUAL_M = 0.018;
 const MOVED_PENALTY = 8;
 const TONE_PENALTY = 20;
-/** Squared misfit a point from which on a microphone put back carelessly no longer does for a reason. */
-const MOVED_MISFIT = 3;
+/** Squared misfit a point from which on a microphone put back as well as people can no longer does for a reason. */
+const MOVED_MISFIT = 1.75;
 /** RMS of a change of tone worth a word, and its least share of all that is left. */
 const LEAST_TONE_DB = 0.75;
 const LEAST_TONE_SHARE = 0.7;
@@ -70,7 +72,7 @@ export function judge(
   const { filters, sampleRateHz } = bank;
   const start = afterDb.map((db, i) => db - beforeDb[i]! - promisedDb[i]!);
   const anyRoom = anyStructure(frequencyHz);
-  const rooms = possibleStructures(frequencyHz);
+  const rooms = [...possibleStructures(frequencyHz), anyRoom];
   const test = (displacementM: number, structure: Structure): Tester => {
     const scatter = scatterOf(frequencyHz, beforeDb, start, displacementM, structure);
     const centred = start.map((db, i) => db - scatter.meanDb[i]!);
@@ -81,16 +83,29 @@ export function judge(
   const refine = (index: number, hz: number) =>
     hz < sampleRateHz / 2 ? frequencyHypothesis(filters, index, sampleRateHz, frequencyHz, hz) : undefined;
 
-  const stayed = explain(
-    STAYED_M.flatMap((m) => rooms.map((room) => test(m, room))),
-    { whole, single, refine, leastEvidence: LEAST_EVIDENCE },
-  );
-  const moved = explain(
-    MOVED_M.map((m) => test(m, anyRoom)),
-    { whole, single: [], refine, leastEvidence: LEAST_EVIDENCE_MOVED },
-  );
+  const inEveryRoom = (m: number) => rooms.map((room) => test(m, room));
+  const putBack = explain(PUT_BACK_M.flatMap(inEveryRoom), {
+    whole,
+    single,
+    refine,
+    leastEvidence: LEAST_EVIDENCE,
+  });
+  const careless = explain(CARELESS_M.flatMap(inEveryRoom), {
+    whole,
+    single,
+    refine,
+    leastEvidence: LEAST_EVIDENCE_MOVED,
+  });
+  const far = explain(MOVED_M.flatMap(inEveryRoom), {
+    whole,
+    single: [],
+    refine,
+    leastEvidence: LEAST_EVIDENCE_MOVED,
+  });
+  const moved = likelier(careless, far);
+  const stayed = likelier(putBack, careless);
   const toned = explain(
-    STAYED_M.map((m) => test(m, otherTone(anyRoom))),
+    [...PUT_BACK_M, ...CARELESS_M].map((m) => test(m, otherTone(anyRoom))),
     { whole, single: [], refine, leastEvidence: LEAST_EVIDENCE_MOVED },
   );
   const misfitOf = (residual: Float64Array) => squaredLength(residual) / residual.length;
@@ -100,7 +115,7 @@ export function judge(
       reference.residual,
     );
   const usual = test(USUAL_M, anyRoom);
-  const movedEvidence = moved.likelihood - stayed.likelihood - MOVED_PENALTY;
+  const movedEvidence = moved.likelihood - putBack.likelihood - MOVED_PENALTY;
   const toneEvidence = toned.likelihood - stayed.likelihood - TONE_PENALTY;
   const isMoved = movedEvidence > 0 && misfitOf(leftBy(moved, usual)) > MOVED_MISFIT;
   const isToned = toneEvidence > 0 && isSmooth(frequencyHz, residualOf(start, toned));
@@ -131,6 +146,8 @@ export function judge(
     })),
   };
 }
+
+const likelier = (one: Outcome, other: Outcome): Outcome => (other.likelihood > one.likelihood ? other : one);
 
 /** Measured minus promised, less what the faults change. */
 function residualOf(start: Float64Array, { faults }: Outcome): Float64Array {

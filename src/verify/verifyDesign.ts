@@ -44,7 +44,7 @@ const TOO_MUCH = 3;
 export function verifyDesign(request: VerifyRequest): Verification {
   const { design, after } = request;
   const before = request.before ?? designCurve(design);
-  const comparison = compare(design, before, after);
+  const comparison = compare(design, before, after, request.other?.before);
   const coarse = coarseness(request, comparison);
   const extra = request.other ? channelHypotheses(comparison, request.other) : [];
   const judgement = judge(design, comparison, extra);

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import type { Curve } from '../../src/curve/curve.js';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { resampleToGrid } from '../../src/curve/resampleToGrid.js';
 import { verificationText } from '../../src/export/verificationText.js';
@@ -207,6 +208,23 @@ describe('left and right', () => {
 
   test('nothing is said to be swapped where nothing is', () => {
     expect(verifyDesign({ design, after: measuredWith(bank), other }).faults).toEqual([]);
+  });
+
+  test("the other channel's curve may end where the range does, or a little before", () => {
+    const within = (curve: Curve, fromHz: number, toHz: number): Curve => {
+      const kept = Array.from(curve.frequencyHz, (hz) => hz >= fromHz && hz <= toHz);
+      return {
+        frequencyHz: curve.frequencyHz.filter((_, i) => kept[i]),
+        levelDb: curve.levelDb.filter((_, i) => kept[i]),
+      };
+    };
+    const after = measuredWith(otherBank);
+    const short = { ...other, before: within(other.before, 48, 14000) };
+    expect(verifyDesign({ design, after, other: short }).faults[0]).toMatchObject({
+      type: 'channelsSwapped',
+    });
+    const shorter = { ...other, before: within(other.before, 200, 14000) };
+    expect(() => verifyDesign({ design, after, other: shorter })).toThrow(InputError);
   });
 
   test('without the other channel nothing is claimed about it', () => {
