@@ -1,5 +1,5 @@
 import type { Warning } from '../warning.js';
-import type { DeviceBounds } from './deviceBank.js';
+import type { DeviceProfile } from './deviceProfile.js';
 import { isWithoutSteps } from './deviceValues.js';
 
 /** A cost of rounding worth a word: this many dB, and this share of what remained before. */
@@ -9,40 +9,39 @@ const DEAR_SHARE = 0.25;
 /** Weighted RMS as a design states it, stage by stage. */
 export interface RoundingStages {
   readonly unroundedRmsDb: number;
-  /** With numbers that the device has, before limits and stored coefficients are seen to. */
-  readonly onGridRmsDb: number;
   readonly roundedRmsDb: number;
+  /** With the device's numbers, did it compute exactly; asked only where the cost is worth a word. */
+  readonly exactlyComputedRmsDb: () => number;
   /** Filters that the device's number format could not hold. */
   readonly lost: number;
 }
 
-/** Says that a device costs much, and what of it: its steps, or the filters that its number format cannot hold. */
+/** Says that a device costs much, and what of it: its steps, its number format, or the meaning that it gives its numbers. */
 export function dearRounding(
-  { device }: DeviceBounds,
-  { unroundedRmsDb, onGridRmsDb, roundedRmsDb, lost }: RoundingStages,
+  device: DeviceProfile,
+  { unroundedRmsDb, roundedRmsDb, exactlyComputedRmsDb, lost }: RoundingStages,
 ): Warning[] {
   const cost = roundedRmsDb - unroundedRmsDb;
   if (cost < DEAR_DB || cost < DEAR_SHARE * unroundedRmsDb) return [];
-  const remain = `${roundedRmsDb.toFixed(2)} dB RMS remain instead of ${unroundedRmsDb.toFixed(2)} dB`;
-  const finer = 'A device with finer frequencies or gains, or more bands, would come nearer.';
-  const warning = (message: string): Warning[] => [{ code: 'rounding-is-dear', message }];
-  if (lost > 0) {
-    const ofSteps = Math.min(cost, Math.max(0, onGridRmsDb - unroundedRmsDb));
-    const hasSteps = !isWithoutSteps(device) && Number(ofSteps.toFixed(2)) > 0;
-    const what = lost === 1 ? 'one filter' : `${lost} filters`;
-    return warning(
-      `"${device.name}" costs ${cost.toFixed(2)} dB: ${remain}. ` +
-        (hasSteps
-          ? `${ofSteps.toFixed(2)} dB of it are for its steps, the rest for ${what} that its number format cannot hold. `
-          : `Its number format cannot hold ${what}. `) +
-        'Coefficients with more bits, or in another form, would come nearer.',
-    );
-  }
-  if (isWithoutSteps(device)) {
-    return warning(
-      `"${device.name}" costs ${cost.toFixed(2)} dB: ${remain}. It has no steps; it cannot hold every filter that was ` +
-        'fitted with the numbers that it takes, or not so that the limits hold.',
-    );
-  }
-  return warning(`The steps of "${device.name}" cost ${cost.toFixed(2)} dB: ${remain}. ${finer}`);
+  const remain = `${dB(roundedRmsDb)} dB RMS remain instead of ${dB(unroundedRmsDb)} dB`;
+  const ofNumbers = Math.min(cost, Math.max(0, exactlyComputedRmsDb() - unroundedRmsDb));
+  const ofFormat = Number(dB(cost)) - Number(dB(ofNumbers));
+  const steps = isWithoutSteps(device) ? 'what its numbers can say' : 'its steps';
+  const message =
+    ofFormat > SMALL_SHARE * cost
+      ? `"${device.name}" costs ${dB(cost)} dB: ${remain}. ${dB(ofNumbers)} dB of it are for ${steps}, ${dB(ofFormat)} dB ` +
+        `for its number format${lost > 0 ? `, which cannot hold ${filters(lost)}` : ''}. Coefficients with more bits, or ` +
+        'in another form, would come nearer.'
+      : isWithoutSteps(device)
+        ? `"${device.name}" costs ${dB(cost)} dB: ${remain}. It has no steps, but its numbers cannot say all that was ` +
+          'fitted (see its meaning of Q), or not so that the limits hold.'
+        : `The steps of "${device.name}" cost ${dB(cost)} dB: ${remain}. A device with finer frequencies or gains, or ` +
+          'more bands, would come nearer.';
+  return [{ code: 'rounding-is-dear', message }];
 }
+
+/** A part of the cost that is not worth naming. */
+const SMALL_SHARE = 0.1;
+
+const dB = (value: number) => value.toFixed(2);
+const filters = (count: number) => (count === 1 ? 'one filter' : `${count} filters`);

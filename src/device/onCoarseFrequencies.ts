@@ -27,12 +27,20 @@ const FINE_STRIDE = 2;
 const KEPT = 4;
 const FORETOLD = 1.1;
 
-/** Whether the frequencies can be chosen, but lie so far apart that the choice is worth a search of its own. */
+/** Whether the frequencies can be chosen, but some lie so far apart that the choice is worth a search of its own. */
 export function hasCoarseFrequencies(bounds: DeviceBounds): boolean {
   if (fixedSlots(bounds.device).length > 0) return false;
   const listHz = allValues(frequencyRange(bounds));
-  const octaves = log2(listHz.at(-1)! / listHz[0]!);
-  return listHz.length > 1 && octaves / (listHz.length - 1) >= FAR_OCTAVES * 0.999;
+  return listHz.some((hz, i) => i > 0 && isFar(listHz[i - 1]!, hz));
+}
+
+const isFar = (lowHz: number, highHz: number) => log2(highHz / lowHz) >= FAR_OCTAVES * 0.999;
+
+/** The frequencies without those that lie near the one before. */
+function apart(listHz: readonly number[]): number[] {
+  const kept: number[] = [];
+  for (const hz of listHz) if (kept.length === 0 || isFar(kept.at(-1)!, hz)) kept.push(hz);
+  return kept;
 }
 
 /**
@@ -49,7 +57,7 @@ export function onCoarseFrequencies(
   kicks: number,
 ): (readonly DeviceBand[])[] {
   if (!hasCoarseFrequencies(bounds)) return [];
-  const listHz = allValues(frequencyRange(bounds));
+  const listHz = apart(allValues(frequencyRange(bounds)));
   const lnF = listHz.map(log);
   const place = (x: number) => nearestPlace(lnF, x);
   const fitBounds = boundsOf(bounds.limits);

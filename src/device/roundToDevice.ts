@@ -70,17 +70,19 @@ export function roundToDevice(
 
   const dense = withDenserCaps(problem);
   const found = ontoGrid(dense, bounds, start, most, hops);
-  const kept = withinLimits(dense, bounds, found, {
-    again: (drawnIn, bank, bands) => again(drawnIn, bounds, bank, Math.min(most, bands)),
-    lost: (bands) => lost.push(...bands.flatMap((fit) => fit.warnings.map(leftOut))),
-  });
+  const kept = held(dense, bounds, found, most, lost);
   const bank = entered(bounds, kept);
   const roundedRmsDb = rmsOf(bank.filters, bank.stored.deviationDb);
   const unroundedRmsDb = rmsOf(filtersFromBands(start));
-  const dear = dearRounding(bounds, {
+  const dear = dearRounding(device, {
     unroundedRmsDb,
-    onGridRmsDb: rmsOf(found.map((band) => filterOf(bounds, band)!)),
     roundedRmsDb,
+    exactlyComputedRmsDb: () => {
+      if (!device.coefficients?.fixedPoint) return roundedRmsDb;
+      const { coefficients: _, ...exact } = device;
+      const onExact = { ...bounds, device: exact };
+      return rmsOf(entered(onExact, held(dense, onExact, found, most, [])).filters);
+    },
     lost: lost.length,
   });
   return {
@@ -88,6 +90,20 @@ export function roundToDevice(
     stated: { unroundedRmsDb, roundedRmsDb },
     warnings: [...lost, ...bank.stored.fits.flatMap((fit) => fit.warnings), ...dear],
   };
+}
+
+/** A bank on the grid brought within the limits; what the number format cannot hold is left out and told of. */
+function held(
+  problem: FitProblem,
+  bounds: DeviceBounds,
+  found: readonly DeviceBand[],
+  maxBands: number,
+  lost: Warning[],
+): readonly DeviceBand[] {
+  return withinLimits(problem, bounds, found, {
+    again: (drawnIn, bank, bands) => again(drawnIn, bounds, bank, Math.min(maxBands, bands)),
+    lost: (bands) => lost.push(...bands.flatMap((fit) => fit.warnings.map(leftOut))),
+  });
 }
 
 /** Puts the device's fixed bands beside the fitted ones and sets their gains; as many as may be used. */

@@ -42,8 +42,9 @@ export function withinLimits(
   };
   const limitsOf = (bank: DeviceBank) =>
     excessByLimit(problem, bandsOf(bounds, bank)!, storedOf(bounds, bank).deviationDb);
-  const errorOf = (bank: DeviceBank) => realError(problem, filtersFromBands(bandsOf(bounds, bank)!)).rmsDb;
-  const kept: { readonly bank: DeviceBank; readonly error: number }[] = [];
+  const errorOf = (bank: DeviceBank) =>
+    realError(problem, filtersFromBands(bandsOf(bounds, bank)!), storedOf(bounds, bank).deviationDb).rmsDb;
+  const kept: Kept[] = [];
   let drawnIn = problem;
   let bank = start.filter(isOn);
   let most = Number.POSITIVE_INFINITY;
@@ -72,8 +73,46 @@ export function withinLimits(
     bank = steps.again(drawnIn, bank, most).filter(isOn);
     round++;
   }
-  if (kept.length === 0) return shrunk(bounds, bank, isWithin);
-  return kept.reduce((a, b) => (b.error < a.error ? b : a)).bank;
+  const withError = (bank: DeviceBank): Kept => ({ bank, error: errorOf(bank) });
+  const change = { isWithin, withError };
+  const found = kept.length === 0 ? withError(shrunk(bounds, bank, isWithin)) : best(kept);
+  if (kept.length > 0 && !hasFormat(bounds)) return found.bank;
+  return best([withoutHarmful(found, change), builtUp(bank, change)]).bank;
+}
+
+interface Kept {
+  readonly bank: DeviceBank;
+  readonly error: number;
+}
+
+const best = (banks: readonly Kept[]) => banks.reduce((a, b) => (b.error < a.error ? b : a));
+
+const hasFormat = ({ device }: DeviceBounds) => device.coefficients?.fixedPoint !== undefined;
+
+interface Change {
+  readonly isWithin: (bank: DeviceBank) => boolean;
+  readonly withError: (bank: DeviceBank) => Kept;
+}
+
+/** Leaves out bands, the worst first, as long as that leaves less error: coefficients may be stored worse than a band mends. */
+function withoutHarmful(start: Kept, change: Change): Kept {
+  const fewer = start.bank.map((_, i) => start.bank.filter((_, k) => k !== i));
+  const next = bestBelow(start, fewer, change);
+  return next ? withoutHarmful(next, change) : start;
+}
+
+/** From nothing, the band of a bank that helps most, as long as one helps and the limits hold. */
+function builtUp(bank: DeviceBank, change: Change, start: Kept = change.withError([])): Kept {
+  const more = bank.filter((band) => !start.bank.includes(band)).map((band) => [...start.bank, band]);
+  const next = bestBelow(start, more, change);
+  return next ? builtUp(bank, change, next) : start;
+}
+
+function bestBelow({ error }: Kept, banks: readonly DeviceBank[], { isWithin, withError }: Change) {
+  return banks
+    .map(withError)
+    .sort((a, b) => a.error - b.error)
+    .find((other) => other.error < error && isWithin(other.bank));
 }
 
 /** A band at 0 dB is none. */

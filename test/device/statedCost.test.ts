@@ -2,12 +2,14 @@ import { expect, test } from 'vitest';
 import { bandCount } from '../../src/device/bandSlots.js';
 import { deviceLimits } from '../../src/device/deviceLimits.js';
 import type { DeviceProfile } from '../../src/device/deviceProfile.js';
+import { realError } from '../../src/device/realError.js';
 import { roundToDevice } from '../../src/device/roundToDevice.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { bandsFromFilters } from '../../src/fit/bands.js';
 import { measureExcess } from '../../src/fit/excess.js';
 import { fitFilters } from '../../src/fit/fitFilters.js';
+import type { FitLimits } from '../../src/fit/fitProblem.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import { LIMITS, problemOf } from '../fit/problems.js';
 import { coarse } from './deviceCases.js';
@@ -22,12 +24,13 @@ const speaker: readonly Filter[] = [
 ];
 const zone = { fromHz: 1500, toHz: 2040, mayFollow: true };
 
-function made(device: DeviceProfile) {
+function made(device: DeviceProfile, limits: Partial<FitLimits> = {}, sampleRateHz = 48000) {
   const problem = problemOf({
     fromHz: 40,
+    sampleRateHz,
     deviationDb: (hz) => bankResponseDb(speaker, 48000, hz),
     zones: [zone],
-    limits: deviceLimits({ ...LIMITS, maxBands: bandCount(device) }, device, 48000),
+    limits: deviceLimits({ ...LIMITS, maxBands: bandCount(device), ...limits }, device, sampleRateHz),
   });
   const fitted = fitFilters(problem, {
     random: seededRandom(1),
@@ -74,4 +77,18 @@ test('a device without steps does no worse than one with them, whatever it calls
   for (const db of Object.values(measureExcess(problem, bandsFromFilters(rounded.filters)))) {
     expect(db).toBeLessThanOrEqual(1e-9);
   }
+});
+
+test('coefficients too coarse for anything leave no more error than no filter does', () => {
+  const short: DeviceProfile = {
+    ...coarse,
+    sampleRatesHz: [192000],
+    coefficients: {
+      fixedPoint: { integerBits: 3, fractionBits: 12 },
+      feedbackSign: 'subtracted',
+      order: ['b0', 'b1', 'b2', 'a1', 'a2'],
+    },
+  };
+  const { problem, rounded } = made(short, { maxBoostDb: 0 }, 192000);
+  expect(rounded.rmsDb).toBeLessThanOrEqual(realError(problem, []).rmsDb);
 });

@@ -27,7 +27,7 @@ export function errorParts({ bound, filters, limits, error, device, repeatabilit
     { share: bound.unavoidableRmsDb, words: 'that no number of bands could mend under these limits' },
     { share: bound.bandsPriceDb, words: bands },
     { share: bound.aimPriceDb ?? 0, words: 'given up for the worst position' },
-    { share: bound.devicePriceDb, words: `for the steps of ${device ? 'the device' : 'rounding'}` },
+    { share: bound.devicePriceDb, words: deviceWords(device) },
   ];
   const written = roundedTogether(
     parts.map(({ share }) => share),
@@ -37,6 +37,12 @@ export function errorParts({ bound, filters, limits, error, device, repeatabilit
     total,
     parts: parts.map(({ words }, i) => ({ db: written[i]!, words })).filter(({ db }) => Number(db) > 0),
   };
+}
+
+function deviceWords(device: Design['device']): string {
+  if (!device) return 'for the steps of rounding';
+  const isFixed = device.coefficients?.fixedPoint !== undefined;
+  return `for the steps${isFixed ? ' and the number format' : ''} of the device`;
 }
 
 /** Rounds each so that together they make the rounded total: those that lose most by being cut are rounded up. */
