@@ -1,5 +1,4 @@
 import { log } from '../elementary/logarithm.js';
-import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import {
   conventionFor,
@@ -8,6 +7,7 @@ import {
   qConventionNames,
   settingFromFilter,
 } from '../filter/qConventions.js';
+import { addedDb, type Sampling } from './cellResponse.js';
 import type { Hypothesis } from './hypothesis.js';
 
 const WHOLE_BANK = 3;
@@ -22,12 +22,12 @@ const RATES_HZ = [44100, 48000, 88200, 96000, 176400, 192000];
 export function bankHypotheses(
   filters: readonly Filter[],
   sampleRateHz: number,
-  frequencyHz: Float64Array,
+  sampling: Sampling,
 ): Hypothesis[] {
   if (filters.length === 0) return [];
-  const promised = bankResponseDb(filters, sampleRateHz, frequencyHz);
+  const promised = addedDb(filters, sampleRateHz, sampling);
   const instead = (others: readonly Filter[]) =>
-    bankResponseDb(others, sampleRateHz, frequencyHz).map((db, i) => db - promised[i]!);
+    addedDb(others, sampleRateHz, sampling).map((db, i) => db - promised[i]!);
   return [
     { type: 'bypassed', changeDb: promised.map((db) => -db), penalty: WHOLE_BANK, detail: {} },
     {
@@ -46,8 +46,7 @@ export function bankHypotheses(
     ),
     ...rateMistakes(sampleRateHz).map(({ madeForHz, runningAtHz }): Hypothesis => {
       // Coefficients know frequency only as a share of the rate: at another rate the whole response is stretched.
-      const scaled = frequencyHz.map((hz) => Math.min(sampleRateHz / 2, (hz * madeForHz) / runningAtHz));
-      const shifted = bankResponseDb(filters, sampleRateHz, scaled);
+      const shifted = addedDb(filters, sampleRateHz, sampling, runningAtHz / madeForHz);
       return {
         type: 'sampleRate',
         changeDb: shifted.map((db, i) => db - promised[i]!),

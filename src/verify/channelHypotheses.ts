@@ -1,7 +1,7 @@
 import type { Curve } from '../curve/curve.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
-import { bankResponseDb } from '../filter/bankResponseDb.js';
 import { InputError } from '../inputError.js';
+import { addedDb } from './cellResponse.js';
 import type { Comparison, PromisedBank } from './comparison.js';
 import type { Hypothesis } from './hypothesis.js';
 
@@ -41,8 +41,7 @@ export function channelHypotheses(comparison: Comparison, other: OtherChannel): 
   const speakers = hypothesis('speakers', speakerDb);
   if (!other.bank) return [speakers];
   const { filters, sampleRateHz } = other.bank;
-  const within = frequencyHz.map((hz) => Math.min(hz, sampleRateHz / 2));
-  const filtersDb = bankResponseDb(filters, sampleRateHz, within).map((db, i) => db - promisedDb[i]!);
+  const filtersDb = addedDb(filters, sampleRateHz, comparison).map((db, i) => db - promisedDb[i]!);
   return [
     speakers,
     hypothesis('filters', filtersDb),

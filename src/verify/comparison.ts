@@ -1,21 +1,23 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { logGrid } from '../curve/logGrid.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
-import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import { InputError } from '../inputError.js';
+import { addedDb, type Sampling } from './cellResponse.js';
+import { pointsPerOctave } from './pointsPerOctave.js';
 
 /** Coarser than the design's grid: enough for a band of Q 10, and the noise of neighbours averages out. */
 const POINTS_PER_OCTAVE = 24;
 const FEWEST_POINTS = 24;
+/** From so many points an octave on more of a level is the mean of its cell than what lies between two points. */
+const CELLS_FROM = 1.5 * POINTS_PER_OCTAVE;
 /** Bands may stand half an octave outside the range, and their flanks tell of them. */
 const BEYOND_RANGE = Math.SQRT2;
 /** What another channel's curve may be short of the range at either end: a third of an octave tells little. */
 const SHORT_OF_RANGE = 1.26;
 
 /** A measurement before and one after the filters were entered, on one grid. */
-export interface Comparison {
-  readonly frequencyHz: Float64Array;
+export interface Comparison extends Sampling {
   readonly beforeDb: Float64Array;
   readonly afterDb: Float64Array;
   /** What the filters were to add. */
@@ -48,11 +50,13 @@ export function compare(bank: PromisedBank, before: Curve, after: Curve, other?:
         `the design's range ${figures(range.fromHz)} to ${figures(range.toHz)} Hz`,
     );
   }
+  const inCells = pointsPerOctave(after.frequencyHz, fromHz, toHz) >= CELLS_FROM;
+  const sampling: Sampling = { frequencyHz: grid, inCells };
   return {
-    frequencyHz: grid,
+    ...sampling,
     beforeDb: resampleToGrid(before, grid).levelDb,
     afterDb: resampleToGrid(after, grid).levelDb,
-    promisedDb: bankResponseDb(bank.filters, sampleRateHz, grid),
+    promisedDb: addedDb(bank.filters, sampleRateHz, sampling),
     range,
   };
 }

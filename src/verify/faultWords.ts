@@ -1,7 +1,7 @@
-import { qConventions } from '../filter/qConventions.js';
 import type { Design } from '../schema/design.js';
 import type { Fault } from '../schema/verification.js';
 import { formatFrequency } from '../units/formatFrequency.js';
+import { conventionWords } from './conventionWords.js';
 import { bandWords, enterWords, signed, typeWords } from './enterWords.js';
 import type { Accepted, Judgement } from './judge.js';
 import type { ShiftedFeature } from './shiftedFeatures.js';
@@ -24,7 +24,7 @@ export function faultOf(accepted: Accepted, design: Design, judgement: Judgement
   };
 }
 
-interface Words {
+export interface Words {
   readonly message: string;
   readonly fix: string;
 }
@@ -41,7 +41,11 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
     if (type === 'filterMissing') {
       return {
         message: `${name} is not there: the measurement looks as if it had not been entered or were switched off; that ${share}.`,
-        fix: `${enter} If it is entered, see whether it is switched on, and that its frequency did not land outside the range.`,
+        fix: `${enter} If it is entered, see whether it is switched on, and that its frequency did not land outside the range${
+          filter.type === 'peaking'
+            ? ', nor its Q is taken for a bandwidth in Hz, which leaves next to nothing of it'
+            : ''
+        }.`,
       };
     }
     if (type === 'gainSign') {
@@ -82,7 +86,7 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
       };
     }
     case 'qConvention':
-      return conventionWords(hypothesis, share, judgement);
+      return conventionWords(hypothesis, share, judgement.wholeBank);
     case 'channelsSwapped':
       return {
         message: `${exchangedWords[detail.exchanged!]}; that ${share}.`,
@@ -112,38 +116,13 @@ const exchangedWords = {
   measured: 'The other speaker with its own filters was measured',
 } as const;
 
-function conventionWords({ detail }: Accepted['hypothesis'], share: string, judgement: Judgement): Words {
-  const convention = qConventions[detail.convention!];
-  const others = judgement.wholeBank.filter(({ hypothesis }) => hypothesis.type === 'qConvention');
-  const own = others.find(
-    ({ hypothesis }) =>
-      hypothesis.detail.convention === detail.convention && hypothesis.detail.direction === detail.direction,
-  );
-  const rival = others
-    .filter((other) => other !== own)
-    .reduce<Accepted | undefined>((best, o) => (best && best.explains >= o.explains ? best : o), undefined);
-  const lead = own && rival ? own.explains - rival.explains : 1;
-  const rivalName = rival ? qConventions[rival.hypothesis.detail.convention!].name : '';
-  const next =
-    rival === undefined
-      ? ''
-      : lead < 0.02
-        ? ` The reading ${rivalName} explains it about as well; these filters do not tell the two apart.`
-        : ` The next best reading, ${rivalName}, explains ${percent(rival.explains)}.`;
-  const what =
-    detail.direction === 'entered'
-      ? `The equalizer means something else by Q. It fits best that it takes the number for: ${convention.words} (${convention.name})`
-      : `The Q numbers seem to have been converted to "${convention.words}" (${convention.name}), but the equalizer takes them for the Q of the Audio EQ Cookbook`;
-  return {
-    message: `${what}; that ${share}.${next}`,
-    fix:
-      detail.direction === 'entered'
-        ? `Convert the Q of every filter to that meaning before it is entered (a device file with "qConvention": "${convention.name}" does it), or load coefficients in place of numbers.`
-        : 'Enter the Q of filters.txt as it stands there.',
-  };
-}
-
-export function movedFault(share: number, shifted: readonly ShiftedFeature[], otherGiven: boolean): Fault {
+/** @param isAlone whether no filter is named beside it */
+export function movedFault(
+  share: number,
+  shifted: readonly ShiftedFeature[],
+  otherGiven: boolean,
+  isAlone: boolean,
+): Fault {
   const moves = shifted
     .slice(0, 3)
     .map(
@@ -156,12 +135,14 @@ export function movedFault(share: number, shifted: readonly ShiftedFeature[], ot
     explains: shareOf(share),
     message:
       `The room's part of the curve has changed as no filter can change it: ${seen}. The speaker or the microphone ` +
-      `stands elsewhere than in the earlier measurement, by more than a few centimetres; that makes up ${percent(share)} of the misfit.${
+      `stands elsewhere than in the earlier measurement, by several centimetres or more; that makes up ${percent(share)} of the misfit.${
         otherGiven
           ? ''
           : " If nothing was moved, another speaker may have been measured: give the other channel's design or curve with --other."
       }`,
-    fix: 'Put speaker and microphone back where they stood and measure again; or, if they are to stay where they are, measure without filters and fit anew.',
+    fix: `Put speaker and microphone back where they stood and measure again; or, if they are to stay where they are, measure without filters and fit anew.${
+      isAlone ? ' Nothing here says that a filter is wrong.' : ''
+    }`,
   };
 }
 

@@ -1,7 +1,7 @@
 import { pow2 } from '../elementary/exponential.js';
 import { log, log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
-import { filterResponseDb } from '../filter/filterResponseDb.js';
+import { addedDb, type Sampling } from './cellResponse.js';
 import type { Hypothesis } from './hypothesis.js';
 import { mistypedFrequencies } from './mistypedFrequencies.js';
 
@@ -21,13 +21,12 @@ export function filterHypotheses(
   filters: readonly Filter[],
   index: number,
   sampleRateHz: number,
-  frequencyHz: Float64Array,
+  sampling: Sampling,
 ): Hypothesis[] {
   const filter = filters[index]!;
-  const own = filterResponseDb(filter, sampleRateHz, frequencyHz);
+  const own = addedDb([filter], sampleRateHz, sampling);
   const one = SINGLE + log(filters.length);
-  const instead = (other: Filter) =>
-    filterResponseDb(other, sampleRateHz, frequencyHz).map((db, i) => db - own[i]!);
+  const instead = (other: Filter) => addedDb([other], sampleRateHz, sampling).map((db, i) => db - own[i]!);
   const slips = mistypedFrequencies(filter.frequencyHz, sampleRateHz / 2);
   return [
     {
@@ -55,7 +54,7 @@ export function filterHypotheses(
     ),
     ...frequenciesToTry(sampleRateHz)
       .filter((hz) => Math.abs(log2(hz / filter.frequencyHz)) > LEAST_OCTAVES)
-      .map((hz) => frequencyHypothesis(filters, index, sampleRateHz, frequencyHz, hz)),
+      .map((hz) => frequencyHypothesis(filters, index, sampleRateHz, sampling, hz)),
     ...GAIN_SHARES.map(
       (share): Hypothesis => ({
         type: 'unknown',
@@ -72,15 +71,15 @@ export function frequencyHypothesis(
   filters: readonly Filter[],
   index: number,
   sampleRateHz: number,
-  gridHz: Float64Array,
+  sampling: Sampling,
   frequencyHz: number,
 ): Hypothesis {
   const filter = filters[index]!;
-  const own = filterResponseDb(filter, sampleRateHz, gridHz);
+  const own = addedDb([filter], sampleRateHz, sampling);
   return {
     type: 'frequencyWrong',
     filter: index,
-    changeDb: filterResponseDb({ ...filter, frequencyHz }, sampleRateHz, gridHz).map((db, i) => db - own[i]!),
+    changeDb: addedDb([{ ...filter, frequencyHz }], sampleRateHz, sampling).map((db, i) => db - own[i]!),
     penalty: SINGLE + log(filters.length) + FREE_FREQUENCY,
     detail: { frequencyHz },
   };

@@ -78,10 +78,10 @@ export function judge(
     const centred = start.map((db, i) => db - scatter.meanDb[i]!);
     return { scatter, residual: whiten(scatter, centred), changes: new Map() };
   };
-  const whole = [...bankHypotheses(filters, sampleRateHz, frequencyHz), ...extra];
-  const single = filters.map((_, index) => filterHypotheses(filters, index, sampleRateHz, frequencyHz));
+  const whole = [...bankHypotheses(filters, sampleRateHz, comparison), ...extra];
+  const single = filters.map((_, index) => filterHypotheses(filters, index, sampleRateHz, comparison));
   const refine = (index: number, hz: number) =>
-    hz < sampleRateHz / 2 ? frequencyHypothesis(filters, index, sampleRateHz, frequencyHz, hz) : undefined;
+    hz < sampleRateHz / 2 ? frequencyHypothesis(filters, index, sampleRateHz, comparison, hz) : undefined;
 
   const inEveryRoom = (m: number) => rooms.map((room) => test(m, room));
   const putBack = explain(PUT_BACK_M.flatMap(inEveryRoom), {

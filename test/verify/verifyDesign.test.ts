@@ -98,6 +98,15 @@ describe('one slip', () => {
     },
   );
 
+  test('Q taken for bandwidths in Hz, narrower than any cell of the comparison, is named as one thing', () => {
+    const [first, second, third] = bank as readonly [Filter, Filter, Filter];
+    const peaks = [first, second, third].map((filter) => ({ ...filter, q: filter.q / 2 }));
+    const narrow = peaks.map((filter) => filterFromSetting(filter, filter.q, 'bandwidthHz', sampleRateHz)!);
+    const { faults } = verifyDesign({ design: designOf(peaks), after: measuredWith(narrow) });
+    expect(faults).toHaveLength(1);
+    expect(faults[0]).toMatchObject({ type: 'qConvention', convention: 'bandwidthHz' });
+  });
+
   test('a speaker that has moved is named, with where its cancellation went', () => {
     const result = verifyDesign({ design, after: measuredWith(bank, { distanceM: 0.38 }) });
     expect(result.faults[0]).toMatchObject({ type: 'speakerMoved' });
