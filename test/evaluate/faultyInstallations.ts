@@ -59,11 +59,17 @@ export const faultKinds = [
   'speakerMoved',
 ] as const;
 
-/** One measurement of an installation in which one thing (or none) went wrong, the microphone back to within 2 cm. */
+/**
+ * One measurement of an installation in which one thing (or none) went wrong, the microphone back to within 2 cm.
+ *
+ * @param nudged whether a speaker that has moved did so by 5 to 15 cm any way but mostly level, without the microphone,
+ *   in place of 8 to 40 cm from the wall with it
+ */
 export function faultyCase(
   { scenario, design: promised }: Installation,
   type: FaultyCase['type'],
   random: () => number,
+  nudged = false,
 ): FaultyCase {
   const { filters, sampleRateHz } = promised;
   const index = Math.floor(random() * filters.length);
@@ -97,9 +103,11 @@ export function faultyCase(
   }
   if (type === 'sampleRate') stretch = random() < 0.5 ? 44100 / 48000 : 48000 / 44100;
   if (type === 'speakerMoved') {
-    const byM = uniform(random, 0.08, 0.4);
+    const byM = nudged ? uniform(random, 0.05, 0.15) : uniform(random, 0.08, 0.4);
     words = `${(100 * byM).toFixed(0)} cm`;
-    place = moveSpeaker(scenario, [byM, 0, 0], 0);
+    place = nudged
+      ? moveSpeaker(scenario, level(step(byM, random)), 0, 'stays')
+      : moveSpeaker(scenario, [byM, 0, 0], 0);
   }
   const measured = moveMicrophone(place, step(0.02, random), Math.floor(random() * 2 ** 31));
   const room = simulateCurve(measured);
@@ -143,6 +151,9 @@ function slipOf(frequencyHz: number, { fromHz, toHz }: FrequencyRange, random: (
     if (inside(hz)) return hz;
   }
 }
+
+/** The same way as seen from above, up or down by a third of it. */
+const level = ([x, y, z]: Vector): Vector => [x, y, z / 3];
 
 function step(lengthM: number, random: () => number): Vector {
   const [x, y, z] = [gaussian(random), gaussian(random), gaussian(random)];

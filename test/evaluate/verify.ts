@@ -22,7 +22,9 @@ interface Row {
   audible: number;
   audibleRight: number;
 }
-const rows = new Map<FaultyCase['type'], Row>();
+const NUDGED = 'nudged 5-15 cm';
+type RowName = FaultyCase['type'] | typeof NUDGED;
+const rows = new Map<RowName, Row>();
 const misses: string[] = [];
 
 for (let seed = firstSeed, done = 0; done < rooms; seed++) {
@@ -31,15 +33,17 @@ for (let seed = firstSeed, done = 0; done < rooms; seed++) {
   done++;
   const random = seededRandom(seed + 0x5eed);
   const faultless = Array.from({ length: FAULTLESS_PER_ROOM }, () => 'none' as const);
-  for (const kind of [...faultless, ...faultKinds]) {
-    const sample = faultyCase(room, kind, random);
+  const kinds: readonly RowName[] = [...faultless, ...faultKinds, NUDGED];
+  for (const name of kinds) {
+    const kind = name === NUDGED ? 'speakerMoved' : name;
+    const sample = faultyCase(room, kind, random, name === NUDGED);
     const { faults, asPromised } = verifyDesign({ design: room.design, after: sample.after });
     const first = faults[0];
     const type = kind === 'none' ? asPromised : first?.type === kind;
     const right = type && (kind === 'none' || first?.filter === sample.filter);
     const audible = kind === 'none' || kind === 'speakerMoved' || sample.effectDb >= AUDIBLE_DB;
-    const row = rows.get(kind) ?? { cases: 0, right: 0, type: 0, audible: 0, audibleRight: 0 };
-    rows.set(kind, {
+    const row = rows.get(name) ?? { cases: 0, right: 0, type: 0, audible: 0, audibleRight: 0 };
+    rows.set(name, {
       cases: row.cases + 1,
       right: row.right + Number(right),
       type: row.type + Number(type),
@@ -49,7 +53,7 @@ for (let seed = firstSeed, done = 0; done < rooms; seed++) {
     if (!right) {
       const named = first ? `${first.type} ${first.filter ?? ''} (${first.explains})` : 'as promised';
       misses.push(
-        `${seed} ${room.scenario.name}: ${kind} ${sample.filter ?? ''} ${sample.words}, ${sample.effectDb.toFixed(2)} dB RMS; named ${named}`,
+        `${seed} ${room.scenario.name}: ${name} ${sample.filter ?? ''} ${sample.words}, ${sample.effectDb.toFixed(2)} dB RMS; named ${named}`,
       );
     }
   }
@@ -61,7 +65,8 @@ const print = (name: string, row: Row) =>
   console.log(
     `${name.padEnd(16)} ${String(row.cases).padStart(4)} cases  right ${share(row.right, row.cases)}  right type ${share(row.type, row.cases)}  right where ≥ ${AUDIBLE_DB} dB ${share(row.audibleRight, row.audible)} (${row.audible})`,
   );
-const all = [...rows].filter(([kind]) => kind !== 'none').map(([, row]) => row);
+/** Without the nudges, which came later: so that figures stay comparable. */
+const all = [...rows].filter(([name]) => name !== 'none' && name !== NUDGED).map(([, row]) => row);
 const sum = (value: (row: Row) => number) => all.reduce((total, row) => total + value(row), 0);
 for (const [kind, row] of rows) print(kind === 'none' ? 'faultless' : kind, row);
 print('all faults', {
