@@ -43,7 +43,7 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
         message: `${name} is not there: the measurement looks as if it had not been entered or were switched off; that ${share}.`,
         fix: `${enter} If it is entered, see whether it is switched on, and that its frequency did not land outside the range${
           filter.type === 'peaking'
-            ? ', nor its Q is taken for a bandwidth in Hz, which leaves next to nothing of it'
+            ? '. A Q taken for a bandwidth in Hz leaves next to nothing of a filter, too'
             : ''
         }.`,
       };
@@ -141,7 +141,7 @@ export function movedFault(
           : " If nothing was moved, another speaker may have been measured: give the other channel's design or curve with --other."
       }`,
     fix: `Put speaker and microphone back where they stood and measure again; or, if they are to stay where they are, measure without filters and fit anew.${
-      isAlone ? ' Nothing here says that a filter is wrong.' : ''
+      isAlone ? ' Only then can it be told whether the filters are right.' : ''
     }`,
   };
 }

@@ -73,6 +73,14 @@ describe('a few centimetres', () => {
     expect(verifyDesign({ design, after }).faults).toEqual([]);
   });
 
+  test('of the speaker, seven, and filters that do nothing are both named', () => {
+    const after = measured([], 5, moved(speaker, [0.07, 0, 0]), microphone);
+    const { faults } = verifyDesign({ design, after });
+    expect(faults.map(({ type }) => type).sort()).toEqual(['bypassed', 'speakerMoved']);
+    const move = faults.find(({ type }) => type === 'speakerMoved')!;
+    expect(move.fix).not.toContain('whether the filters are right');
+  });
+
   test('of the microphone, two, do not hide a filter left out', () => {
     const after = measured(bank.slice(1), 4, speaker, moved(microphone, [0.012, -0.012, 0.01]));
     const { faults } = verifyDesign({ design, after });

@@ -110,6 +110,7 @@ describe('one slip', () => {
   test('a speaker that has moved is named, with where its cancellation went', () => {
     const result = verifyDesign({ design, after: measuredWith(bank, { distanceM: 0.38 }) });
     expect(result.faults[0]).toMatchObject({ type: 'speakerMoved' });
+    expect(result.faults[0]!.fix).toContain('Only then can it be told whether the filters are right');
     // A quarter of a wavelength in 0.30 m and in 0.38 m.
     const shift = result.shifted.find(({ beforeHz }) => Math.abs(Math.log2(beforeHz / 286)) < 0.2);
     expect(Math.abs(Math.log2(shift!.afterHz / shift!.beforeHz) - Math.log2(0.3 / 0.38))).toBeLessThan(0.15);
