@@ -4,7 +4,7 @@ import type { Comparison, PromisedBank } from './comparison.js';
 import { explain, lessChange, type Outcome, squaredLength, type Tester } from './explain.js';
 import { filterHypotheses, frequencyHypothesis } from './filterHypotheses.js';
 import type { Hypothesis } from './hypothesis.js';
-import { type Scatter, scatterOf, whiten } from './scatter.js';
+import { type Scatter, scatterOf, seenNoise, whiten } from './scatter.js';
 import { slidingTrend } from './slidingTrend.js';
 import { anyStructure, otherTone, possibleStructures, type Structure } from './structure.js';
 
@@ -71,10 +71,11 @@ export function judge(
   const { frequencyHz, beforeDb, afterDb, promisedDb } = comparison;
   const { filters, sampleRateHz } = bank;
   const start = afterDb.map((db, i) => db - beforeDb[i]! - promisedDb[i]!);
+  const seenDb = seenNoise(frequencyHz, start);
   const anyRoom = anyStructure(frequencyHz);
   const rooms = [...possibleStructures(frequencyHz), anyRoom];
   const test = (displacementM: number, structure: Structure): Tester => {
-    const scatter = scatterOf(frequencyHz, beforeDb, start, displacementM, structure);
+    const scatter = scatterOf(frequencyHz, beforeDb, seenDb, displacementM, structure);
     const centred = start.map((db, i) => db - scatter.meanDb[i]!);
     return { scatter, residual: whiten(scatter, centred), changes: new Map() };
   };

@@ -59,11 +59,13 @@ const LEVEL_DB = 30;
  * A path difference that changes by d turns the phase between direct and reflected sound by φ = 2π f d/c. For d of a
  * normal distribution the fine structure r keeps the share ρ = exp(−φ²/2): the difference of the two measurements
  * then has the mean −(1 − ρ)·r and the variance (1 − ρ²)·⟨r²⟩ (two Gaussian variables of correlation ρ).
+ *
+ * @param seenDb noise of the difference at each point (`seenNoise`)
  */
 export function scatterOf(
   frequencyHz: Float64Array,
   beforeDb: Float64Array,
-  differenceDb: Float64Array,
+  seenDb: Float64Array,
   displacementM: number,
   { correlation, fadesFromHz, toneDb }: Structure,
 ): Scatter {
@@ -77,7 +79,6 @@ export function scatterOf(
     1,
   );
   const smoothDb = slidingTrend(octave, rippleDb, 1 / 8);
-  const seenDb = seenNoise(octave, differenceDb);
   const meanLevelDb = beforeDb.reduce((sum, db) => sum + db, 0) / n;
 
   const meanDb = new Float64Array(n);
@@ -137,9 +138,13 @@ export function scatterOf(
 
 const gaussOf = (x: number): number => exp(-x * x);
 
-/** Noise from second differences, median over an octave: blind to all that is smooth, and to a few wild points. */
-function seenNoise(octave: Float64Array, values: Float64Array): Float64Array {
+/**
+ * Noise of a difference in dB, from its second differences, median over an octave: blind to all that is smooth, and to
+ * a few wild points.
+ */
+export function seenNoise(frequencyHz: Float64Array, values: Float64Array): Float64Array {
   const n = values.length;
+  const octave = frequencyHz.map(log2);
   const second = values.map((v, i) =>
     Math.abs(v - (values[Math.max(0, i - 1)]! + values[Math.min(n - 1, i + 1)]!) / 2),
   );
