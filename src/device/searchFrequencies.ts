@@ -8,6 +8,7 @@ import { wantedEq } from '../fit/exchange/wantedEq.js';
 import type { Objective } from '../fit/objective.js';
 import { type Refined, refine } from '../fit/refine.js';
 import { frequencyAtoms } from './frequencyAtoms.js';
+import { turnedShelves } from './turnedShelves.js';
 
 /** What is searched where a device's frequencies lie far apart: those come from a list, gains and Qs are free. */
 export interface FrequencySpace {
@@ -117,7 +118,9 @@ function exchangedAbout(
     isAllowed,
   };
   const ownPlaces = Array.from(own, (_, i) => atoms.inDictionary + i);
-  return exchangeSets(about, options, random, ownPlaces).map((set) => bandsOf(about, set, bounds));
+  return exchangeSets(about, options, random, ownPlaces).map((set) =>
+    turnedShelves(objective, bounds, bandsOf(about, set, bounds), isAllowed),
+  );
 }
 
 /** Types and frequencies of a bank as a key. */
