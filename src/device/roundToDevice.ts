@@ -261,7 +261,7 @@ function finished(
 function leftOut(warning: Warning): Warning {
   return {
     ...warning,
-    message: `${warning.message} It was left out, and the others were fitted anew.`,
+    message: `${warning.message} It is left out.`,
   };
 }
 

@@ -24,7 +24,8 @@ const SHRINKING_STEPS = 60;
  * back. No EQ always fits.
  *
  * @param steps.again searches from a bank under limits that have been drawn in, with so many bands at most
- * @param steps.lost told of bands that the device's number format cannot hold; they are left out
+ * @param steps.lost told of bands that the device's number format cannot hold, or holds so badly that they do harm; they are
+ *   left out
  */
 export function withinLimits(
   problem: FitProblem,
@@ -77,8 +78,13 @@ export function withinLimits(
   const change = { isWithin, withError };
   const found = kept.length === 0 ? withError(shrunk(bounds, bank, isWithin)) : best(kept);
   if (kept.length > 0 && !hasFormat(bounds)) return found.bank;
-  return best([withoutHarmful(found, change), builtUp(bank, change)]).bank;
+  const end = best([withoutHarmful(found, change), builtUp(bank, change)]).bank;
+  const gone = bank.filter((band) => !end.some((other) => isSamePlace(other, band)));
+  steps.lost(storedOf(bounds, gone).fits.filter(({ warnings }) => warnings.length > 0));
+  return end;
 }
+
+const isSamePlace = (a: DeviceBand, b: DeviceBand) => a.type === b.type && a.frequencyHz === b.frequencyHz;
 
 interface Kept {
   readonly bank: DeviceBank;
