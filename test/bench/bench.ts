@@ -130,7 +130,8 @@ function benchFirstGood(): void {
         effort: EFFORTS.normal,
         onBetter: (_filters, found) => seen.push({ ms: performance.now() - start, rmsDb: found }),
       });
-      return seen.find((one) => one.rmsDb <= 1.1 * rmsDb)?.ms ?? Number.NaN;
+      // Where only the finish comes so near, it is the whole fit.
+      return seen.find((one) => one.rmsDb <= 1.1 * rmsDb)?.ms ?? performance.now() - start;
     });
     line(`first bank within 10 % of the end, ${bands} bands`, { ms: median(first), cpuMs: Number.NaN });
   }
