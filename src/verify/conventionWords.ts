@@ -1,7 +1,7 @@
 import { qConventions } from '../filter/qConventions.js';
-import type { Words } from './faultWords.js';
 import type { Hypothesis, HypothesisDetail } from './hypothesis.js';
 import type { Accepted } from './judge.js';
+import type { Words } from './words.js';
 
 /** Shares of the misfit nearer to one another than that do not tell two readings apart. */
 const AS_WELL = 0.02;

@@ -5,6 +5,7 @@ import { conventionWords } from './conventionWords.js';
 import { bandWords, enterWords, signed, typeWords } from './enterWords.js';
 import type { Accepted, Judgement } from './judge.js';
 import type { ShiftedFeature } from './shiftedFeatures.js';
+import type { Words } from './words.js';
 
 /** A fault with its figures and what to do, in words. Filters are counted from 1 there, as every table does. */
 export function faultOf(accepted: Accepted, design: Design, judgement: Judgement): Fault {
@@ -22,11 +23,6 @@ export function faultOf(accepted: Accepted, design: Design, judgement: Judgement
     ...(madeForHz !== undefined && { madeForHz }),
     ...(runningAtHz !== undefined && { runningAtHz }),
   };
-}
-
-export interface Words {
-  readonly message: string;
-  readonly fix: string;
 }
 
 function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: Judgement): Words {
