@@ -1,6 +1,6 @@
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
-import { isInside } from '../fit/buildProblem.js';
+import { countedOnly } from '../fit/countedOnly.js';
 import type { LevelAt } from '../fit/excess.js';
 import type { FitProblem } from '../fit/fitProblem.js';
 
@@ -30,6 +30,5 @@ export function statedRmsDb(
   deviationDb?: LevelAt,
 ): number {
   const { levelDb } = realError(problem, filters, deviationDb);
-  const weight = stated.weight.map((w, i) => (isInside(stated.frequencyHz[i]!, stated.zones) ? 0 : w));
-  return realError({ ...stated, weight, levelDb }, filters, deviationDb).rmsDb;
+  return realError({ ...countedOnly(stated), levelDb }, filters, deviationDb).rmsDb;
 }

@@ -226,13 +226,13 @@ function settled(problem: FitProblem, device: DeviceBounds, start: Bands): Devic
   return fixOneByOne({ device, objective, bounds: boundsOf(problem.limits), isFixed }, bands);
 }
 
-interface EnteredBank {
+interface BankInDevice {
   readonly settings: readonly DeviceBand[];
   readonly filters: readonly Filter[];
   readonly stored: StoredBank;
 }
 
-function entered(bounds: DeviceBounds, bank: readonly DeviceBand[]): EnteredBank {
+function entered(bounds: DeviceBounds, bank: readonly DeviceBand[]): BankInDevice {
   const settings = [...bank].sort((a, b) => a.frequencyHz - b.frequencyHz || a.q - b.q);
   const filters = settings.map((band) => filterOf(bounds, band)!);
   return { settings, filters, stored: storedBank(filters, bounds.device, bounds.sampleRateHz) };
@@ -241,7 +241,7 @@ function entered(bounds: DeviceBounds, bank: readonly DeviceBand[]): EnteredBank
 function finished(
   problem: FitProblem,
   fitted: FitResult,
-  { settings, filters, stored }: EnteredBank,
+  { settings, filters, stored }: BankInDevice,
 ): Omit<DeviceFit, 'stated' | 'warnings'> {
   const bands = bandsFromFilters(filters);
   return {

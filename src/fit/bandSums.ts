@@ -46,13 +46,13 @@ function sumUp({ grid, options }: Objective, { bands }: Refined): BandSums {
     levelFree,
   );
   const width = places.length + 1;
-  const products = productsOf(rows, rows, width, width, points);
-  const withLeft = productsOf(rows, left, width, 1, points);
+  const products = productsBetween(rows, rows, width, width, points);
+  const withLeft = productsBetween(rows, left, width, 1, points);
   return { points, rows, left, products, withLeft, leftSquare: product(left, 0, left, 0, points) };
 }
 
 /** Products of the rows of `a` with those of `b`, the latter's side by side. */
-export function productsOf(
+export function productsBetween(
   a: Float64Array,
   b: Float64Array,
   inA: number,

@@ -11,18 +11,9 @@ import {
 } from './bands.js';
 import type { Candidate } from './dictionary.js';
 import { objectiveValue } from './objective.js';
-import { type Refined, refine } from './refine.js';
+import type { Refined } from './refine.js';
 import { nearest, refineLocally, withNeighbours } from './refineLocally.js';
-import {
-  byValue,
-  HOPELESS,
-  insert,
-  LOCAL,
-  NEVER_HOPELESS,
-  propose,
-  type SearchSpace,
-  THOROUGH,
-} from './searchSpace.js';
+import { byValue, insert, LOCAL, NEVER_HOPELESS, propose, type SearchSpace, tryBank } from './searchSpace.js';
 import { nextSwap } from './swaps.js';
 
 /** One step of a chain: another bank tried from the current one. */
@@ -72,7 +63,7 @@ function reinsert(space: SearchSpace, current: Refined, random: () => number): R
     bands = settled.bands;
   }
   if (settled && settled.value > current.value * HOPELESS_AT_ONCE + 2 * NEVER_HOPELESS) return settled;
-  return refineUnlessHopeless(space, bands, current);
+  return tryUnlessSame(space, bands, current);
 }
 
 /** As `reinsert`, but the rest closes the gap first and the bands may not go back to where they were. */
@@ -86,7 +77,7 @@ function reinsertElsewhere(space: SearchSpace, current: Refined, random: () => n
     bands = settled.bands;
   }
   if (settled && settled.value > current.value * HOPELESS_AT_ONCE + 2 * NEVER_HOPELESS) return settled;
-  return refineUnlessHopeless(space, bands, current);
+  return tryUnlessSame(space, bands, current);
 }
 
 /** Puts in one or two bands more than allowed, then takes out the cheapest until the number is right again. */
@@ -104,7 +95,7 @@ function insertAndDropCheapest(space: SearchSpace, current: Refined, random: () 
     bands = dropped.bands;
   }
   if (dropped && dropped.value > current.value * HOPELESS_AT_ONCE + 2 * NEVER_HOPELESS) return dropped;
-  return refineUnlessHopeless(space, bands, current);
+  return tryUnlessSame(space, bands, current);
 }
 
 /** Puts a shelf somewhere else, or in place of any band. */
@@ -128,7 +119,7 @@ function moveShelf(space: SearchSpace, current: Refined, random: () => number): 
   ]);
   const settled = refineLocally(space.objective, bands, [...moving], space.bounds, LOCAL);
   if (settled.value > current.value * HOPELESS_AT_ONCE + 2 * NEVER_HOPELESS) return settled;
-  return refineUnlessHopeless(space, settled.bands, current);
+  return tryUnlessSame(space, settled.bands, current);
 }
 
 function resemblesBand({ type, lnF }: Candidate, { types, values }: Bands, i: number): boolean {
@@ -146,7 +137,7 @@ function changeType(space: SearchSpace, current: Refined, random: () => number):
   const upsideDown = type === HIGH_SHELF && random() < 0.5;
   values[3 * index + 1]! *= upsideDown ? -0.5 : 0.5;
   const types = bands.types.map((old, i) => (i === index ? type : old));
-  return refineUnlessHopeless(space, { types, values }, current);
+  return tryUnlessSame(space, { types, values }, current);
 }
 
 /** What a split begins with: so many dB against each other, and Qs so many times apart. */
@@ -169,16 +160,12 @@ function split(space: SearchSpace, current: Refined, random: () => number): Refi
   values[3 * twin + 2] = lnQ! - lnWider;
   const { types } = current.bands;
   const both = withBand({ types, values }, types[twin]!, lnF!, -upDb, lnQ! + lnWider);
-  return refineUnlessHopeless(space, withoutBand(both, out), current);
+  return tryUnlessSame(space, withoutBand(both, out), current);
 }
 
-function refineUnlessHopeless(space: SearchSpace, bands: Bands, current: Refined): Refined {
+function tryUnlessSame(space: SearchSpace, bands: Bands, current: Refined): Refined {
   if (isSame(bands, current.bands)) return current;
-  return refine(space.objective, bands, space.bounds, {
-    ...THOROUGH,
-    hopelessAbove: current.value * HOPELESS + NEVER_HOPELESS,
-    patience: 3,
-  });
+  return tryBank(space, bands, current.value);
 }
 
 /**

@@ -3,7 +3,7 @@ import type { Bounds } from './bounds.js';
 import { type Candidate, candidates, type Dictionary } from './dictionary.js';
 import { fitsSlots } from './fitsSlots.js';
 import { type Objective, objectiveValue } from './objective.js';
-import type { Refined } from './refine.js';
+import { type Refined, refine } from './refine.js';
 
 /** What every move of the search works on. */
 export interface SearchSpace {
@@ -31,6 +31,12 @@ export const SETTLE = { maxIterations: 4, tolerance: 5e-3 };
 export const HOPELESS = 1.1;
 /** Squared dB added to every such limit: near a perfect fit each move begins many times above it, and may still end below. */
 export const NEVER_HOPELESS = 0.08;
+
+/** What a bank comes to; given up early where it stands hopelessly above `value`. */
+export function tryBank({ objective, bounds }: SearchSpace, bands: Bands, value: number): Refined {
+  const hopelessAbove = value * HOPELESS + NEVER_HOPELESS;
+  return refine(objective, bands, bounds, { ...THOROUGH, hopelessAbove, patience: 3 });
+}
 
 export const byValue = (a: Refined, b: Refined) => a.value - b.value;
 

@@ -1,8 +1,8 @@
-import { type BandSums, bandSums, productsOf } from './bandSums.js';
+import { type BandSums, bandSums, productsBetween } from './bandSums.js';
 import { type Bands, byFrequency, isSame, pickBands } from './bands.js';
 import type { Objective } from './objective.js';
-import { type Refined, refine } from './refine.js';
-import { byValue, HOPELESS, isAllowed, NEVER_HOPELESS, type SearchSpace, THOROUGH } from './searchSpace.js';
+import type { Refined } from './refine.js';
+import { byValue, isAllowed, NEVER_HOPELESS, type SearchSpace, tryBank } from './searchSpace.js';
 
 /** A bank with some of its neighbouring bands replaced by as many of another one. */
 export interface Splice {
@@ -56,13 +56,7 @@ export function bestSplice(
     const bands = join(splice);
     const isNew = ![...bases, ...results, splice.donor].some((other) => isSame(bands, other.bands));
     if (!isNew || !isAllowed(space, bands)) continue;
-    results.push(
-      refine(space.objective, bands, space.bounds, {
-        ...THOROUGH,
-        hopelessAbove: splice.base.value * HOPELESS + NEVER_HOPELESS,
-        patience: 3,
-      }),
-    );
+    results.push(tryBank(space, bands, splice.base.value));
   }
   splicing.waiting = waiting;
   return results.sort(byValue)[0];
@@ -97,8 +91,8 @@ function bestOfPair(objective: Objective, base: Refined, donor: Refined): Splice
   const own = bandSums(objective, base);
   const others = bandSums(objective, donor);
   const width = n + 1;
-  const between = productsOf(own.rows, others.rows, width, width, own.points);
-  const withLeft = productsOf(others.rows, own.left, width, 1, own.points);
+  const between = productsBetween(own.rows, others.rows, width, width, own.points);
+  const withLeft = productsBetween(others.rows, own.left, width, 1, own.points);
   const square = ({ products }: BandSums, i: number, j: number) =>
     products[i * width + i]! - 2 * products[i * width + j]! + products[j * width + j]!;
   const dearest = Math.min(base.value, donor.value) * TOO_DEAR + 2 * NEVER_HOPELESS;

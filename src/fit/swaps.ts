@@ -1,5 +1,5 @@
 import { type Bands, withoutBand } from './bands.js';
-import { type Refined, refine } from './refine.js';
+import type { Refined } from './refine.js';
 import { nearest, refineLocally, withNeighbours } from './refineLocally.js';
 import {
   HOPELESS,
@@ -9,7 +9,7 @@ import {
   NEVER_HOPELESS,
   propose,
   type SearchSpace,
-  THOROUGH,
+  tryBank,
 } from './searchSpace.js';
 
 /** One band in, one out: as it would stand if the two did not feel each other. */
@@ -48,11 +48,7 @@ export function nextSwap(space: SearchSpace, current: Refined): Refined | undefi
   const moving = new Set([...withNeighbours(bands, place, 1), ...nearest(bands, lnF, 2)]);
   const settled = refineLocally(space.objective, bands, [...moving], space.bounds, LOCAL);
   if (settled.value > current.value * HOPELESS * 1.3 + 2 * NEVER_HOPELESS) return settled;
-  return refine(space.objective, settled.bands, space.bounds, {
-    ...THOROUGH,
-    hopelessAbove: current.value * HOPELESS + NEVER_HOPELESS,
-    patience: 3,
-  });
+  return tryBank(space, settled.bands, current.value);
 }
 
 function listSwaps(space: SearchSpace, { bands, value }: Refined): SwapList {

@@ -1,6 +1,5 @@
 import { weightedRms } from '../curve/weightedRms.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
-import { isInside } from '../fit/buildProblem.js';
 import { fitFilters } from '../fit/fitFilters.js';
 import { fitPositions } from '../fit/fitPositions.js';
 import type { FitProblem, FitResult } from '../fit/fitProblem.js';
@@ -43,12 +42,6 @@ export function fitAsAsked(
   const beside = positionsDb.map((db) => db.map((level, i) => level + heldDb[i]!));
   const fit = fitPositions(problem, beside, { ...options(), ...noise, aim, start: onAverage });
   return { ...before, fit, problem: { ...problem, deviationDb: fit.deviationDb } };
-}
-
-/** A problem with all that the search heeds but no error is told of taken out: the lines that stand for dips to be left. */
-export function countedOnly(problem: FitProblem): FitProblem {
-  const { frequencyHz, weight, zones } = problem;
-  return { ...problem, weight: weight.map((w, i) => (isInside(frequencyHz[i]!, zones) ? 0 : w)) };
 }
 
 /** Weighted RMS of what a fit leaves of a problem's curve, about the fit's own level. */

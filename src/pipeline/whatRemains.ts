@@ -1,10 +1,11 @@
+import { countedOnly } from '../fit/countedOnly.js';
 import { errorBound } from '../fit/errorBound.js';
 import { errorCurve } from '../fit/errorCurve.js';
 import type { FitProblem } from '../fit/fitProblem.js';
 import { seededRandom } from '../fit/seededRandom.js';
 import type { Design } from '../schema/design.js';
 import type { DesignRequest } from './designRequest.js';
-import { type AskedFit, countedOnly, remainingRmsDb } from './fitAsAsked.js';
+import { type AskedFit, remainingRmsDb } from './fitAsAsked.js';
 import type { RealFit } from './fitForDevice.js';
 import { positionFigures } from './positionCurves.js';
 import type { Repeatability } from './repeatability.js';

@@ -1,7 +1,7 @@
 import { qConventions } from '../filter/qConventions.js';
 import type { Hypothesis, HypothesisDetail } from './hypothesis.js';
 import type { Accepted } from './judge.js';
-import type { Words } from './words.js';
+import { percent, type Words } from './words.js';
 
 /** Shares of the misfit nearer to one another than that do not tell two readings apart. */
 const AS_WELL = 0.02;
@@ -59,4 +59,3 @@ const convertTo = (name: string): string =>
   `Convert the Q of every filter to that meaning before it is entered (a device file with "qConvention": "${name}" does it)`;
 const decapitalized = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
 const nameOf = ({ hypothesis }: Accepted): string => hypothesis.detail.convention!;
-const percent = (share: number): string => `${Math.round(100 * Math.min(1, Math.max(0, share)))} %`;

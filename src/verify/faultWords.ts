@@ -5,7 +5,7 @@ import { conventionWords } from './conventionWords.js';
 import { bandWords, enterWords, signed, typeWords } from './enterWords.js';
 import type { Accepted, Judgement } from './judge.js';
 import type { ShiftedFeature } from './shiftedFeatures.js';
-import type { Words } from './words.js';
+import { percent, type Words } from './words.js';
 
 /** A fault with its figures and what to do, in words. Filters are counted from 1 there, as every table does. */
 export function faultOf(accepted: Accepted, design: Design, judgement: Judgement): Fault {
@@ -174,5 +174,4 @@ function unknownWords(otherGiven: boolean): Words {
 }
 
 const shareOf = (share: number): number => Math.round(1000 * Math.min(1, Math.max(0, share))) / 1000;
-const percent = (share: number): string => `${Math.round(100 * Math.min(1, Math.max(0, share)))} %`;
 const khz = (hz: number): string => `${hz / 1000} kHz`;

@@ -54,7 +54,7 @@ export function filterHypotheses(
     ),
     ...frequenciesToTry(sampleRateHz)
       .filter((hz) => Math.abs(log2(hz / filter.frequencyHz)) > LEAST_OCTAVES)
-      .map((hz) => frequencyHypothesis(filters, index, sampleRateHz, sampling, hz)),
+      .map((hz) => elsewhere(index, one, instead({ ...filter, frequencyHz: hz }), hz)),
     ...GAIN_SHARES.map(
       (share): Hypothesis => ({
         type: 'unknown',
@@ -76,14 +76,18 @@ export function frequencyHypothesis(
 ): Hypothesis {
   const filter = filters[index]!;
   const own = addedDb([filter], sampleRateHz, sampling);
-  return {
-    type: 'frequencyWrong',
-    filter: index,
-    changeDb: addedDb([{ ...filter, frequencyHz }], sampleRateHz, sampling).map((db, i) => db - own[i]!),
-    penalty: SINGLE + log(filters.length) + FREE_FREQUENCY,
-    detail: { frequencyHz },
-  };
+  const other = addedDb([{ ...filter, frequencyHz }], sampleRateHz, sampling);
+  const changeDb = other.map((db, i) => db - own[i]!);
+  return elsewhere(index, SINGLE + log(filters.length), changeDb, frequencyHz);
 }
+
+const elsewhere = (filter: number, one: number, changeDb: Float64Array, frequencyHz: number): Hypothesis => ({
+  type: 'frequencyWrong',
+  filter,
+  changeDb,
+  penalty: one + FREE_FREQUENCY,
+  detail: { frequencyHz },
+});
 
 function frequenciesToTry(sampleRateHz: number): number[] {
   const count = Math.floor(log2((0.49 * sampleRateHz) / LOWEST_HZ) * STEPS_PER_OCTAVE) + 1;

@@ -28,6 +28,7 @@ const TONE_OCTAVES = 0.5;
 const LEAST_EVIDENCE = 1;
 /** The same where the room itself has changed: what it did in the bass looks like a filter now and then. */
 const LEAST_EVIDENCE_MOVED = 20;
+
 export interface Accepted {
   readonly hypothesis: Hypothesis;
   /** Log likelihood gained, less the penalty. */
@@ -57,8 +58,8 @@ export interface Judgement {
 
 /**
  * Which faults explain what was measured. Every hypothesis predicts what the equalizer adds instead; what then
- * remains is held against the scatter of an installation in which nothing moved, and of one in which the speaker
- * did. A fault is accepted where it makes the measurement likelier by more than its penalty; then the next one is
+ * remains is held against the scatter of an installation in which the microphone was put back, of one in which it was so
+ * carelessly or the speaker pushed a little, and of one in which something was moved. A fault is accepted where it makes the measurement likelier by more than its penalty; then the next one is
  * looked for in what remains.
  *
  * @param extra further hypotheses about the whole bank
@@ -85,30 +86,18 @@ export function judge(
     hz < sampleRateHz / 2 ? frequencyHypothesis(filters, index, sampleRateHz, comparison, hz) : undefined;
 
   const inEveryRoom = (m: number) => rooms.map((room) => test(m, room));
+  const bankAlone = { whole, single: [], refine, leastEvidence: LEAST_EVIDENCE_MOVED };
   const putBack = explain(PUT_BACK_M.flatMap(inEveryRoom), {
-    whole,
+    ...bankAlone,
     single,
-    refine,
     leastEvidence: LEAST_EVIDENCE,
   });
-  const careless = explain(CARELESS_M.flatMap(inEveryRoom), {
-    whole,
-    single,
-    refine,
-    leastEvidence: LEAST_EVIDENCE_MOVED,
-  });
-  const far = explain(MOVED_M.flatMap(inEveryRoom), {
-    whole,
-    single: [],
-    refine,
-    leastEvidence: LEAST_EVIDENCE_MOVED,
-  });
+  const careless = explain(CARELESS_M.flatMap(inEveryRoom), { ...bankAlone, single });
+  const far = explain(MOVED_M.flatMap(inEveryRoom), bankAlone);
   const moved = likelier(careless, far);
   const stayed = likelier(putBack, careless);
-  const toned = explain(
-    [...PUT_BACK_M, ...CARELESS_M].map((m) => test(m, otherTone(anyRoom))),
-    { whole, single: [], refine, leastEvidence: LEAST_EVIDENCE_MOVED },
-  );
+  const inOtherTone = (m: number) => test(m, otherTone(anyRoom));
+  const toned = explain([...PUT_BACK_M, ...CARELESS_M].map(inOtherTone), bankAlone);
   const misfitOf = (residual: Float64Array) => squaredLength(residual) / residual.length;
   const leftBy = (outcome: Outcome, reference: Tester) =>
     outcome.faults.reduce(

@@ -1,5 +1,5 @@
 import { type Refined, refine } from '../refine.js';
-import { byValue, HOPELESS, isAllowed, NEVER_HOPELESS, type SearchSpace, THOROUGH } from '../searchSpace.js';
+import { byValue, isAllowed, type SearchSpace, THOROUGH, tryBank } from '../searchSpace.js';
 import { atomDictionary } from './atomDictionary.js';
 import { addForAWhile, createAtoms } from './atoms.js';
 import { atomsOf, bandsOf } from './atomsAndBands.js';
@@ -56,9 +56,6 @@ export function exchangedBanks(
   tell(best);
   addForAWhile(atoms, atomsOf(best.bands));
   const own = Array.from(best.bands.types, (_, i) => atoms.inDictionary + i);
-  const hopelessAbove = HOPELESS * best.value + NEVER_HOPELESS;
-  const second = found(own).map((bands) =>
-    refine(objective, bands, bounds, { ...THOROUGH, hopelessAbove, patience: 3 }),
-  );
+  const second = found(own).map((bands) => tryBank(space, bands, best.value));
   return [...first, ...second].sort(byValue);
 }
