@@ -4,6 +4,7 @@ import { defineConfig, type Plugin } from 'vite';
 import { viteSingleFile } from 'vite-plugin-singlefile';
 import { readDesignRequest } from './cli/readRequest.js';
 import { noticesOf } from './docs/make/licences/noticesOf.js';
+import demoOptions from './fixtures/demo/options.json' with { type: 'json' };
 import { design } from './src/design.js';
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
@@ -19,7 +20,7 @@ const demoDesign = (): Plugin => ({
     const file = (name: string) => here(`fixtures/demo/${name}`);
     const request = readDesignRequest(
       [1, 2, 3, 4].map((n) => file(`position-${n}.txt`)),
-      { setup: file('setup.json'), moved: ['moved-4-cm.txt', 'moved.txt'].map(file) },
+      { setup: file('setup.json'), moved: ['moved-4-cm.txt', 'moved.txt'].map(file), ...demoOptions },
     );
     return `export default ${JSON.stringify(design({ ...request, againstBands: true }))};`;
   },

@@ -1,5 +1,6 @@
 import moved from '../fixtures/demo/moved.txt?raw';
 import moved4cm from '../fixtures/demo/moved-4-cm.txt?raw';
+import options from '../fixtures/demo/options.json' with { type: 'json' };
 import position1 from '../fixtures/demo/position-1.txt?raw';
 import position2 from '../fixtures/demo/position-2.txt?raw';
 import position3 from '../fixtures/demo/position-3.txt?raw';
@@ -27,6 +28,6 @@ export const demoProject: Project = {
     file('moved.txt', 'placement', moved),
     file('setup.json', 'setup', setup),
   ],
-  options: {},
+  options,
   overrules: [],
 };

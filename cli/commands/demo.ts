@@ -12,7 +12,7 @@ const FOLDER = join('result', 'demo');
 
 const HELP = helpText({
   takes: 'nothing: four positions, two other placements and a set-up come with Nullwise, all simulated.',
-  gives: `what fit gives, with its files in ${FOLDER}; those of an earlier demo are overwritten.`,
+  gives: `what fit gives with --shelf-q-max 0.71, with its files in ${FOLDER}; those of an earlier demo are overwritten.`,
   examples: ['nullwise demo', 'nullwise demo --out elsewhere/ --quiet'],
 });
 
@@ -51,7 +51,12 @@ function demoInputs() {
   const file = (name: string) => join(packageRoot(), 'fixtures', 'demo', name);
   return {
     paths: ['position-1.txt', 'position-2.txt', 'position-3.txt', 'position-4.txt'].map(file),
-    files: { title: TITLE, setup: file('setup.json'), moved: ['moved-4-cm.txt', 'moved.txt'].map(file) },
+    files: {
+      title: TITLE,
+      setup: file('setup.json'),
+      moved: ['moved-4-cm.txt', 'moved.txt'].map(file),
+      ...(JSON.parse(readFileSync(file('options.json'), 'utf8')) as Record<string, number>),
+    },
   };
 }
 

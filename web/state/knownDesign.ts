@@ -21,7 +21,7 @@ function nameOf({ files, options, overrules }: Project): string {
 /** The design of a project where it is known without work: the demo's, and the one last shown in this browser. */
 export function knownDesign(project: Project): Design | undefined {
   const { files, options, overrules } = project;
-  if (files === demoProject.files && Object.keys(options).length === 0 && overrules.length === 0)
+  if (files === demoProject.files && options === demoProject.options && overrules.length === 0)
     return demoDesign;
   try {
     const kept = JSON.parse(localStorage.getItem(KEY) ?? 'null') as { name: string; design: Design } | null;
