@@ -1,6 +1,7 @@
 import type { Filter, FilterType } from '../filter/filter.js';
 import { conventionFor, filterFromSetting, settingFromFilter } from '../filter/qConventions.js';
 import { type Bands, bandsFromFilters } from '../fit/bands.js';
+import { shelfQEnds } from '../fit/bounds.js';
 import type { FitLimits } from '../fit/fitProblem.js';
 import type { DeviceProfile, DeviceRange } from './deviceProfile.js';
 import { isContinuous, steppedValue, valuesAround } from './deviceValues.js';
@@ -76,7 +77,7 @@ export function frequenciesAround(bounds: DeviceBounds, frequencyHz: number): nu
   return isContinuous(range) ? [frequencyHz] : valuesAround(range, frequencyHz);
 }
 
-export function frequencyRange({ device, limits }: DeviceBounds): DeviceRange {
+export function frequencyRange({ device, limits }: Pick<DeviceBounds, 'device' | 'limits'>): DeviceRange {
   const { frequencyHz } = device;
   return {
     ...frequencyHz,
@@ -88,13 +89,13 @@ export function frequencyRange({ device, limits }: DeviceBounds): DeviceRange {
 const SLACK = 1e-9;
 
 function isWithin(limits: FitLimits, { type, frequencyHz, gainDb, q }: Filter): boolean {
-  const maxQ = type === 'peaking' ? limits.maxQ : Math.min(limits.maxQ, limits.maxShelfQ);
+  const qEnds = type === 'peaking' ? { min: limits.minQ, max: limits.maxQ } : shelfQEnds(limits);
   return (
     frequencyHz >= limits.minFrequencyHz * (1 - SLACK) &&
     frequencyHz <= limits.maxFrequencyHz * (1 + SLACK) &&
     gainDb <= limits.maxBoostDb + SLACK &&
     gainDb >= -limits.maxCutDb - SLACK &&
-    q >= limits.minQ * (1 - SLACK) &&
-    q <= Math.max(limits.minQ, maxQ) * (1 + SLACK)
+    q >= qEnds.min * (1 - SLACK) &&
+    q <= qEnds.max * (1 + SLACK)
   );
 }

@@ -113,7 +113,7 @@ function exchangedAbout(
     kicks,
     keep: Number.POSITIVE_INFINITY,
     drift: DRIFT,
-    minGainDb: BEYOND * bounds.lower[1],
+    minGainDb: BEYOND * bounds.peakingLower[1],
     maxGainDb: BEYOND * bounds.peakingUpper[1],
     isAllowed,
   };

@@ -42,5 +42,5 @@ function withTurned({ types, values }: Bands, places: readonly number[]): Bands 
   return next;
 }
 
-const isWithin = ({ values }: Bands, { lower, shelfUpper }: Bounds) =>
-  values.every((v, j) => j % 3 !== 1 || (v >= lower[1] && v <= shelfUpper[1]));
+const isWithin = ({ values }: Bands, { shelfLower, shelfUpper }: Bounds) =>
+  values.every((v, j) => j % 3 !== 1 || (v >= shelfLower[1] && v <= shelfUpper[1]));

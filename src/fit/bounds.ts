@@ -1,29 +1,36 @@
 import { log, log10 } from '../elementary/logarithm.js';
 import { pow10 } from '../elementary/power.js';
 import { type Bands, PEAKING } from './bands.js';
-import type { FitLimits } from './fitProblem.js';
+import type { FitLimits, QEnds } from './fitProblem.js';
 
 type Ends = readonly [number, number, number];
 
 /** Lower and upper ends of ln f, gain and ln Q, in that order, the same for every band of a kind. */
 export interface Bounds {
-  readonly lower: Ends;
+  readonly peakingLower: Ends;
+  readonly shelfLower: Ends;
   readonly peakingUpper: Ends;
   readonly shelfUpper: Ends;
 }
 
+/** The ends of the Q of shelves. */
+export function shelfQEnds({ minQ, maxQ, maxShelfQ, shelfQ }: FitLimits): QEnds {
+  return shelfQ ?? { min: minQ, max: Math.max(minQ, Math.min(maxQ, maxShelfQ)) };
+}
+
 /** The limits, drawn in to numbers that rounding (see roundBands.ts) cannot carry over them. */
 export function boundsOf(limits: FitLimits): Bounds {
-  const maxShelfQ = Math.max(limits.minQ, Math.min(limits.maxQ, limits.maxShelfQ));
   const frequency = drawnIn(limits.minFrequencyHz, limits.maxFrequencyHz);
   const gain = drawnIn(-limits.maxCutDb, limits.maxBoostDb, () => 0.001);
   const q = drawnIn(limits.minQ, limits.maxQ);
-  const shelfQ = drawnIn(limits.minQ, maxShelfQ);
-  const upper = (maxQ: number): Ends => [log(frequency[1]), gain[1], log(maxQ)];
+  const shelves = shelfQEnds(limits);
+  const shelfQ = drawnIn(shelves.min, shelves.max);
+  const ends = (end: 0 | 1, limitOfQ: number): Ends => [log(frequency[end]), gain[end], log(limitOfQ)];
   return {
-    lower: [log(frequency[0]), gain[0], log(q[0])],
-    peakingUpper: upper(q[1]),
-    shelfUpper: upper(Math.max(q[0], shelfQ[1])),
+    peakingLower: ends(0, q[0]),
+    shelfLower: ends(0, shelfQ[0]),
+    peakingUpper: ends(1, q[1]),
+    shelfUpper: ends(1, shelfQ[1]),
   };
 }
 
@@ -44,8 +51,9 @@ function fiveFigures(value: number): number {
 }
 
 /** Lower end of the free number `j` of a bank with these types. */
-export function lowerBound(bounds: Bounds, j: number): number {
-  return bounds.lower[(j % 3) as 0 | 1 | 2];
+export function lowerBound(bounds: Bounds, types: Uint8Array, j: number): number {
+  const peaking = types[(j / 3) | 0] === PEAKING;
+  return (peaking ? bounds.peakingLower : bounds.shelfLower)[(j % 3) as 0 | 1 | 2];
 }
 
 export function upperBound(bounds: Bounds, types: Uint8Array, j: number): number {
@@ -54,7 +62,7 @@ export function upperBound(bounds: Bounds, types: Uint8Array, j: number): number
 }
 
 export function clampToBounds(value: number, bounds: Bounds, types: Uint8Array, j: number): number {
-  return Math.min(Math.max(value, lowerBound(bounds, j)), upperBound(bounds, types, j));
+  return Math.min(Math.max(value, lowerBound(bounds, types, j)), upperBound(bounds, types, j));
 }
 
 /** Names the numbers of a bank that lie on a bound, as `filters[2].gainDb at max`. */
@@ -62,7 +70,7 @@ export function boundsReached({ types, values }: Bands, bounds: Bounds): string[
   const names = ['frequencyHz', 'gainDb', 'q'];
   return Array.from(values).flatMap((value, j) => {
     const atMax = value >= upperBound(bounds, types, j) - 1e-6;
-    const atMin = value <= lowerBound(bounds, j) + 1e-6;
+    const atMin = value <= lowerBound(bounds, types, j) + 1e-6;
     const end = atMax ? 'max' : atMin ? 'min' : '';
     return end === '' ? [] : [`filters[${Math.floor(j / 3)}].${names[j % 3]} at ${end}`];
   });

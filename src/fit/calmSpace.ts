@@ -10,18 +10,19 @@ const CALM_SHELF_Q = 0.7;
  * where it holds no band.
  */
 export function calmSpace<T extends Pick<SearchSpace, 'bounds' | 'types'>>(space: T): T | undefined {
-  const { lower, peakingUpper, shelfUpper } = space.bounds;
+  const { peakingLower, shelfLower, peakingUpper, shelfUpper } = space.bounds;
   const upperGain = Math.min(0, peakingUpper[1]);
   const lnQ = Math.min(shelfUpper[2], log(CALM_SHELF_Q));
-  const types = lnQ < lower[2] ? space.types.filter((type) => type === PEAKING) : space.types;
-  if (upperGain <= lower[1] || types.length === 0) return undefined;
+  const types = lnQ < shelfLower[2] ? space.types.filter((type) => type === PEAKING) : space.types;
+  if (upperGain <= peakingLower[1] || types.length === 0) return undefined;
   return {
     ...space,
     types,
     bounds: {
-      lower,
+      peakingLower,
+      shelfLower,
       peakingUpper: [peakingUpper[0], upperGain, peakingUpper[2]],
-      shelfUpper: [shelfUpper[0], upperGain, Math.max(lower[2], lnQ)],
+      shelfUpper: [shelfUpper[0], upperGain, Math.max(shelfLower[2], lnQ)],
     },
   };
 }

@@ -99,12 +99,13 @@ export function createDictionary(
 function entriesOf(type: number, grid: FitGrid, bounds: Bounds) {
   const perOctave = type === PEAKING ? PEAKING_PER_OCTAVE : SHELVES_PER_OCTAVE;
   const step = Math.LN2 / perOctave;
-  const from = Math.max(bounds.lower[0], log(grid.frequencyHz[0]!));
-  const upper = type === PEAKING ? bounds.peakingUpper : bounds.shelfUpper;
+  const [lower, upper] =
+    type === PEAKING ? [bounds.peakingLower, bounds.peakingUpper] : [bounds.shelfLower, bounds.shelfUpper];
+  const from = Math.max(lower[0], log(grid.frequencyHz[0]!));
   const to = Math.min(upper[0], log(grid.frequencyHz[grid.errorPoints - 1]!));
   const count = Math.max(1, Math.floor((to - from) / step) + 1);
   const qs = (type === PEAKING ? PEAKING_Q : SHELF_Q).map((q) =>
-    Math.min(Math.max(log(q), bounds.lower[2]), upper[2]),
+    Math.min(Math.max(log(q), lower[2]), upper[2]),
   );
   return Array.from({ length: count }, (_, i) => from + (i + 0.5) * ((to - from) / count)).flatMap((lnF) =>
     Array.from(new Set(qs), (lnQ) => ({ type, lnF, lnQ })),
@@ -193,7 +194,7 @@ function weighBenefits(
   for (let p = 0; p < single.length; p++) single[p]! *= grid.weight[p]!;
   const paired = pairSums(single);
   const pulls = [single, paired, pairSums(paired)] as const;
-  const [least, most] = [bounds.lower[1], bounds.peakingUpper[1]];
+  const [least, most] = [bounds.peakingLower[1], bounds.peakingUpper[1]];
   for (let k = 0; k < type.length; k++) {
     benefits[k] = 0;
     if (!isOpen[type[k]!] || energy[k]! < 1e-9) continue;

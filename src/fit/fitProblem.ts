@@ -9,6 +9,11 @@ export interface ProtectedZone {
   readonly maxFallDb: number;
 }
 
+export interface QEnds {
+  readonly min: number;
+  readonly max: number;
+}
+
 export interface FitLimits {
   readonly maxBands: number;
   readonly types: readonly FilterType[];
@@ -22,6 +27,8 @@ export interface FitLimits {
   readonly maxQ: number;
   /** Shelves stop at this Q if it is below `maxQ`: beyond it they overshoot into resonances. */
   readonly maxShelfQ: number;
+  /** The ends of the Q of shelves where they have their own, in place of the three above. */
+  readonly shelfQ?: QEnds;
   readonly minFrequencyHz: number;
   readonly maxFrequencyHz: number;
   /** The mean of the EQ over the range stays above its negative. */

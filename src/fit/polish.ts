@@ -50,7 +50,7 @@ export function polish(objective: Objective, start: Bands, bounds: Bounds, optio
 
 function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options: PolishOptions) {
   const inside = (j: number) =>
-    bands.values[j]! > lowerBound(bounds, j) + 1e-9 &&
+    bands.values[j]! > lowerBound(bounds, bands.types, j) + 1e-9 &&
     bands.values[j]! < upperBound(bounds, bands.types, j) - 1e-9;
   const free = Array.from(bands.values.keys()).filter(inside);
   if (free.length === 0) return { bands, iterations: 0 };
@@ -79,7 +79,7 @@ function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options:
     model,
     {
       initialValues: free.map((j) => bands.values[j]!),
-      minValues: free.map((j) => lowerBound(bounds, j)),
+      minValues: free.map((j) => lowerBound(bounds, bands.types, j)),
       maxValues: free.map((j) => upperBound(bounds, bands.types, j)),
       damping: 1e-3,
       maxIterations: options.iterationsPerStretch,

@@ -78,7 +78,7 @@ function gatherFree(
 ): number {
   let count = 0;
   for (let j = 0; j < values.length; j++) {
-    const pressedDown = values[j]! <= lowerBound(bounds, j) && gradient[j]! > 0;
+    const pressedDown = values[j]! <= lowerBound(bounds, types, j) && gradient[j]! > 0;
     const pressedUp = values[j]! >= upperBound(bounds, types, j) && gradient[j]! < 0;
     if (!pressedDown && !pressedUp && !frozen?.(j)) work.free[count++] = j;
   }

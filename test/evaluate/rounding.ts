@@ -5,46 +5,19 @@
  * away, else gains taken back), and "nearer" is given beside both.
  * Run: npx tsx test/evaluate/rounding.ts [cases] [first seed]
  */
-import { type DeviceBand, type DeviceBounds, filterOf } from '../../src/device/deviceBank.js';
-import type { DeviceProfile } from '../../src/device/deviceProfile.js';
-import { valuesAround } from '../../src/device/deviceValues.js';
 import { realError } from '../../src/device/realError.js';
 import { roundToDevice } from '../../src/device/roundToDevice.js';
-import { withDenserCaps } from '../../src/device/withDenserCaps.js';
-import { withinLimits } from '../../src/device/withinLimits.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { bandsFromFilters } from '../../src/fit/bands.js';
 import { measureExcess } from '../../src/fit/excess.js';
 import { fitFilters, NORMAL_EFFORT } from '../../src/fit/fitFilters.js';
 import type { FitProblem } from '../../src/fit/fitProblem.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
+import { heldPlainly, roundPlainly } from '../device/plainRounding.js';
 import { bandsOfSeed, roundingProblem, steppedDevice } from './roundingCases.js';
 
 const count = Number(process.argv[2] ?? 24);
 const firstSeed = Number(process.argv[3] ?? 820000);
-
-/** Every number to its nearest value, as one would by hand. */
-function roundPlainly(filters: readonly Filter[], device: DeviceProfile): Filter[] {
-  const nearest = (range: DeviceProfile['q'], distance: (a: number) => number, x: number) =>
-    valuesAround(range, x).reduce((a, b) => (distance(b) < distance(a) ? b : a));
-  return filters.map(({ type, frequencyHz, gainDb, q }) => ({
-    type,
-    frequencyHz: nearest(device.frequencyHz, (f) => Math.abs(Math.log(f / frequencyHz)), frequencyHz),
-    gainDb: nearest(device.gainDb, (g) => Math.abs(g - gainDb), gainDb),
-    q: nearest(device.q, (v) => Math.abs(v - q), q),
-  }));
-}
-
-/** The same brought within the limits, without any search. */
-function heldPlainly(problem: FitProblem, device: DeviceProfile, plain: readonly DeviceBand[]): Filter[] {
-  const bounds: DeviceBounds = { device, sampleRateHz: problem.sampleRateHz, limits: problem.limits };
-  const possible = plain.filter((band) => filterOf(bounds, band));
-  const kept = withinLimits(withDenserCaps(problem), bounds, possible, {
-    again: (_drawnIn, bank) => bank,
-    lost: () => {},
-  });
-  return kept.map((band) => filterOf(bounds, band)!);
-}
 
 const mostBroken = (problem: FitProblem, filters: readonly Filter[]) =>
   Math.max(0, ...Object.values(measureExcess(problem, bandsFromFilters(filters))));
@@ -72,7 +45,7 @@ for (let seed = firstSeed; seed < firstSeed + count; seed++) {
   const used = process.cpuUsage(started);
   seconds.push((used.user + used.system) / 1e6);
   const exact = realError(problem, fit.filters).rmsDb;
-  const plainly = roundPlainly(fit.filters, device);
+  const plainly = roundPlainly(fit.filters, device, problem.sampleRateHz);
   const errorOf = (filters: readonly Filter[]) => realError(problem, filters).rmsDb;
   const [plain, within, optimised] = [
     errorOf(plainly),

@@ -19,8 +19,9 @@ test('no bank within calm bounds rises above 0 dB anywhere', () => {
   for (let trial = 0; trial < 40; trial++) {
     const filters = Array.from({ length: 4 }, () => {
       const type = types[Math.floor(types.length * random())]!;
-      const upper = type === PEAKING ? bounds.peakingUpper : bounds.shelfUpper;
-      const [lnF, gainDb, lnQ] = bounds.lower.map((lower, n) => between(lower, upper[n]!));
+      const { peakingLower, peakingUpper, shelfLower, shelfUpper } = bounds;
+      const [lowerEnds, upper] = type === PEAKING ? [peakingLower, peakingUpper] : [shelfLower, shelfUpper];
+      const [lnF, gainDb, lnQ] = lowerEnds.map((lower, n) => between(lower, upper[n]!));
       return { type: NAMES[type]!, frequencyHz: Math.exp(lnF!), gainDb: gainDb!, q: Math.exp(lnQ!) };
     });
     const highest = Math.max(...denseHz(48000).map((hz) => cookbookLevelDb(filters, 48000, hz)));

@@ -33,7 +33,7 @@ const exact = { restraint: 0, levelRestraint: 0 };
 
 function expectWithinBounds({ types, values }: Parameters<typeof objectiveValue>[1]): void {
   values.forEach((value, j) => {
-    expect(value).toBeGreaterThanOrEqual(lowerBound(bounds, j));
+    expect(value).toBeGreaterThanOrEqual(lowerBound(bounds, types, j));
     expect(value).toBeLessThanOrEqual(upperBound(bounds, types, j));
   });
 }

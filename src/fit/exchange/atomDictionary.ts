@@ -13,7 +13,7 @@ export function atomDictionary(types: readonly number[], grid: FitGrid, bounds: 
   return types.flatMap((type) => {
     const { perOctave, qs } = type === PEAKING ? PEAKS : SHELVES;
     const upper = type === PEAKING ? bounds.peakingUpper : bounds.shelfUpper;
-    const from = Math.max(bounds.lower[0], log(first));
+    const from = Math.max(bounds.peakingLower[0], log(first));
     const to = Math.max(from, Math.min(upper[0], log(last)));
     const count = Math.max(1, Math.round(((to - from) / Math.LN2) * perOctave));
     const lnFs = Array.from({ length: count }, (_, i) => from + ((i + 0.5) * (to - from)) / count);

@@ -28,5 +28,5 @@ export function bandsOf({ list }: Atoms, { members, gainsDb }: AtomSet, bounds: 
   };
 }
 
-const within = (gainDb: number, { lower, peakingUpper }: Bounds) =>
-  Math.min(Math.max(gainDb, lower[1]), peakingUpper[1]);
+const within = (gainDb: number, { peakingLower, peakingUpper }: Bounds) =>
+  Math.min(Math.max(gainDb, peakingLower[1]), peakingUpper[1]);

@@ -1,5 +1,5 @@
 import { log } from '../../elementary/logarithm.js';
-import { type Bounds, upperBound } from '../bounds.js';
+import { type Bounds, lowerBound, upperBound } from '../bounds.js';
 import type { Atom } from './atoms.js';
 
 /** Shapes are taken at this gain: what most bands come near to. */
@@ -12,7 +12,8 @@ export function atomsAt(
   qs: readonly number[],
   bounds: Bounds,
 ): Atom[] {
-  const most = upperBound(bounds, Uint8Array.of(type), 2);
-  const lnQs = new Set(qs.map((q) => Math.min(Math.max(log(q), bounds.lower[2]), most)));
+  const types = Uint8Array.of(type);
+  const [least, most] = [lowerBound(bounds, types, 2), upperBound(bounds, types, 2)];
+  const lnQs = new Set(qs.map((q) => Math.min(Math.max(log(q), least), most)));
   return lnFs.flatMap((lnF) => Array.from(lnQs, (lnQ) => ({ type, lnF, gainDb: REFERENCE_GAIN_DB, lnQ })));
 }

@@ -41,7 +41,7 @@ export function exchangedBanks(
         maxMembers: maxBands,
         kicks: kicksHere,
         keep: Math.round(kicksHere / KICKS_PER_SET) + 1,
-        minGainDb: BEYOND * bounds.lower[1],
+        minGainDb: BEYOND * bounds.peakingLower[1],
         maxGainDb: BEYOND * bounds.peakingUpper[1],
         isAllowed: (held) => isAllowed(space, { types: held }),
       },

@@ -1,0 +1,47 @@
+import { type DeviceBand, type DeviceBounds, filterOf } from '../../src/device/deviceBank.js';
+import type { DeviceProfile, DeviceRange } from '../../src/device/deviceProfile.js';
+import { valuesAround } from '../../src/device/deviceValues.js';
+import { withDenserCaps } from '../../src/device/withDenserCaps.js';
+import { withinLimits } from '../../src/device/withinLimits.js';
+import type { Filter } from '../../src/filter/filter.js';
+import { settingFromFilter } from '../../src/filter/qConventions.js';
+import type { FitProblem } from '../../src/fit/fitProblem.js';
+
+const nearest = (range: DeviceRange, distance: (value: number) => number, x: number) =>
+  valuesAround(range, x).reduce((a, b) => (distance(b) < distance(a) ? b : a));
+
+/** Every number to its nearest value, as one would by hand; `q` on the scale of the device's convention. */
+export function roundPlainly(
+  filters: readonly Filter[],
+  device: DeviceProfile,
+  sampleRateHz: number,
+): DeviceBand[] {
+  return filters.flatMap((filter): DeviceBand[] => {
+    const { type, frequencyHz, gainDb } = filter;
+    const setting = settingFromFilter(filter, device.qConvention, sampleRateHz);
+    if (setting === undefined) return [];
+    return [
+      {
+        type,
+        frequencyHz: nearest(device.frequencyHz, (f) => Math.abs(Math.log(f / frequencyHz)), frequencyHz),
+        gainDb: nearest(device.gainDb, (g) => Math.abs(g - gainDb), gainDb),
+        q: nearest(device.q, (v) => Math.abs(v - setting), setting),
+      },
+    ];
+  });
+}
+
+/** The same brought within the limits without any search: what the device cannot have is left out. */
+export function heldPlainly(
+  problem: FitProblem,
+  device: DeviceProfile,
+  plain: readonly DeviceBand[],
+): Filter[] {
+  const bounds: DeviceBounds = { device, sampleRateHz: problem.sampleRateHz, limits: problem.limits };
+  const possible = plain.filter((band) => filterOf(bounds, band));
+  const kept = withinLimits(withDenserCaps(problem), bounds, possible, {
+    again: (_drawnIn, bank) => bank,
+    lost: () => {},
+  });
+  return kept.map((band) => filterOf(bounds, band)!);
+}
