@@ -1,15 +1,13 @@
 import { log, log2 } from '../elementary/logarithm.js';
 import { type Bands, typeCode } from '../fit/bands.js';
 import { boundsOf } from '../fit/bounds.js';
-import { FIRM_PENALTY, LEVEL_RESTRAINT } from '../fit/exactLimits.js';
-import { cellGrid, type FitGrid, fitGrid } from '../fit/fitGrid.js';
+import { cellGrid, fitGrid } from '../fit/fitGrid.js';
 import type { FitProblem } from '../fit/fitProblem.js';
 import { fitsSlots } from '../fit/fitsSlots.js';
-import type { Objective } from '../fit/objective.js';
-import { objectiveFor } from '../fit/objectiveFor.js';
 import { seededRandom } from '../fit/seededRandom.js';
 import { fixedSlots, freeSlots } from './bandSlots.js';
 import { type DeviceBand, type DeviceBounds, frequencyRange } from './deviceBank.js';
+import { deviceObjective } from './deviceObjective.js';
 import { allValues } from './deviceValues.js';
 import { nearestPlace } from './nearestPlace.js';
 import { type RoundedBank, roundTogether } from './roundTogether.js';
@@ -62,7 +60,7 @@ export function onCoarseFrequencies(
   const place = (x: number) => nearestPlace(lnF, x);
   const fitBounds = boundsOf(bounds.limits);
   const space = {
-    objective: objectiveOn(problem, cellGrid(problem, CELL_POINTS), maxBands, PENALTY),
+    objective: deviceObjective(problem, cellGrid(problem, CELL_POINTS), maxBands, PENALTY),
     bounds: fitBounds,
     lnF: Float64Array.from(lnF),
     types: bounds.limits.types.map(typeCode),
@@ -71,7 +69,7 @@ export function onCoarseFrequencies(
   };
   const values = start.values.map((v, j) => (j % 3 === 0 ? lnF[place(v)]! : v));
   const found = searchFrequencies(space, { types: start.types, values }, kicks, ROUNDED, seededRandom(1));
-  const firm = objectiveOn(problem, fitGrid(problem, FINE_STRIDE), maxBands, FIRM_PENALTY);
+  const firm = deviceObjective(problem, fitGrid(problem, FINE_STRIDE), maxBands);
   return found
     .flatMap(({ bands }) => roundTogether(bounds, firm, fitBounds, bands, (x) => listHz[place(x)]!) ?? [])
     .sort((a, b) => promise(a) - promise(b))
@@ -81,14 +79,6 @@ export function onCoarseFrequencies(
 
 /** What a bank may come to once its limits are settled. */
 const promise = ({ value, foretold }: RoundedBank) => Math.min(value, FORETOLD * foretold);
-
-function objectiveOn(problem: FitProblem, grid: FitGrid, maxBands: number, penalty: number): Objective {
-  return objectiveFor(problem, grid, maxBands, {
-    penalty,
-    restraint: 0,
-    levelRestraint: LEVEL_RESTRAINT,
-  });
-}
 
 /** Counts of the three types side by side in one number. */
 const PLACE_OF_TYPE = [1, 1000, 1_000_000];

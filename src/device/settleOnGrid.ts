@@ -1,9 +1,14 @@
+import { exp } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
 import { type QConventionName, settingFromFilter } from '../filter/qConventions.js';
 import { type Bands, filtersFromBands } from '../fit/bands.js';
-import type { Bounds } from '../fit/bounds.js';
+import { type Bounds, boundsOf } from '../fit/bounds.js';
+import { fitGrid } from '../fit/fitGrid.js';
+import type { FitProblem } from '../fit/fitProblem.js';
 import { normalEquations, type Objective } from '../fit/objective.js';
 import { refine } from '../fit/refine.js';
+import { fixedSlots } from './bandSlots.js';
 import {
   bandsOf,
   type DeviceBand,
@@ -13,9 +18,26 @@ import {
   gainsAround,
   qSettingsAround,
 } from './deviceBank.js';
+import { deviceObjective } from './deviceObjective.js';
 import { isContinuous, valuesAround } from './deviceValues.js';
 
-export interface GridSearch {
+/** Frequencies at their nearest values, the other numbers fixed one after the other. */
+export function settledOnGrid(problem: FitProblem, device: DeviceBounds, start: Bands): DeviceBand[] {
+  const fixedHz = fixedSlots(device.device).map(({ frequencyHz }) => frequencyHz);
+  const filters = filtersFromBands(start);
+  const isFixed = (band: number) =>
+    fixedHz.some((hz) => Math.abs(hz - filters[band]!.frequencyHz) < 1e-6 * hz);
+  const objective = deviceObjective(problem, fitGrid(problem, 1), start.types.length);
+  const values = start.values.map((lnF, j) => {
+    if (j % 3 !== 0 || isFixed(j / 3)) return lnF;
+    const near = frequenciesAround(device, exp(lnF)).map((hz) => log(hz));
+    return near.reduce((a, b) => (Math.abs(b - lnF) < Math.abs(a - lnF) ? b : a));
+  });
+  const bands = { types: start.types, values };
+  return fixOneByOne({ device, objective, bounds: boundsOf(problem.limits), isFixed }, bands);
+}
+
+interface GridSearch {
   readonly device: DeviceBounds;
   readonly objective: Objective;
   readonly bounds: Bounds;
@@ -29,7 +51,7 @@ const REFIT = { maxIterations: 8, tolerance: 1e-4 };
  * Fixes gains, then Qs, on the device's grid one after the other, the costliest first, refitting what is still free
  * after each. Frequencies must be on the grid.
  */
-export function fixOneByOne({ device, objective, bounds, isFixed }: GridSearch, start: Bands): DeviceBand[] {
+function fixOneByOne({ device, objective, bounds, isFixed }: GridSearch, start: Bands): DeviceBand[] {
   let bands = start;
   const settings = new Map<number, number>();
   const ownFrequency = (i: number) => isFixed(i) || !isContinuous(device.device.frequencyHz);
