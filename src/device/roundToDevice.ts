@@ -9,6 +9,7 @@ import { fixedSlots } from './bandSlots.js';
 import { dearRounding } from './dearRounding.js';
 import { type DeviceBand, type DeviceBounds, filterOf } from './deviceBank.js';
 import type { DeviceProfile } from './deviceProfile.js';
+import { nearestBank } from './nearestBank.js';
 import { ontoGrid, ontoGridAgain } from './ontoGrid.js';
 import { realError, statedRmsDb } from './realError.js';
 import { type StoredBank, storedBank } from './storedBank.js';
@@ -55,12 +56,16 @@ export function roundToDevice(
   const most = fixedSlots(device).length > 0 ? maxBands : Math.min(maxBands, problem.limits.maxBands);
   const rmsOf = (filters: readonly Filter[], deviationDb?: LevelAt) =>
     statedRmsDb(problem, stated, filters, deviationDb);
-  const lost: Warning[] = [];
 
   const dense = withDenserCaps(problem);
   const found = ontoGrid(dense, bounds, start, most, hops);
-  const kept = held(dense, bounds, found, most, lost);
-  const bank = entered(bounds, kept);
+  const searched = (where: DeviceBounds) =>
+    held(dense, where, found, (drawnIn, bank, bands) =>
+      ontoGridAgain(drawnIn, where, bank, Math.min(most, bands)),
+    );
+  // A search that has to keep limits may end above what the nearest numbers come to by luck.
+  const nearest = held(dense, bounds, nearestBank(bounds, filtersFromBands(start)), (_, bank) => bank);
+  const { bank, lost } = better(problem, searched(bounds), nearest);
   const roundedRmsDb = rmsOf(bank.filters, bank.stored.deviationDb);
   const unroundedRmsDb = rmsOf(filtersFromBands(start));
   const dear = dearRounding(device, {
@@ -70,7 +75,7 @@ export function roundToDevice(
       if (!device.coefficients?.fixedPoint) return roundedRmsDb;
       const { coefficients: _, ...exact } = device;
       const onExact = { ...bounds, device: exact };
-      return rmsOf(entered(onExact, held(dense, onExact, found, most, [])).filters);
+      return rmsOf(searched(onExact).bank.filters);
     },
     lost: lost.length,
   });
@@ -81,18 +86,30 @@ export function roundToDevice(
   };
 }
 
-/** A bank on the grid brought within the limits; what the number format cannot hold is left out and told of. */
+interface Held {
+  readonly bank: BankInDevice;
+  /** What the number format cannot hold is left out and told of. */
+  readonly lost: readonly Warning[];
+}
+
+/** A bank on the grid brought within the limits. */
 function held(
   problem: FitProblem,
   bounds: DeviceBounds,
   found: readonly DeviceBand[],
-  maxBands: number,
-  lost: Warning[],
-): readonly DeviceBand[] {
-  return withinLimits(problem, bounds, found, {
-    again: (drawnIn, bank, bands) => ontoGridAgain(drawnIn, bounds, bank, Math.min(maxBands, bands)),
+  again: (drawnIn: FitProblem, bank: readonly DeviceBand[], maxBands: number) => readonly DeviceBand[],
+): Held {
+  const lost: Warning[] = [];
+  const kept = withinLimits(problem, bounds, found, {
+    again,
     lost: (bands) => lost.push(...bands.flatMap((fit) => fit.warnings.map(leftOut))),
   });
+  return { bank: entered(bounds, kept), lost };
+}
+
+function better(problem: FitProblem, a: Held, b: Held): Held {
+  const errorOf = ({ bank }: Held) => realError(problem, bank.filters, bank.stored.deviationDb).rmsDb;
+  return errorOf(b) < errorOf(a) ? b : a;
 }
 
 interface BankInDevice {

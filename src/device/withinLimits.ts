@@ -23,7 +23,8 @@ const SHRINKING_STEPS = 60;
  * in and the grid searched again, single numbers are moved by a step, and where all that is in vain, gains are taken
  * back. No EQ always fits.
  *
- * @param steps.again searches from a bank under limits that have been drawn in, with so many bands at most
+ * @param steps.again searches from a bank under limits that have been drawn in, with so many bands at most; may hand the
+ *   bank back where there is nothing to search
  * @param steps.lost told of bands that the device's number format cannot hold, or holds so badly that they do harm; they are
  *   left out
  */
@@ -71,7 +72,9 @@ export function withinLimits(
     if (beside) kept.push(beside);
     if (beside && beside.error <= error * GOOD_ENOUGH) break;
     drawnIn = drawIn(drawnIn, limitsOf(bank), pow(MORE_EACH_ROUND, round));
-    bank = steps.again(drawnIn, bank, most).filter(isOn);
+    const next = steps.again(drawnIn, bank, most).filter(isOn);
+    if (next.length === bank.length && next.every((band, i) => band === bank[i])) break;
+    bank = next;
     round++;
   }
   const withError = (bank: DeviceBank): Kept => ({ bank, error: errorOf(bank) });

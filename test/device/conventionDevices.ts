@@ -21,18 +21,19 @@ const RANGES: readonly (readonly [QConventionName, DeviceRange])[] = [
 const FREQUENCIES: readonly DeviceRange[] = [
   { min: 20, max: 20000, perOctave: 3 },
   { min: 20, max: 20000, perOctave: 24 },
+  { min: 20, max: 20000 },
 ];
 
 /** Devices of every convention, each with coarse frequencies and with fine ones. */
 export const conventionDevices = (count: number): DeviceProfile[] =>
   RANGES.flatMap(([qConvention, q]) =>
     FREQUENCIES.map((frequencyHz) => ({
-      name: `${qConvention} ${q.min} to ${q.max}${qConventions[qConvention].unit}, ${frequencyHz.perOctave} an octave`,
+      name: `${qConvention} ${q.min} to ${q.max}${qConventions[qConvention].unit}, ${frequencyHz.perOctave ? `${frequencyHz.perOctave} an octave` : 'no steps'}`,
       sampleRatesHz: [48000],
       bands: [{ types: ['peaking', 'lowShelf', 'highShelf'], count }],
-      gainDb: { min: -12, max: 6, step: 0.5 },
+      gainDb: { min: -12, max: 6, ...(frequencyHz.perOctave && { step: 0.5 }) },
       frequencyHz,
-      q,
+      q: frequencyHz.perOctave ? q : { min: q.min, max: q.max },
       qConvention,
     })),
   );

@@ -9,6 +9,9 @@ import type { FitProblem } from '../../src/fit/fitProblem.js';
 
 const nearest = (range: DeviceRange, distance: (value: number) => number, x: number) =>
   valuesAround(range, x).reduce((a, b) => (distance(b) < distance(a) ? b : a));
+/** What a person enters where there are no steps. */
+const figures = (x: number) => Number(x.toPrecision(5));
+const thousandths = (db: number) => Math.round(db * 1000) / 1000;
 
 /** Every number to its nearest value, as one would by hand; `q` on the scale of the device's convention. */
 export function roundPlainly(
@@ -23,9 +26,13 @@ export function roundPlainly(
     return [
       {
         type,
-        frequencyHz: nearest(device.frequencyHz, (f) => Math.abs(Math.log(f / frequencyHz)), frequencyHz),
-        gainDb: nearest(device.gainDb, (g) => Math.abs(g - gainDb), gainDb),
-        q: nearest(device.q, (v) => Math.abs(v - setting), setting),
+        frequencyHz: nearest(
+          device.frequencyHz,
+          (f) => Math.abs(Math.log(f / frequencyHz)),
+          figures(frequencyHz),
+        ),
+        gainDb: nearest(device.gainDb, (g) => Math.abs(g - gainDb), thousandths(gainDb)),
+        q: nearest(device.q, (v) => Math.abs(v - setting), figures(setting)),
       },
     ];
   });
