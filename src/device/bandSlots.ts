@@ -1,4 +1,5 @@
 import type { FilterType } from '../filter/filter.js';
+import type { FixedBand } from '../fit/fitProblem.js';
 import type { DeviceProfile } from './deviceProfile.js';
 
 const TYPES: readonly FilterType[] = ['peaking', 'lowShelf', 'highShelf'];
@@ -14,9 +15,7 @@ export function freeSlots({ bands }: DeviceProfile): (readonly FilterType[])[] {
 }
 
 /** Bands whose frequency is fixed. */
-export function fixedSlots({
-  bands,
-}: DeviceProfile): { readonly type: FilterType; readonly frequencyHz: number }[] {
+export function fixedSlots({ bands }: DeviceProfile): FixedBand[] {
   return bands.flatMap(({ types, atHz = [] }) =>
     atHz.map((frequencyHz) => ({ type: types[0]!, frequencyHz })),
   );

@@ -10,7 +10,7 @@ import { valuesAround } from './deviceValues.js';
 /**
  * What may be fitted for a device: the user's limits and the device's, whichever is tighter, and the device's bands.
  * Types of which no Q that the device has is allowed are left out. Bands at fixed frequencies are not for the search;
- * `roundToDevice` puts them in.
+ * `roundToDevice` puts in those that are named.
  *
  * @throws InputError where the device has nothing within the user's limits
  */
@@ -26,7 +26,7 @@ export function deviceLimits(limits: FitLimits, device: DeviceProfile, sampleRat
   };
   const range = { ...frequencyHz, min: narrowed.minFrequencyHz, max: narrowed.maxFrequencyHz };
   const fixed = fixedSlots(device).filter(
-    (slot) => slot.frequencyHz >= range.min && slot.frequencyHz <= range.max,
+    ({ type, frequencyHz: hz }) => limits.types.includes(type) && hz >= range.min && hz <= range.max,
   );
   if (
     fixed.length === 0 &&
@@ -44,16 +44,15 @@ export function deviceLimits(limits: FitLimits, device: DeviceProfile, sampleRat
   }
   const types = typesOf([...slots, ...fixed.map(({ type }) => [type])]);
   const qs = allowedQs(narrowed, device, sampleRateHz, types);
-  const usable = slotsOf(
-    device,
-    limits.types.filter((type) => (type === 'peaking' ? qs.peaking : qs.shelf)),
-  );
+  const isUsable = (type: FilterType) => (type === 'peaking' ? qs.peaking : qs.shelf) !== undefined;
+  const usable = slotsOf(device, limits.types.filter(isUsable));
   return {
     ...narrowed,
     ...withQs(narrowed, qs),
     maxBands: Math.min(limits.maxBands, usable.length),
     types: typesOf(usable),
     slots: usable,
+    fixedBands: fixed.filter(({ type }) => isUsable(type)),
   };
 }
 

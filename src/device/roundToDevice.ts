@@ -13,6 +13,7 @@ import { nearestBank } from './nearestBank.js';
 import { ontoGrid, ontoGridAgain } from './ontoGrid.js';
 import { realError, statedRmsDb } from './realError.js';
 import { type StoredBank, storedBank } from './storedBank.js';
+import { usableBands } from './usableBands.js';
 import { withDenserCaps } from './withDenserCaps.js';
 import { withFixedBands } from './withFixedBands.js';
 import { withinLimits } from './withinLimits.js';
@@ -43,10 +44,11 @@ export interface DeviceFit extends FitResult {
 export function roundToDevice(
   problem: FitProblem,
   fitted: FitResult,
-  device: DeviceProfile,
+  whole: DeviceProfile,
   maxBands: number,
   { hops, stated = problem }: { readonly hops?: number; readonly stated?: FitProblem } = {},
 ): DeviceFit {
+  const device = usableBands(whole, problem.limits);
   const bounds: DeviceBounds = {
     device,
     sampleRateHz: problem.sampleRateHz,

@@ -9,17 +9,14 @@ import type { DeviceProfile } from './deviceProfile.js';
 
 const REFINED = { maxIterations: 60, tolerance: 1e-6 };
 
-/** Puts the device's fixed bands beside the fitted ones and sets their gains; as many as may be used. */
+/** Puts a device's fixed bands beside the fitted ones and sets their gains; no more bands in all than may be used. */
 export function withFixedBands(
   problem: FitProblem,
   fitted: FitResult,
   device: DeviceProfile,
   maxBands: number,
 ): Bands {
-  const { minFrequencyHz, maxFrequencyHz } = problem.limits;
-  const fixed = fixedSlots(device).filter(
-    (s) => s.frequencyHz >= minFrequencyHz && s.frequencyHz <= maxFrequencyHz,
-  );
+  const fixed = fixedSlots(device);
   const freeCount = fitted.filters.length;
   if (fixed.length === 0) return bandsFromFilters(fitted.filters);
   const bounds = boundsOf(problem.limits);

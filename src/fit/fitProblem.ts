@@ -14,11 +14,18 @@ export interface QEnds {
   readonly max: number;
 }
 
+export interface FixedBand {
+  readonly type: FilterType;
+  readonly frequencyHz: number;
+}
+
 export interface FitLimits {
   readonly maxBands: number;
   readonly types: readonly FilterType[];
   /** Of each band that may be used, what it may be; any of `types` where absent. At least `maxBands` of them. */
   readonly slots?: readonly (readonly FilterType[])[];
+  /** Bands besides whose frequency cannot be chosen: the search leaves them alone, whoever rounds may use them. */
+  readonly fixedBands?: readonly FixedBand[];
   /** Each filter's gain, and the sum at every frequency. */
   readonly maxBoostDb: number;
   /** Each filter's greatest cut, as a positive number. */
