@@ -10,6 +10,7 @@ import { joinWords } from './joinWords.js';
 import { padTable } from './padTable.js';
 import { kneeWords, leftOverWords, positionsWords, repeatabilityWords } from './remains/remainsWords.js';
 import { settingsLines } from './settingsLines.js';
+import { shelfWords } from './shelfWords.js';
 import { wrapText } from './wrapText.js';
 
 const WIDTH = 100;
@@ -36,9 +37,10 @@ function figures(design: Design): string[] {
   ];
 }
 
-/** What the error that is left consists of, and what would change it. */
+/** What to know of the filters, what the error that is left consists of, and what would change it. */
 function remains(design: Design): string[] {
   const lines: readonly (readonly [string, string | undefined])[] = [
+    ['Shelves:', shelfWords(design)],
     ['Left over:', leftOverWords(design)],
     ['More bands:', kneeWords(design)],
     ['Positions:', positionsWords(design)],

@@ -31,6 +31,19 @@ test('it tells error before and after, bands used of allowed and the most boost'
   expect(text).toContain('Most boost: 4.2 dB at 118 Hz, of 6.0 dB allowed');
 });
 
+test('sharp shelves are told of with the option that keeps them gentle, unless a limit was asked for', () => {
+  const shelf = (q: number) => ({ type: 'highShelf' as const, frequencyHz: 4000, gainDb: 2, q });
+  const text = (qs: readonly number[], maxShelfQ?: number) => {
+    const { limits, ...design } = sampleDesign();
+    const asked = { ...limits, ...(maxShelfQ !== undefined && { maxShelfQ }) };
+    return summaryText({ ...design, limits: asked, filters: qs.map(shelf) }).replace(/\s+/g, ' ');
+  };
+  expect(text([3, 0.7])).toMatch(/one of them is a shelf sharper than Q 1,.*--shelf-q-max 0\.71/);
+  expect(text([3, 1.2])).toContain('2 of them are shelves sharper than Q 1');
+  expect(text([1, 0.7])).not.toContain('sharper');
+  expect(text([3, 1.2], 4)).not.toContain('sharper');
+});
+
 test('each feature that wants moving has one line with what to do', () => {
   const lines = summaryText(sampleDesign())
     .split('\n')
