@@ -10,6 +10,7 @@ import { realFitOf } from './pipeline/fitForDevice.js';
 import { fixedBandWarnings } from './pipeline/fixedBandWarnings.js';
 import { roundDb, roundFinding, roundHz, roundRange, roundZone } from './pipeline/rounding.js';
 import { type SolvedRequest, solveRequest } from './pipeline/solveRequest.js';
+import { unusedTypeWarnings } from './pipeline/unusedTypeWarnings.js';
 import { whatRemains } from './pipeline/whatRemains.js';
 import type { Design } from './schema/design.js';
 import { describeTarget } from './target/describeTarget.js';
@@ -76,6 +77,9 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
       ...diagnosed.warnings,
       ...requestWarnings(request),
       ...(request.device ? fixedBandWarnings(request.device, sampleRateHz) : []),
+      ...(request.device
+        ? unusedTypeWarnings(request.device, request, solved.problem.limits, sampleRateHz)
+        : []),
       ...made.warnings,
       ...designWarnings({
         findings,

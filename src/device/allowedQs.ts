@@ -1,6 +1,6 @@
 import type { FilterType } from '../filter/filter.js';
 import { conventionFor } from '../filter/qConventions.js';
-import { shelfQEnds } from '../fit/bounds.js';
+import { qEnds } from '../fit/bounds.js';
 import type { FitLimits, QEnds } from '../fit/fitProblem.js';
 import { InputError } from '../inputError.js';
 import type { DeviceProfile } from './deviceProfile.js';
@@ -29,7 +29,7 @@ export function allowedQs(
   const has = { peaking: reach(types.find((type) => type === 'peaking')), shelf: reach(shelfType) };
   const any = { min: limits.minQ, max: limits.maxQ };
   const peaking = common(has.peaking, any);
-  const shelf = common(has.shelf, shelfQEnds(limits));
+  const shelf = common(has.shelf, qEnds(limits, 'lowShelf'));
   const { name, qConvention } = device;
   const isOneMeaning = conventionFor(qConvention, 'peaking') === conventionFor(qConvention, 'lowShelf');
   if (has.shelf && !shelf && common(has.shelf, any) && (isOneMeaning || !peaking)) {
@@ -62,10 +62,12 @@ function nothingAllowed(
   return `its Q ${range} has nothing in common with the ${minQ} to ${maxQ} allowed (--q-min, --q-max)`;
 }
 
-function common(a: QEnds | undefined, b: QEnds): QEnds | undefined {
+/** What two ranges have in common; undefined where nothing is. */
+export function common(a: QEnds | undefined, b: QEnds): QEnds | undefined {
   if (!a) return undefined;
   const both = { min: Math.max(a.min, b.min), max: Math.min(a.max, b.max) };
   return both.min <= both.max * (1 + 1e-9) ? both : undefined;
 }
 
-const figures = (q: number) => q.toPrecision(3);
+/** A Q for people, to three figures. */
+export const figures = (q: number) => (q < 999.5 ? q.toPrecision(3) : q.toFixed(0));

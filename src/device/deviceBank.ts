@@ -1,7 +1,7 @@
 import type { Filter, FilterType } from '../filter/filter.js';
 import { conventionFor, filterFromSetting, settingFromFilter } from '../filter/qConventions.js';
 import { type Bands, bandsFromFilters } from '../fit/bands.js';
-import { shelfQEnds } from '../fit/bounds.js';
+import { qEnds } from '../fit/bounds.js';
 import type { FitLimits } from '../fit/fitProblem.js';
 import type { DeviceProfile, DeviceRange } from './deviceProfile.js';
 import { isContinuous, steppedValue, valuesAround } from './deviceValues.js';
@@ -89,13 +89,13 @@ export function frequencyRange({ device, limits }: Pick<DeviceBounds, 'device' |
 const SLACK = 1e-9;
 
 function isWithin(limits: FitLimits, { type, frequencyHz, gainDb, q }: Filter): boolean {
-  const qEnds = type === 'peaking' ? { min: limits.minQ, max: limits.maxQ } : shelfQEnds(limits);
+  const { min, max } = qEnds(limits, type);
   return (
     frequencyHz >= limits.minFrequencyHz * (1 - SLACK) &&
     frequencyHz <= limits.maxFrequencyHz * (1 + SLACK) &&
     gainDb <= limits.maxBoostDb + SLACK &&
     gainDb >= -limits.maxCutDb - SLACK &&
-    q >= qEnds.min * (1 - SLACK) &&
-    q <= qEnds.max * (1 + SLACK)
+    q >= min * (1 - SLACK) &&
+    q <= max * (1 + SLACK)
   );
 }

@@ -1,5 +1,5 @@
 import type { FilterType } from '../filter/filter.js';
-import { shelfQEnds } from '../fit/bounds.js';
+import { qEnds } from '../fit/bounds.js';
 import type { FitLimits } from '../fit/fitProblem.js';
 import { InputError } from '../inputError.js';
 import { type AllowedQs, allowedQs } from './allowedQs.js';
@@ -65,6 +65,6 @@ function slotsOf(device: DeviceProfile, types: readonly FilterType[]): (readonly
 
 function withQs(limits: FitLimits, { peaking, shelf }: AllowedQs): FitLimits {
   const narrowed = peaking ? { ...limits, minQ: peaking.min, maxQ: peaking.max } : limits;
-  const { min, max } = shelfQEnds(narrowed);
+  const { min, max } = qEnds(narrowed, 'lowShelf');
   return shelf && (shelf.min !== min || shelf.max !== max) ? { ...narrowed, shelfQ: shelf } : narrowed;
 }

@@ -1,5 +1,6 @@
 import { log, log10 } from '../elementary/logarithm.js';
 import { pow10 } from '../elementary/power.js';
+import type { FilterType } from '../filter/filter.js';
 import { type Bands, PEAKING } from './bands.js';
 import type { FitLimits, QEnds } from './fitProblem.js';
 
@@ -13,8 +14,9 @@ export interface Bounds {
   readonly shelfUpper: Ends;
 }
 
-/** The ends of the Q of shelves. */
-export function shelfQEnds({ minQ, maxQ, maxShelfQ, shelfQ }: FitLimits): QEnds {
+/** The ends of the Q of a type. */
+export function qEnds({ minQ, maxQ, maxShelfQ, shelfQ }: FitLimits, type: FilterType): QEnds {
+  if (type === 'peaking') return { min: minQ, max: maxQ };
   return shelfQ ?? { min: minQ, max: Math.max(minQ, Math.min(maxQ, maxShelfQ)) };
 }
 
@@ -23,7 +25,7 @@ export function boundsOf(limits: FitLimits): Bounds {
   const frequency = drawnIn(limits.minFrequencyHz, limits.maxFrequencyHz);
   const gain = drawnIn(-limits.maxCutDb, limits.maxBoostDb, () => 0.001);
   const q = drawnIn(limits.minQ, limits.maxQ);
-  const shelves = shelfQEnds(limits);
+  const shelves = qEnds(limits, 'lowShelf');
   const shelfQ = drawnIn(shelves.min, shelves.max);
   const ends = (end: 0 | 1, limitOfQ: number): Ends => [log(frequency[end]), gain[end], log(limitOfQ)];
   return {
