@@ -8,9 +8,6 @@ import { withFilters } from '../../src/pipeline/withFilters.js';
 import type { Design } from '../../src/schema/design.js';
 import { readDevice } from '../../src/schema/device.js';
 import { readSetup } from '../../src/schema/setup.js';
-import { targetSchema } from '../../src/schema/target.js';
-import { describeTarget } from '../../src/target/describeTarget.js';
-import { targetShapeDb } from '../../src/target/targetShapeDb.js';
 import type { ExplainedCurve } from '../../src/whatIf/explainCurve.js';
 import { demoProject } from '../demo.js';
 import {
@@ -24,10 +21,12 @@ import {
   undoLabel,
 } from '../store/history.js';
 import type { Project, ProjectFile, ProjectFilter } from '../store/project.js';
-import type { ProjectOptions } from '../store/projectOptions.js';
 import type { FileReading } from '../work/job.js';
 import type { DesignBasis } from '../work/messages.js';
 import { openOffice } from '../work/office.js';
+import { keyOf } from './designKey.js';
+import { filledIn } from './filledIn.js';
+import { retargeted } from './retargeted.js';
 
 /** A project that has no name of its own yet is called after its files. */
 export const UNTITLED = 'Untitled worksheet';
@@ -111,27 +110,6 @@ export const filters = computed<readonly ProjectFilter[]>(
     project.value.filters ??
     (outcome.value?.design.filters ?? []).map((filter) => ({ filter, locked: false, on: true })),
 );
-
-/** Until the fit follows: the same curve aimed at the target as it is now. */
-function retargeted(design: Design, options: ProjectOptions): Design {
-  const { target: drawn, bassShelf, bassShelfFrequency, tilt, level } = options;
-  const target = {
-    ...(drawn !== undefined && drawn !== 'flat' && { breakpoints: targetSchema.parse(drawn) }),
-    ...(bassShelf !== undefined && { bassShelfDb: bassShelf }),
-    ...(bassShelfFrequency !== undefined && { bassShelfFrequencyHz: bassShelfFrequency }),
-    ...(tilt !== undefined && { tiltDbPerOctave: tilt }),
-  };
-  const shapeDb = targetShapeDb(target, Float64Array.from(design.curves.frequencyHz));
-  const levelDb = level ?? design.levelDb;
-  // What is known of the error is known for the earlier target.
-  const { bound: _, errorAgainstBands: __, positions: ___, repeatability: ____, ...rest } = design;
-  return {
-    ...rest,
-    levelDb,
-    target: describeTarget(target),
-    curves: { ...design.curves, targetDb: Array.from(shapeDb, (db) => db + levelDb) },
-  };
-}
 
 interface Shown {
   readonly design: Design;
@@ -244,23 +222,10 @@ const office = openOffice({
   },
 });
 
-const isSame = (a: Filter, b: Filter) =>
-  a.type === b.type && a.frequencyHz === b.frequencyHz && a.gainDb === b.gainDb && a.q === b.q;
-
 /** Puts what was fitted in the place of the filters that nobody holds. */
 function fillIn(design: Design, whole: boolean): void {
-  const { filters: own, refit } = project.value;
-  if (!own || !refit) return;
-  const kept = own.map((each) => (each.locked ? each : undefined));
-  const sounding = own.filter(({ locked, on }) => locked && on);
-  const fresh = design.filters
-    .filter((filter) => !sounding.some((each) => isSame(each.filter, filter)))
-    .sort((x, y) => x.frequencyHz - y.frequencyHz)
-    .map((filter) => ({ filter, locked: false, on: true }));
-  // What is held keeps its place in the list, since a hand may be on it.
-  const merged = kept.flatMap((each) => each ?? fresh.shift() ?? []).concat(fresh);
-  const { filters: _, refit: __, ...rest } = project.value;
-  amend(kept.some((each) => each) ? { ...rest, filters: merged, ...(!whole && { refit: true }) } : rest);
+  const filled = filledIn(project.value, design, whole);
+  if (filled !== project.value) amend(filled);
 }
 
 /** Replaces the present without a step of its own. */
@@ -272,21 +237,6 @@ const held = (value: Project): Filter[] =>
   value.refit
     ? (value.filters ?? []).flatMap(({ filter, locked, on }) => (locked && on ? [filter] : []))
     : [];
-
-const fileIds = new WeakMap<ProjectFile, number>();
-let filesSeen = 0;
-
-/** Files are never changed, only replaced. */
-function idOf(file: ProjectFile): number {
-  const id = fileIds.get(file) ?? ++filesSeen;
-  fileIds.set(file, id);
-  return id;
-}
-
-/** What a design depends on, but for held filters. */
-function keyOf({ files, options, overrules }: Pick<Project, 'files' | 'options' | 'overrules'>): string {
-  return JSON.stringify([files.map(idOf), options, overrules]);
-}
 
 /** Whether the design shown is the whole one of a project. */
 const isUpToDate = (value: Project) =>
