@@ -1,6 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { readDesignRequest } from '../../cli/readRequest.js';
+import demoOptions from '../../fixtures/demo/options.json' with { type: 'json' };
 import { design } from '../../src/design.js';
 import type { Design } from '../../src/schema/design.js';
 import { launchChromium } from './chromium.js';
@@ -52,7 +53,8 @@ test('a brief search gives what the same effort gives on the command line', asyn
   const positions = [1, 2, 3, 4].map((n) => demoFile(`position-${n}.txt`));
   const setup = demoFile('setup.json');
   const moved = ['moved-4-cm.txt', 'moved.txt'].map(demoFile);
-  const asked = (effort: string) => design(readDesignRequest(positions, { setup, moved, effort })).filters;
+  const asked = (effort: string) =>
+    design(readDesignRequest(positions, { ...demoOptions, setup, moved, effort })).filters;
   expect(filters).toEqual(asked('quick'));
   expect(filters).not.toEqual(asked('normal'));
   expect(complaints).toEqual([]);
