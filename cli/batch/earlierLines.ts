@@ -1,4 +1,4 @@
-import { closeSync, existsSync, ftruncateSync, openSync, readSync } from 'node:fs';
+import { closeSync, existsSync, ftruncateSync, openSync, readSync, statSync } from 'node:fs';
 import { InputError } from '../../src/inputError.js';
 import type { ManifestEntry } from '../../src/schema/batch.js';
 import type { Flags } from '../readRequest.js';
@@ -14,15 +14,16 @@ export interface EarlierLines {
 }
 
 /**
- * How many jobs an earlier run has left in `path`. A last line that was cut off in the middle is taken away. The file
- * is read piece by piece, since the results of a large batch would not fit into memory.
+ * How many jobs an earlier run has left in `path`. A last line that was cut off in the middle is taken away, where it
+ * begins as the line of the next job would. The file is read piece by piece, since the results of a large batch would
+ * not fit into memory. What is no file (a pipe, a device) keeps nothing.
  *
  * @param entries all jobs, in the order of the lines
  * @param common options of the whole batch
  * @throws InputError where the file holds anything but the first lines of this batch, done with the same options
  */
 export function earlierLines(path: string, entries: readonly ManifestEntry[], common: Flags): EarlierLines {
-  if (!existsSync(path)) return { done: 0, failed: 0 };
+  if (!existsSync(path) || !statSync(path).isFile()) return { done: 0, failed: 0 };
   const file = openSync(path, 'r+');
   try {
     const chunk = Buffer.alloc(CHUNK_BYTES);
@@ -43,11 +44,28 @@ export function earlierLines(path: string, entries: readonly ManifestEntry[], co
       }
       if (start < size) pieces.push(Buffer.from(chunk.subarray(start, size)));
     }
-    if (pieces.length > 0) ftruncateSync(file, whole);
+    if (pieces.length > 0) {
+      checkBeginning(Buffer.concat(pieces), `${path}, line ${lines + 1}`, entries[lines]);
+      ftruncateSync(file, whole);
+    }
     return { done: lines, failed };
   } finally {
     closeSync(file);
   }
+}
+
+/** A line without an end is taken away only where it is one of ours. */
+function checkBeginning(bytes: Buffer, where: string, entry: ManifestEntry | undefined): void {
+  const ours = Buffer.from(entry ? `{"job":${JSON.stringify(entry.job)},"ok":` : '');
+  const size = Math.min(bytes.length, ours.length);
+  if (size === 0 || !bytes.subarray(0, size).equals(ours.subarray(0, size))) throw noResult(where, entry);
+}
+
+function noResult(where: string, entry: ManifestEntry | undefined): InputError {
+  return new InputError(
+    `${where}: not a result of job ${JSON.stringify(entry?.job ?? 'none')}, expected what an earlier run ` +
+      'of the same manifest has left; --force begins anew',
+  );
 }
 
 function checkLine(
@@ -57,12 +75,7 @@ function checkLine(
   common: Flags,
 ): { readonly ok: boolean } {
   const line = parsed(text);
-  if (!entry || line?.job !== entry.job) {
-    throw new InputError(
-      `${where}: not a result of job ${JSON.stringify(entry?.job ?? 'none')}, expected what an earlier run ` +
-        'of the same manifest has left; --force begins anew',
-    );
-  }
+  if (!entry || line?.job !== entry.job) throw noResult(where, entry);
   const now = 'problem' in entry.read ? {} : askedOptions(entry.read, common);
   const earlier = line.options ?? {};
   const changed = changedOptions(earlier, now);

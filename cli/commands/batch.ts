@@ -5,10 +5,12 @@ import type { Command } from 'commander';
 import { InputError } from '../../src/inputError.js';
 import { readManifest } from '../../src/schema/batch.js';
 import { earlierLines } from '../batch/earlierLines.js';
+import { filesOfJobs } from '../batch/filesOfJobs.js';
 import { progressText } from '../batch/progressText.js';
 import { runOnWorkers } from '../batch/workerPool.js';
 import { helpText } from '../helpText.js';
 import { addImpulseOptions, wholeNumber } from '../impulseOptions.js';
+import { realPath } from '../io/outputFolder.js';
 import { readInputText } from '../io/readInput.js';
 import { openTerminal } from '../io/terminal.js';
 import { addDesignOptions } from '../options.js';
@@ -72,10 +74,13 @@ async function runBatch(manifest: string, common: Flags, flags: BatchFlags): Pro
   const workers =
     flags.workers === undefined ? availableParallelism() : wholeNumber('--workers', flags.workers, 1, 1024);
   const mine = shardOf(flags.shard);
-  const all = readManifest(readInputText(manifest, MANIFEST), manifest).filter((_, i) => mine(i));
-  if (out !== undefined && resolve(out) === resolve(manifest))
-    throw new InputError(`--out: ${out} is the manifest, expected another file`);
-  if (out !== undefined) openResults(out, Boolean(flags.force));
+  const entries = readManifest(readInputText(manifest, MANIFEST), manifest);
+  const all = entries.filter((_, i) => mine(i));
+  const folder = dirname(resolve(manifest));
+  if (out !== undefined) {
+    checkNoInput(out, [manifest, ...filesOfJobs(entries, folder, common)]);
+    openResults(out, Boolean(flags.force));
+  }
   const { done, failed: failedBefore } =
     out === undefined ? { done: 0, failed: 0 } : earlierLines(out, all, common);
   const open = all.slice(done);
@@ -85,12 +90,12 @@ async function runBatch(manifest: string, common: Flags, flags: BatchFlags): Pro
   let finished = 0;
   let failed = 0;
   await runOnWorkers(open, {
-    folder: dirname(resolve(manifest)),
+    folder,
     common,
     workers: Math.min(workers, Math.max(1, open.length)),
     onLine: (line, ok) => {
-      if (out === undefined) process.stdout.write(`${line}\n`);
-      else appendFileSync(out, `${line}\n`);
+      if (out === undefined) terminal.line(line);
+      else addLine(out, line);
       finished++;
       if (!ok) failed++;
       const seconds = (Date.now() - start) / 1000;
@@ -104,6 +109,24 @@ function doneBefore(done: number, all: number, failed: number): string {
   const were = `${done} of ${all} jobs were done before`;
   if (failed === 0) return `${were}.`;
   return `${were}; ${failed} of them failed and ${failed === 1 ? 'is' : 'are'} not tried again: their lines say why, --force begins anew.`;
+}
+
+/** @throws InputError where the results would be written over what the jobs are done from */
+function checkNoInput(out: string, inputs: readonly string[]): void {
+  const place = realPath(out);
+  if (inputs.some((path) => realPath(path) === place))
+    throw new InputError(`--out: ${out} is an input of this command, expected another file`);
+}
+
+/** @throws InputError where the disk takes no more; the lines so far stay, and the next run goes on after them */
+function addLine(out: string, line: string): void {
+  try {
+    appendFileSync(out, `${line}\n`);
+  } catch (error) {
+    throw new InputError(
+      `--out: ${out} cannot be written (${(error as Error).message}), expected room for the lines`,
+    );
+  }
 }
 
 /** @throws InputError where results cannot be written to `out`; empties it where all is to begin anew */

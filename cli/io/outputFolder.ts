@@ -53,7 +53,7 @@ function checkFolder(folder: string): void {
 }
 
 /** Where links lead; the path itself where they lead nowhere. */
-function realPath(path: string): string {
+export function realPath(path: string): string {
   try {
     return realpathSync(path);
   } catch {

@@ -23,6 +23,8 @@ function inert(message: string): string {
 export interface Terminal {
   /** The result, on standard output. */
   readonly result: (text: string) => void;
+  /** One line of a result that comes in pieces, on standard output. */
+  readonly line: (text: string) => void;
   /** A message beside the result, on standard error. */
   readonly message: (text: string) => void;
   /** What is being done at the moment; only for someone who watches. */
@@ -39,6 +41,7 @@ export function openTerminal(options: { readonly json?: boolean; readonly quiet?
   const silent = Boolean(options.quiet || options.json);
   return {
     result: options.quiet && !options.json ? nothing : print,
+    line: print,
     message: silent ? nothing : (text) => process.stderr.write(`${inert(text)}\n`),
     progress:
       silent || !process.stderr.isTTY
@@ -49,10 +52,12 @@ export function openTerminal(options: { readonly json?: boolean; readonly quiet?
 
 /** To standard output; a reader that has gone (`… | head`) ends the work without a fault, a full disk with words. */
 function print(text: string): void {
-  process.stdout.once('error', (error: NodeJS.ErrnoException) => {
-    if (error.code === 'EPIPE') process.exit(0);
-    printError('error', `standard output: cannot be written (${error.message})`);
-    process.exit(2);
-  });
+  if (!process.stdout.listeners('error').includes(giveUp)) process.stdout.on('error', giveUp);
   process.stdout.write(text.endsWith('\n') ? text : `${text}\n`);
+}
+
+function giveUp(error: NodeJS.ErrnoException): never {
+  if (error.code === 'EPIPE') process.exit(0);
+  printError('error', `standard output: cannot be written (${error.message})`);
+  process.exit(2);
 }

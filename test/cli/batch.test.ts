@@ -1,5 +1,5 @@
-import { execFile } from 'node:child_process';
-import { appendFileSync, existsSync, readFileSync, writeFileSync } from 'node:fs';
+import { execFile, spawn } from 'node:child_process';
+import { appendFileSync, existsSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, test } from 'vitest';
 import { curveText } from './curveText.js';
@@ -201,6 +201,48 @@ describe('an interrupted batch', () => {
     expect(readFileSync(out, 'utf8')).toBe('{"job":"stranger","ok":true}\n');
     expect((await nullwise([...args, '--force'])).code).toBe(0);
     expect(readFileSync(out, 'utf8')).toBe((await whole).stdout);
+  });
+});
+
+describe('what a batch may write to', () => {
+  const jobs = () => work.path('jobs.csv');
+
+  test.each([
+    ['a text without a line end', 'notes of last week'],
+    ['another JSON document', '{"schemaVersion":1}'],
+    ['a first line that was cut off, of another manifest', '{"job":"stranger","ok":true,"opt'],
+  ])('never takes away %s', async (_, text) => {
+    const out = work.path('kept.txt');
+    writeFileSync(out, text);
+    const { code, stderr } = await nullwise(['batch', jobs(), ...QUICK, '--out', out]);
+    expect([code, readFileSync(out, 'utf8')]).toEqual([2, text]);
+    expect(stderr).toMatch(/kept\.txt, line 1: not a result of job "one"/);
+  });
+
+  test.each(['a.txt', 'b.txt', 'jobs.csv', 'link.csv'])('is never its input %s', async (name) => {
+    if (!existsSync(work.path('link.csv'))) symlinkSync(jobs(), work.path('link.csv'));
+    const before = readFileSync(work.path(name), 'utf8');
+    const args = ['batch', jobs(), ...QUICK, '--out', work.path(name), '--force'];
+    const { code, stderr } = await nullwise(args);
+    expect([code, readFileSync(work.path(name), 'utf8')]).toEqual([2, before]);
+    expect(stderr).toMatch(/--out: .* is an input of this command/);
+  });
+
+  test.runIf(existsSync('/dev/full'))('says so where the disk is full', async () => {
+    const { code, stderr } = await nullwise(['batch', jobs(), ...QUICK, '--out', '/dev/full']);
+    expect(code).toBe(2);
+    expect(stderr).toMatch(/--out: \/dev\/full cannot be written \(ENOSPC/);
+  });
+
+  test('may stop reading before the end', async () => {
+    const child = spawn(process.execPath, [program, 'batch', jobs(), ...QUICK], { stdio: 'pipe' });
+    let stderr = '';
+    child.stderr.on('data', (text) => {
+      stderr += text;
+    });
+    child.stdout.once('data', () => child.stdout.destroy());
+    const code = await new Promise((resolve) => child.on('close', resolve));
+    expect([code, stderr]).toEqual([0, '']);
   });
 });
 
