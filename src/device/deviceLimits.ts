@@ -1,4 +1,5 @@
 import type { FilterType } from '../filter/filter.js';
+import { qConventions } from '../filter/qConventions.js';
 import { qEnds } from '../fit/bounds.js';
 import type { FitLimits } from '../fit/fitProblem.js';
 import { InputError } from '../inputError.js';
@@ -49,6 +50,7 @@ export function deviceLimits(limits: FitLimits, device: DeviceProfile, sampleRat
   return {
     ...narrowed,
     ...withQs(narrowed, qs),
+    ...qSettingOf(device, sampleRateHz),
     maxBands: Math.min(limits.maxBands, usable.length),
     types: typesOf(usable),
     slots: usable,
@@ -61,6 +63,20 @@ function slotsOf(device: DeviceProfile, types: readonly FilterType[]): (readonly
   return freeSlots(device)
     .map((slot) => slot.filter((type) => types.includes(type)))
     .filter((slot) => slot.length > 0);
+}
+
+/** Nothing is held to a convention that has no value for small gains: the way across them stays open. */
+const SMALL_DB = 0.1;
+
+function qSettingOf({ qConvention, q }: DeviceProfile, sampleRateHz: number): Pick<FitLimits, 'qSetting'> {
+  const { types, hangsOn, range } = qConventions[qConvention];
+  const isAlwaysThere = range(
+    { type: types[0]!, frequencyHz: sampleRateHz / 4, gainDb: SMALL_DB },
+    sampleRateHz,
+  );
+  if (hangsOn.length === 0 || !isAlwaysThere) return {};
+  const [min, max] = [valuesAround(q, q.min)[0]!, valuesAround(q, q.max).at(-1)!];
+  return { qSetting: { convention: qConvention, min, max, sampleRateHz } };
 }
 
 function withQs(limits: FitLimits, { peaking, shelf }: AllowedQs): FitLimits {

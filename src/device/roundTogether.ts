@@ -57,7 +57,7 @@ export function roundTogether(
       let drawn = 0;
       for (let k = i + 1; k < n; k++) drawn += factor[i * n + k]! * moved[k]!;
       const centre = bands.values[j]! - drawn / scale;
-      const best = clampToBounds(centre, bounds, bands.types, j);
+      const best = clampToBounds(centre, bounds, bands, j);
       return optionsFor(device, bank[Math.floor(j / 3)]!, j % 3 === 1, best).map(({ band, at }) => ({
         moved: moved.with(i, at - bands.values[j]!),
         bank: bank.with(Math.floor(j / 3), band),

@@ -1,7 +1,7 @@
 import { exp } from '../elementary/exponential.js';
 import { log } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
-import { type QConventionName, settingFromFilter } from '../filter/qConventions.js';
+import { qConventions, settingFromFilter } from '../filter/qConventions.js';
 import { type Bands, filtersFromBands } from '../fit/bands.js';
 import { type Bounds, boundsOf } from '../fit/bounds.js';
 import { fitGrid } from '../fit/fitGrid.js';
@@ -108,15 +108,8 @@ function kindsToFix({ device }: DeviceBounds): (1 | 2)[] {
     ...(isContinuous(device.q) ? [] : [2 as const]),
   ];
   // Where a setting of Q means another filter at another gain, the gain cannot move any more once Q is fixed.
-  return kinds[0] === 2 && !GAIN_FREE.includes(device.qConvention) ? [1, 2] : kinds;
+  return kinds[0] === 2 && qConventions[device.qConvention].hangsOn.includes('gain') ? [1, 2] : kinds;
 }
-
-const GAIN_FREE: readonly QConventionName[] = [
-  'cookbook',
-  'bandwidthOctaves',
-  'bandwidthOctavesAnalog',
-  'bandwidthHz',
-];
 
 /** The setting of a Q that was not fixed: to five figures where the device has any. */
 function freeSetting({ device, sampleRateHz }: DeviceBounds, filter: Filter): number {

@@ -32,6 +32,8 @@ export interface QConvention {
   readonly unit: '' | 'octaves' | 'Hz';
   /** Filters that the convention speaks of; for the others a device that uses it means the cookbook's Q. */
   readonly types: readonly FilterType[];
+  /** What of a filter decides, besides the value, which Q it is. */
+  readonly hangsOn: readonly ('frequency' | 'gain')[];
   /** The open interval of values that some filter of this shape has; undefined where none has any. */
   range(shape: FilterShape, sampleRateHz: number): { readonly min: number; readonly max: number } | undefined;
   /** The value of a cookbook filter; `range` says where there is one. */
@@ -67,6 +69,7 @@ const cookbook: QConvention = {
   source: 'W3C Group Note "Audio EQ Cookbook"',
   unit: '',
   types: ALL,
+  hangsOn: [],
   range: anyPositive,
   fromCookbookQ: (filter) => filter.q,
   toCookbookQ: (value) => value,
@@ -77,6 +80,7 @@ function octaves(
   name: QConventionName,
   words: string,
   source: string,
+  hangsOn: QConvention['hangsOn'],
   warp: (shape: FilterShape, sampleRateHz: number) => number,
 ): QConvention {
   return {
@@ -85,6 +89,7 @@ function octaves(
     source,
     unit: 'octaves',
     types: PEAKING,
+    hangsOn,
     range: anyPositive,
     fromCookbookQ: (filter, sampleRateHz) =>
       (2 * asinh(1 / (2 * filter.q))) / (Math.LN2 * warp(filter, sampleRateHz)),
@@ -97,6 +102,7 @@ const bandwidthOctaves = octaves(
   'bandwidthOctaves',
   'bandwidth in octaves between the points of half the gain in dB, warping of the digital filter allowed for',
   'W3C Group Note "Audio EQ Cookbook", BW for a digital filter: 1/Q = 2 sinh(ln 2/2 · BW · ω0/sin ω0)',
+  ['frequency'],
   (shape, sampleRateHz) => {
     const w0 = angular(shape, sampleRateHz);
     return w0 / sin(w0);
@@ -107,6 +113,7 @@ const bandwidthOctavesAnalog = octaves(
   'bandwidthOctavesAnalog',
   'bandwidth in octaves between the points of half the gain in dB of the analogue prototype',
   'W3C Group Note "Audio EQ Cookbook", BW for an analogue prototype: 1/Q = 2 sinh(ln 2/2 · BW)',
+  [],
   () => 1,
 );
 
@@ -118,6 +125,7 @@ const bandwidthHz: QConvention = {
     'there α = tan(Δω/2)',
   unit: 'Hz',
   types: PEAKING,
+  hangsOn: ['frequency'],
   range: (_, sampleRateHz) => ({ min: 0, max: sampleRateHz / 2 }),
   fromCookbookQ: (filter, sampleRateHz) => (sampleRateHz / Math.PI) * atan(alphaOf(filter, sampleRateHz)),
   toCookbookQ: (value, shape, sampleRateHz) =>
@@ -138,6 +146,7 @@ function poles(
     source,
     unit: '',
     types: ALL,
+    hangsOn: ['gain'],
     range: anyPositive,
     fromCookbookQ: (filter) => filter.q * factor(filter),
     toCookbookQ: (value, shape) => value / factor(shape),
@@ -172,6 +181,7 @@ function halfPower(name: QConventionName, words: string, edgeRatio: (boostA: num
     source: 'Orfanidis, Introduction to Signal Processing, ch. 11.4, alternative definitions of bandwidth',
     unit: '',
     types: PEAKING,
+    hangsOn: ['frequency', 'gain'],
     range: (shape, sampleRateHz) =>
       pow(amplitude(Math.abs(shape.gainDb)), 4) > 2
         ? { min: (2 * shape.frequencyHz) / sampleRateHz, max: Number.POSITIVE_INFINITY }
@@ -209,6 +219,7 @@ const shelfSlope: QConvention = {
   source: 'W3C Group Note "Audio EQ Cookbook": 1/Q = √((A + 1/A)(1/S − 1) + 2)',
   unit: '',
   types: ['lowShelf', 'highShelf'],
+  hangsOn: ['gain'],
   range: (shape) => ({ min: 0, max: steepestShelfSlope(shape.gainDb) }),
   fromCookbookQ: (filter) => shelfSlopeFromQ(filter.q, filter.gainDb),
   toCookbookQ: (value, shape) => qFromShelfSlope(value, shape.gainDb),

@@ -25,6 +25,10 @@ export function typeCode(type: FilterType): number {
   return NAMES.indexOf(type);
 }
 
+export function typeName(code: number): FilterType {
+  return NAMES[code]!;
+}
+
 export function bandsFromFilters(filters: readonly Filter[]): Bands {
   const types = Uint8Array.from(filters, (filter) => typeCode(filter.type));
   const values = new Float64Array(filters.length * 3);

@@ -2,12 +2,15 @@ import { log, log10 } from '../elementary/logarithm.js';
 import { pow10 } from '../elementary/power.js';
 import type { FilterType } from '../filter/filter.js';
 import { type Bands, PEAKING } from './bands.js';
-import type { FitLimits, QEnds } from './fitProblem.js';
+import type { FitLimits, QEnds, QSetting } from './fitProblem.js';
+import { qBySetting } from './qBySetting.js';
 
 type Ends = readonly [number, number, number];
 
 /** Lower and upper ends of ln f, gain and ln Q, in that order, the same for every band of a kind. */
 export interface Bounds {
+  /** Draws the ends of ln Q in by the frequency and gain of a band. */
+  readonly qSetting?: QSetting;
   readonly peakingLower: Ends;
   readonly shelfLower: Ends;
   readonly peakingUpper: Ends;
@@ -29,6 +32,7 @@ export function boundsOf(limits: FitLimits): Bounds {
   const shelfQ = drawnIn(shelves.min, shelves.max);
   const ends = (end: 0 | 1, limitOfQ: number): Ends => [log(frequency[end]), gain[end], log(limitOfQ)];
   return {
+    ...(limits.qSetting && { qSetting: limits.qSetting }),
     peakingLower: ends(0, q[0]),
     shelfLower: ends(0, shelfQ[0]),
     peakingUpper: ends(1, q[1]),
@@ -52,27 +56,46 @@ function fiveFigures(value: number): number {
   return pow10(Math.floor(log10(value)) - 4);
 }
 
-/** Lower end of the free number `j` of a bank with these types. */
-export function lowerBound(bounds: Bounds, types: Uint8Array, j: number): number {
-  const peaking = types[(j / 3) | 0] === PEAKING;
-  return (peaking ? bounds.peakingLower : bounds.shelfLower)[(j % 3) as 0 | 1 | 2];
+/** Lower end of the free number `j` of a bank, that of a Q by the frequency and gain before it. */
+export function lowerBound(bounds: Bounds, bands: Bands, j: number): number {
+  return endOf(bounds, bands, j, 0);
 }
 
-export function upperBound(bounds: Bounds, types: Uint8Array, j: number): number {
-  const peaking = types[(j / 3) | 0] === PEAKING;
-  return (peaking ? bounds.peakingUpper : bounds.shelfUpper)[(j % 3) as 0 | 1 | 2];
+export function upperBound(bounds: Bounds, bands: Bands, j: number): number {
+  return endOf(bounds, bands, j, 1);
 }
 
-export function clampToBounds(value: number, bounds: Bounds, types: Uint8Array, j: number): number {
-  return Math.min(Math.max(value, lowerBound(bounds, types, j)), upperBound(bounds, types, j));
+function endOf(bounds: Bounds, { types, values }: Bands, j: number, end: 0 | 1): number {
+  const type = types[(j / 3) | 0]!;
+  const number = (j % 3) as 0 | 1 | 2;
+  const lower = (type === PEAKING ? bounds.peakingLower : bounds.shelfLower)[number];
+  const upper = (type === PEAKING ? bounds.peakingUpper : bounds.shelfUpper)[number];
+  const settable =
+    bounds.qSetting && number === 2
+      ? qBySetting(bounds.qSetting, type, values[j - 2]!, values[j - 1]!)
+      : undefined;
+  if (settable) return Math.min(Math.max(settable[end], lower), upper);
+  return end === 0 ? lower : upper;
+}
+
+/** A value for the free number `j` brought within its bounds; those before it in the band are in `bands`. */
+export function clampToBounds(value: number, bounds: Bounds, bands: Bands, j: number): number {
+  return Math.min(Math.max(value, lowerBound(bounds, bands, j)), upperBound(bounds, bands, j));
+}
+
+/** All numbers of a bank brought within their bounds. */
+export function clampBands({ types, values }: Bands, bounds: Bounds): Bands {
+  const clamped = { types, values: values.slice() };
+  for (let j = 0; j < values.length; j++) clamped.values[j] = clampToBounds(values[j]!, bounds, clamped, j);
+  return clamped;
 }
 
 /** Names the numbers of a bank that lie on a bound, as `filters[2].gainDb at max`. */
-export function boundsReached({ types, values }: Bands, bounds: Bounds): string[] {
+export function boundsReached(bands: Bands, bounds: Bounds): string[] {
   const names = ['frequencyHz', 'gainDb', 'q'];
-  return Array.from(values).flatMap((value, j) => {
-    const atMax = value >= upperBound(bounds, types, j) - 1e-6;
-    const atMin = value <= lowerBound(bounds, types, j) + 1e-6;
+  return Array.from(bands.values).flatMap((value, j) => {
+    const atMax = value >= upperBound(bounds, bands, j) - 1e-6;
+    const atMin = value <= lowerBound(bounds, bands, j) + 1e-6;
     const end = atMax ? 'max' : atMin ? 'min' : '';
     return end === '' ? [] : [`filters[${Math.floor(j / 3)}].${names[j % 3]} at ${end}`];
   });

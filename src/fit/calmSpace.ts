@@ -19,8 +19,7 @@ export function calmSpace<T extends Pick<SearchSpace, 'bounds' | 'types'>>(space
     ...space,
     types,
     bounds: {
-      peakingLower,
-      shelfLower,
+      ...space.bounds,
       peakingUpper: [peakingUpper[0], upperGain, peakingUpper[2]],
       shelfUpper: [shelfUpper[0], upperGain, Math.max(shelfLower[2], lnQ)],
     },

@@ -1,5 +1,6 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import type { Filter, FilterType } from '../filter/filter.js';
+import type { QConventionName } from '../filter/qConventions.js';
 
 /** A span in which the sum of the EQ is held between +`maxRiseDb` and `maxFallDb` under its lower edge value. */
 export interface ProtectedZone {
@@ -12,6 +13,14 @@ export interface ProtectedZone {
 export interface QEnds {
   readonly min: number;
   readonly max: number;
+}
+
+/** Values of a convention that can be set. */
+export interface QSetting {
+  readonly convention: QConventionName;
+  readonly min: number;
+  readonly max: number;
+  readonly sampleRateHz: number;
 }
 
 export interface FixedBand {
@@ -36,6 +45,8 @@ export interface FitLimits {
   readonly maxShelfQ: number;
   /** The ends of the Q of shelves where they have their own, in place of the three above. */
   readonly shelfQ?: QEnds;
+  /** What is set in place of Q, where it hangs on frequency or gain how far that goes in Q. */
+  readonly qSetting?: QSetting;
   readonly minFrequencyHz: number;
   readonly maxFrequencyHz: number;
   /** The mean of the EQ over the range stays above its negative. */

@@ -1,7 +1,7 @@
 import { levenbergMarquardt } from 'ml-levenberg-marquardt';
 import type { Bands } from './bands.js';
 import { bankValues } from './bankKernel.js';
-import { type Bounds, lowerBound, upperBound } from './bounds.js';
+import { type Bounds, clampBands, lowerBound, upperBound } from './bounds.js';
 import { lowerEdge } from './fitGrid.js';
 import { type Objective, objectiveValue } from './objective.js';
 import { residualRows, residualRowsJacobian } from './residualRows.js';
@@ -50,8 +50,8 @@ export function polish(objective: Objective, start: Bands, bounds: Bounds, optio
 
 function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options: PolishOptions) {
   const inside = (j: number) =>
-    bands.values[j]! > lowerBound(bounds, bands.types, j) + 1e-9 &&
-    bands.values[j]! < upperBound(bounds, bands.types, j) - 1e-9;
+    bands.values[j]! > lowerBound(bounds, bands, j) + 1e-9 &&
+    bands.values[j]! < upperBound(bounds, bands, j) - 1e-9;
   const free = Array.from(bands.values.keys()).filter(inside);
   if (free.length === 0) return { bands, iterations: 0 };
   const withFree = (parameters: readonly number[]) => {
@@ -79,8 +79,8 @@ function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options:
     model,
     {
       initialValues: free.map((j) => bands.values[j]!),
-      minValues: free.map((j) => lowerBound(bounds, bands.types, j)),
-      maxValues: free.map((j) => upperBound(bounds, bands.types, j)),
+      minValues: free.map((j) => lowerBound(bounds, bands, j)),
+      maxValues: free.map((j) => upperBound(bounds, bands, j)),
       damping: 1e-3,
       maxIterations: options.iterationsPerStretch,
       errorTolerance: 1e-13,
@@ -89,7 +89,7 @@ function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options:
     },
   );
   const values = withFree(result.parameterValues);
-  return { bands: { types: bands.types, values }, iterations: result.iterations };
+  return { bands: clampBands({ types: bands.types, values }, bounds), iterations: result.iterations };
 }
 
 /** A limit further off than this is not met within a stretch. */

@@ -1,5 +1,5 @@
 import type { Bands } from './bands.js';
-import { type Bounds, clampToBounds, lowerBound, upperBound } from './bounds.js';
+import { type Bounds, clampBands, clampToBounds, lowerBound, upperBound } from './bounds.js';
 import { linearize, type Objective, objectiveValue } from './objective.js';
 import { solveDamped } from './solveDamped.js';
 
@@ -32,7 +32,7 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
   const { types } = start;
   const { normalMatrix, gradient, work } = objective;
   const { step, free, factor } = work;
-  let values: Float64Array = start.values.map((value, j) => clampToBounds(value, bounds, types, j));
+  let { values } = clampBands(start, bounds);
   let trial: Float64Array = new Float64Array(n);
   const patience = options.patience ?? 5;
   let value = objectiveValue(objective, { types, values });
@@ -48,12 +48,13 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
     let accepted = false;
     for (let attempt = 0; attempt < 8 && !accepted; attempt++) {
       if (solveDamped(normalMatrix, gradient, n, free, damping, step, count, factor)) {
+        const stepped = { types, values: trial };
         for (let j = 0; j < n; j++) {
           const longest = LONGEST_STEP[j % 3]!;
           const held = Math.max(-longest, Math.min(longest, step[j]!));
-          trial[j] = clampToBounds(values[j]! + held, bounds, types, j);
+          trial[j] = clampToBounds(values[j]! + held, bounds, stepped, j);
         }
-        const next = objectiveValue(objective, { types, values: trial });
+        const next = objectiveValue(objective, stepped);
         if (next < value) {
           slowSteps = value - next < options.tolerance * value ? slowSteps + 1 : 0;
           [values, trial] = [trial, values];
@@ -72,14 +73,15 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
 
 function gatherFree(
   { gradient, work }: Objective,
-  { types, values }: Bands,
+  bands: Bands,
   bounds: Bounds,
   { frozen }: RefineOptions,
 ): number {
   let count = 0;
+  const { values } = bands;
   for (let j = 0; j < values.length; j++) {
-    const pressedDown = values[j]! <= lowerBound(bounds, types, j) && gradient[j]! > 0;
-    const pressedUp = values[j]! >= upperBound(bounds, types, j) && gradient[j]! < 0;
+    const pressedDown = values[j]! <= lowerBound(bounds, bands, j) && gradient[j]! > 0;
+    const pressedUp = values[j]! >= upperBound(bounds, bands, j) && gradient[j]! < 0;
     if (!pressedDown && !pressedUp && !frozen?.(j)) work.free[count++] = j;
   }
   return count;

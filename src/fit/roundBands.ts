@@ -1,7 +1,7 @@
 import type { Filter } from '../filter/filter.js';
 import type { Bands } from './bands.js';
 import { bandsFromFilters, filtersFromBands } from './bands.js';
-import { type Bounds, clampToBounds } from './bounds.js';
+import { type Bounds, clampBands } from './bounds.js';
 
 /** Rounds a bank to numbers a person can copy (frequency and Q to five figures, gain to 0.001 dB), ascending in frequency. */
 export function roundBands(bands: Bands, bounds: Bounds): Bands {
@@ -9,8 +9,7 @@ export function roundBands(bands: Bands, bounds: Bounds): Bands {
     .map(roundFilter)
     .filter((filter) => filter.gainDb !== 0)
     .sort((a, b) => a.frequencyHz - b.frequencyHz || a.q - b.q);
-  const { types, values } = bandsFromFilters(rounded);
-  return { types, values: values.map((value, j) => clampToBounds(value, bounds, types, j)) };
+  return clampBands(bandsFromFilters(rounded), bounds);
 }
 
 /** Frequency and Q to five figures, gain to 0.001 dB. */

@@ -5,7 +5,8 @@ import { isDeviceValue } from '../../src/device/deviceValues.js';
 import { realError } from '../../src/device/realError.js';
 import { roundToDevice } from '../../src/device/roundToDevice.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
-import { filterFromSetting } from '../../src/filter/qConventions.js';
+import type { Filter } from '../../src/filter/filter.js';
+import { filterFromSetting, settingFromFilter } from '../../src/filter/qConventions.js';
 import { bandsFromFilters } from '../../src/fit/bands.js';
 import { measureExcess } from '../../src/fit/excess.js';
 import { fitFilters } from '../../src/fit/fitFilters.js';
@@ -32,12 +33,22 @@ function rounded(device: DeviceProfile, seed: number) {
   return { asked, problem, fitted, ...roundToDevice(problem, fitted, device, BANDS, { hops: 2 }) };
 }
 
+/** But for the figures that a fit is rounded to; where nothing is to be had within the limits, Q is at their end. */
+function expectSettable({ q: { min, max }, qConvention }: DeviceProfile, filter: Filter) {
+  const setting = settingFromFilter(filter, qConvention, 48000)!;
+  const isAtEnd = filter.q === LIMITS.minQ || filter.q === LIMITS.maxQ;
+  if (isAtEnd) return;
+  expect(setting).toBeGreaterThanOrEqual(min * (1 - 1e-3));
+  expect(setting).toBeLessThanOrEqual(max * (1 + 1e-3));
+}
+
 describe.each(conventionDevices(BANDS))('$name', (device) => {
   test.each(SEEDS)('speaker %i: no worse than plain rounding, on the grid, within every limit', (seed) => {
     const { asked, problem, fitted, settings, filters, rmsDb, deviationDb } = rounded(device, seed);
     const plain = heldPlainly(problem, device, roundPlainly(fitted.filters, device, 48000));
     expect(rmsDb).toBeLessThanOrEqual(realError(problem, plain).rmsDb + 1e-9);
     expect(settings.length).toBeGreaterThan(0);
+    if (problem.limits.qSetting) for (const filter of fitted.filters) expectSettable(device, filter);
     settings.forEach((band, i) => {
       expect(isDeviceValue(device.frequencyHz, band.frequencyHz)).toBe(true);
       expect(isDeviceValue(device.gainDb, band.gainDb)).toBe(true);

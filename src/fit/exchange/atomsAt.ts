@@ -1,5 +1,5 @@
 import { log } from '../../elementary/logarithm.js';
-import { type Bounds, lowerBound, upperBound } from '../bounds.js';
+import { type Bounds, clampToBounds } from '../bounds.js';
 import type { Atom } from './atoms.js';
 
 /** Shapes are taken at this gain: what most bands come near to. */
@@ -13,7 +13,9 @@ export function atomsAt(
   bounds: Bounds,
 ): Atom[] {
   const types = Uint8Array.of(type);
-  const [least, most] = [lowerBound(bounds, types, 2), upperBound(bounds, types, 2)];
-  const lnQs = new Set(qs.map((q) => Math.min(Math.max(log(q), least), most)));
-  return lnFs.flatMap((lnF) => Array.from(lnQs, (lnQ) => ({ type, lnF, gainDb: REFERENCE_GAIN_DB, lnQ })));
+  return lnFs.flatMap((lnF) => {
+    const bands = { types, values: Float64Array.of(lnF, REFERENCE_GAIN_DB, 0) };
+    const lnQs = new Set(qs.map((q) => clampToBounds(log(q), bounds, bands, 2)));
+    return Array.from(lnQs, (lnQ) => ({ type, lnF, gainDb: REFERENCE_GAIN_DB, lnQ }));
+  });
 }
