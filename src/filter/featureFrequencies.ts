@@ -6,6 +6,7 @@ import { tan } from '../elementary/sine.js';
 import { assertFilters } from './assertFilters.js';
 import { limitGainDb } from './closedForm.js';
 import type { Filter } from './filter.js';
+import type { Resonance } from './resonance.js';
 
 /**
  * Frequencies in Hz, ascending, both ends of the range among them, dense enough that a bank's response is smooth
@@ -17,6 +18,7 @@ import type { Filter } from './filter.js';
  * whole axis (24 an octave) is the finer. The axis reaches two decades past the outermost pole or zero: beyond that
  * the level moves by less than 1e-6 dB and only one way.
  *
+ * @param others further pairs to be met, such as those of rounded coefficients
  * @throws RangeError where a filter's numbers are none
  */
 export function featureFrequencies(
@@ -24,6 +26,7 @@ export function featureFrequencies(
   sampleRateHz: number,
   fromHz: number,
   toHz: number,
+  others: readonly Pick<Resonance, 't' | 'q'>[] = [],
 ): Float64Array {
   assertFilters(filters);
   const points: number[] = [];
@@ -42,6 +45,11 @@ export function featureFrequencies(
       highest = Math.max(highest, t * Math.max(1 / q, 1));
       addAround(points, t, q);
     }
+  }
+  for (const { t, q } of others) {
+    lowest = Math.min(lowest, t);
+    highest = Math.max(highest, t);
+    addAround(points, t, q);
   }
   if (highest === 0) return Float64Array.of(fromHz, toHz);
   const from = log(lowest) - MARGIN;

@@ -2,12 +2,14 @@ import { exp } from '../elementary/exponential.js';
 import { log } from '../elementary/logarithm.js';
 import { pow10 } from '../elementary/power.js';
 import { sin } from '../elementary/sine.js';
+import { biquadResponse } from './biquadResponse.js';
 import { cookbookCoefficients } from './cookbookCoefficients.js';
 import { featureFrequencies } from './featureFrequencies.js';
 import type { BiquadCoefficients, Filter } from './filter.js';
 import { filterResponseDb } from './filterResponseDb.js';
 import { type FixedPointFormat, fixedPointRange } from './fixedPoint.js';
 import { isStable } from './isStable.js';
+import { resonanceOf } from './resonance.js';
 import { type FeedbackSign, type RoundedCoefficients, roundCoefficients } from './roundCoefficients.js';
 
 /**
@@ -40,7 +42,10 @@ export function roundForResponse(
   let best = plain;
   let bestMisfit =
     isStable(plain.coefficients) && plain.overflow.length === 0
-      ? measure(plain.coefficients, Number.POSITIVE_INFINITY)
+      ? Math.max(
+          measure(plain.coefficients, Number.POSITIVE_INFINITY),
+          ownMisfit(plain.coefficients, filter, sampleRateHz, fromHz),
+        )
       : Number.POSITIVE_INFINITY;
   const nearest: FixedPointFormat = { ...format, rounding: 'nearest' };
   const gainAtZero = pow10(filterResponseDb(filter, sampleRateHz, Float64Array.of(0))[0]! / 20);
@@ -67,7 +72,9 @@ export function roundForResponse(
           a1,
           a2,
         };
-        const found = measure(candidate, bestMisfit);
+        const onGrid = measure(candidate, bestMisfit);
+        if (onGrid >= bestMisfit) continue;
+        const found = Math.max(onGrid, ownMisfit(candidate, filter, sampleRateHz, fromHz));
         if (found >= bestMisfit) continue;
         if (![candidate.b0, candidate.b1, candidate.b2, sign * a1, sign * a2].every(held)) continue;
         // On the grid already, so this only writes the words down.
@@ -116,6 +123,29 @@ function misfit(
   };
 }
 
+/**
+ * The same where the candidate's own poles and zeros are felt most: few words make a resonance between the points that
+ * are dense enough for the filter.
+ */
+function ownMisfit(
+  candidate: BiquadCoefficients,
+  filter: Filter,
+  sampleRateHz: number,
+  fromHz: number,
+): number {
+  const { b0, b1, b2, a1, a2 } = candidate;
+  const own = [resonanceOf(1, a1, a2, sampleRateHz), resonanceOf(b0, b1, b2, sampleRateHz)];
+  const places = own.flatMap((pair) => (pair && pair.hz >= fromHz ? [pair.hz] : []));
+  const frequencyHz = Float64Array.from(places);
+  const meantDb = filterResponseDb(filter, sampleRateHz, frequencyHz);
+  const { levelDb } = biquadResponse(candidate, sampleRateHz, frequencyHz);
+  return levelDb.reduce((most, level, i) => {
+    const off = Math.abs(level - meantDb[i]!) * NEPER_POWER_PER_DB;
+    return Math.max(off, most);
+  }, 0);
+}
+
+const NEPER_POWER_PER_DB = Math.LN10 / 10;
 const FEEDBACK_STEPS = [0, 1, -1, 2, -2];
 const ONE_STEP = [0, 1, -1];
 const FORWARD_STEPS = ONE_STEP.flatMap((d0) =>
