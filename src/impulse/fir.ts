@@ -98,24 +98,38 @@ function logMagnitudeOfCurve(curve: Curve, sampleRateHz: number, size: number): 
   );
 }
 
+/** Transform so much longer than the filter that its level is nearly straight between bins; bounded for the longest. */
+const fineOversize = 16;
+const finestSize = 1 << 20;
+
 function firError(taps: Float64Array, curve: Curve, sampleRateHz: number): FirError {
-  const size = sizeFor(taps.length);
+  const wanted = powerOfTwoAtLeast(Math.max(4 * leastSize, fineOversize * taps.length));
+  const size = Math.max(sizeFor(taps.length), Math.min(finestSize, wanted));
   const { bins } = realFft(taps, size);
   const fromHz = Math.max(curve.frequencyHz[0]!, sampleRateHz / size);
   const toHz = Math.min(curve.frequencyHz.at(-1)!, sampleRateHz / 2 - sampleRateHz / size);
-  const grid = logGrid(fromHz, toHz, 48);
   // Between bins the level is taken straight: the phase of a long delay turns too fast to interpolate the bins.
-  const levelDb = (k: number) => 20 * log10(hypot(bins[2 * k]!, bins[2 * k + 1]!));
-  const errorDb = grid.map((f) => {
+  const binLevelDb = (k: number) => 20 * log10(hypot(bins[2 * k]!, bins[2 * k + 1]!));
+  const errorAt = (f: number): number => {
     const position = (f / sampleRateHz) * size;
     const k = Math.floor(position);
-    const reached = levelDb(k) + (position - k) * (levelDb(k + 1) - levelDb(k));
+    const reached = binLevelDb(k) + (position - k) * (binLevelDb(k + 1) - binLevelDb(k));
     return reached - interpolateLevel(curve, f);
+  };
+  const grid = logGrid(fromHz, toHz, errorPointsPerOctave);
+  const errorDb = grid.map(errorAt);
+  let worst = { db: 0, hz: fromHz };
+  const look = (hz: number, db: number) => {
+    if (Math.abs(db) > worst.db) worst = { db: Math.abs(db), hz };
+  };
+  errorDb.forEach((db, i) => {
+    look(grid[i]!, db);
   });
-  let worst = 0;
-  errorDb.forEach((e, i) => {
-    if (Math.abs(e) > Math.abs(errorDb[worst]!)) worst = i;
-  });
+  // What a cut-off end adds ripples as densely as the bins, far more so than the grid at high frequencies.
+  const spacing = sampleRateHz / size;
+  for (let k = Math.ceil(fromHz / spacing); k * spacing <= toHz; k++) look(k * spacing, errorAt(k * spacing));
   const rmsDb = weightedRms(errorDb, octaveWeights(grid));
-  return { rmsDb, maxDb: Math.abs(errorDb[worst] ?? 0), maxAtHz: grid[worst] ?? fromHz, fromHz, toHz };
+  return { rmsDb, maxDb: worst.db, maxAtHz: worst.hz, fromHz, toHz };
 }
+
+const errorPointsPerOctave = 96;

@@ -57,4 +57,22 @@ describe.each(['fir-minimum-phase', 'fir-linear-phase'])('%s', (format) => {
     expect(Math.max(...off)).toBeLessThan(stated + 0.02);
     expect(Math.max(...off)).toBeGreaterThan(stated / 4);
   });
+
+  test('says how far it is off beside a sharp peak at low frequency, between the points of any transform', () => {
+    const sharp = {
+      ...design,
+      sampleRateHz: 44100,
+      inputGainDb: -12,
+      filters: [{ type: 'peaking' as const, frequencyHz: 30, gainDb: 12, q: 10 }],
+    };
+    const { files, notes } = exportDesign(sharp, { format, taps: 16384 }, (field) => field);
+    const { samples } = samplesOf(files[0]!.content as Uint8Array);
+    const hz = Float64Array.from({ length: 800 }, (_, i) => 20 + i / 40);
+    const exact = bankResponseDb(sharp.filters, 44100, hz);
+    const off = [...hz].map((f, i) => Math.abs(levelDb(samples, (2 * Math.PI * f) / 44100) - exact[i]! + 12));
+    const stated = Number(/at most ([\d.]+) dB/.exec(notes[0]!)![1]);
+    const found = Math.max(...off);
+    expect(found).toBeGreaterThan(0.01);
+    expect(Math.abs(stated / found - 1)).toBeLessThan(0.03);
+  });
 });
