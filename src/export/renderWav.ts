@@ -48,7 +48,7 @@ export function renderWav(
   format?: WavSampleFormat,
 ): RenderedWav {
   const header = readWavHeader(bytes, fileName);
-  const { sampleRateHz, channelCount, frameCount } = header;
+  const { sampleRateHz, channelCount, frameCount, channelMask } = header;
   if (sampleRateHz !== design.sampleRateHz) {
     throw new InputError(
       `${fileName}: found a sample rate of ${sampleRateHz} Hz, expected ${design.sampleRateHz} Hz, for which the ` +
@@ -57,7 +57,13 @@ export function renderWav(
     );
   }
   const written = format ?? formatLike(header);
-  const writer = createWavBlockWriter({ channelCount, sampleRateHz, format: written, frameCount });
+  const writer = createWavBlockWriter({
+    channelCount,
+    sampleRateHz,
+    format: written,
+    frameCount,
+    channelMask,
+  });
   const runners = Array.from({ length: channelCount }, () =>
     createBankRunner(design.filters, sampleRateHz, design.inputGainDb),
   );

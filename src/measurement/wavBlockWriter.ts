@@ -18,9 +18,11 @@ export function createWavBlockWriter(file: {
   readonly sampleRateHz: number;
   readonly format: WavSampleFormat;
   readonly frameCount: number;
+  readonly channelMask?: number;
 }): WavBlockWriter {
-  const { channelCount, sampleRateHz, format, frameCount } = file;
-  const write = (channels: readonly Float64Array[]) => writeWav({ channels, sampleRateHz, format });
+  const { channelCount, sampleRateHz, format, frameCount, channelMask = 0 } = file;
+  const write = (channels: readonly Float64Array[]) =>
+    writeWav({ channels, sampleRateHz, format, channelMask });
   const one = write(Array.from({ length: channelCount }, () => new Float64Array(1))).bytes;
   const bytesPerFrame = channelCount * bytesPerSample[format];
   const headerSize = one.length - bytesPerFrame - (bytesPerFrame % 2);

@@ -13,6 +13,8 @@ export interface WavHeader {
   /** Samples of each channel. */
   readonly frameCount: number;
   readonly bytesPerFrame: number;
+  /** Which loudspeaker each channel is for, one bit each as in WAVE_FORMAT_EXTENSIBLE; 0 where the file does not say. */
+  readonly channelMask: number;
   /** Of the first frame, in bytes from the start of the file. */
   readonly dataOffset: number;
   readonly warnings: readonly Warning[];
@@ -111,11 +113,13 @@ function readFormat(view: DataView, start: number, size: number, fail: Fail): Wa
   const bytesPerFrame = view.getUint16(start + 12, true);
   const statedBits = view.getUint16(start + 14, true);
   let tag = statedTag;
+  let channelMask = 0;
   if (statedTag === extensibleTag) {
     if (size < 40) fail(`the extensible "fmt " chunk has ${size} bytes; expected 40`);
     if (plainSubFormat.some((byte, i) => view.getUint8(start + 26 + i) !== byte))
       fail('an encoding of its own (unknown sub-format); expected PCM or float');
     tag = view.getUint16(start + 24, true);
+    channelMask = view.getUint32(start + 20, true);
     const usedBits = view.getUint16(start + 18, true);
     if (usedBits > statedBits)
       fail(`the header says ${usedBits} bits used of ${statedBits}; one of them is wrong`);
@@ -148,7 +152,7 @@ function readFormat(view: DataView, start: number, size: number, fail: Fail): Wa
       `the header says ${sampleRateHz} Hz, but ${bytesPerSecond} bytes a second at ${bytesPerFrame} bytes a frame ` +
         `are ${bytesPerSecond / bytesPerFrame} Hz; it contradicts itself`,
     );
-  return { encoding, bitsPerSample, channelCount, sampleRateHz, bytesPerFrame, warnings };
+  return { encoding, bitsPerSample, channelCount, sampleRateHz, bytesPerFrame, channelMask, warnings };
 }
 
 /** A wrong size of the whole is harmless where the samples are all there, but is said. */

@@ -8,6 +8,8 @@ export interface WavToWrite {
   readonly channels: readonly Float64Array[];
   readonly sampleRateHz: number;
   readonly format: WavSampleFormat;
+  /** Which loudspeaker each channel is for, one bit each as in WAVE_FORMAT_EXTENSIBLE; 0 (default): not said. */
+  readonly channelMask?: number;
 }
 
 export interface WrittenWav {
@@ -18,18 +20,22 @@ export interface WrittenWav {
 
 const bitsOf: Record<WavSampleFormat, number> = { pcm16: 16, pcm24: 24, pcm32: 32, float32: 32, float64: 64 };
 
+/** Front centre, and front left and right: what a plain header means. */
+const usualMask: Readonly<Record<number, number>> = { 1: 0x4, 2: 0x3 };
+
 /**
- * A WAV file. PCM is rounded to the nearest step, without dither; more than two channels get the extensible header.
+ * A WAV file. PCM is rounded to the nearest step, without dither; more than two channels, and one or two that
+ * stand elsewhere than usual, get the extensible header.
  *
  * @throws InputError where it would exceed the 4 GB that a WAV header can state
  */
-export function writeWav({ channels, sampleRateHz, format }: WavToWrite): WrittenWav {
+export function writeWav({ channels, sampleRateHz, format, channelMask = 0 }: WavToWrite): WrittenWav {
   const frameCount = channels[0]?.length ?? 0;
   if (channels.length === 0 || channels.some((c) => c.length !== frameCount))
     throw new RangeError('a WAV file needs channels of equal length');
   const bits = bitsOf[format];
   const isFloat = format.startsWith('float');
-  const extensible = channels.length > 2;
+  const extensible = channels.length > 2 || (channelMask !== 0 && channelMask !== usualMask[channels.length]);
   const formatSize = extensible ? 40 : isFloat ? 18 : 16;
   const factSize = isFloat ? 12 : 0;
   const bytesPerFrame = (channels.length * bits) / 8;
@@ -67,7 +73,7 @@ export function writeWav({ channels, sampleRateHz, format }: WavToWrite): Writte
   if (formatSize > 16) u16(formatSize - 18);
   if (extensible) {
     u16(bits);
-    u32(0); // no speaker positions
+    u32(channelMask);
     u16(tag);
     for (const byte of [0, 0, 0, 0, 16, 0, 128, 0, 0, 170, 0, 56, 155, 113]) view.setUint8(at++, byte);
   }

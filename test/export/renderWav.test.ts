@@ -52,6 +52,26 @@ describe('rendering a WAV file', () => {
     }
   });
 
+  test.each([
+    [6, 0x3f], // front left, right and centre, low frequencies, back left and right
+    [6, 0x60f], // the same with side speakers
+    [2, 0x30], // back left and right
+    [2, 0x3],
+    [3, 0],
+  ])('%i channels keep the loudspeakers that they are for (mask %i)', (channelCount, channelMask) => {
+    const channels = Array.from({ length: channelCount }, (_, c) => samples(100, c));
+    const input = writeWav({ channels, sampleRateHz: 48000, format: 'pcm16', channelMask }).bytes;
+    const { bytes } = renderWav(design, input, 'in.wav', 'pcm24');
+    const header = readWavHeader(bytes, 'out.wav');
+    // A plain header means front left and right without saying so.
+    expect(header.channelMask).toBe(channelMask === 0x3 ? 0 : channelMask);
+    expect(header).toMatchObject({ channelCount, frameCount: 100, bitsPerSample: 24, warnings: [] });
+    if (channelMask > 0x3) {
+      // dwChannelMask: 20 bytes into the "fmt " chunk's content (Microsoft, WAVEFORMATEXTENSIBLE).
+      expect(new DataView(bytes.buffer).getUint32(12 + 8 + 20, true)).toBe(channelMask);
+    }
+  });
+
   test('what exceeds full scale is clipped and counted in PCM, kept and counted in float', () => {
     const loud = { ...design, inputGainDb: 0 };
     const square = Float64Array.from({ length: 4800 }, (_, i) => (i % 48 < 24 ? 0.9 : -0.9));

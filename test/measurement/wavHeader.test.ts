@@ -38,6 +38,7 @@ describe('readWavHeader', () => {
         sampleRateHz: 44_100,
         frameCount: 77,
         bytesPerFrame: (channelCount * bitsPerSample) / 8,
+        channelMask: 0,
         dataOffset,
         warnings: [],
       });
