@@ -11,7 +11,7 @@ import {
   coefficientsAsHex,
   coefficientsAsJson,
 } from './coefficients/coefficientText.js';
-import { type CoefficientForm, storedSections } from './coefficients/storedSections.js';
+import { type CoefficientForm, formatName, storedSections } from './coefficients/storedSections.js';
 import {
   filterListing,
   listingAsCsv,
@@ -68,6 +68,9 @@ export interface Exported {
   readonly notes: readonly string[];
 }
 
+/** Warnings of words that stand for no filter at all, or howl. */
+const UNUSABLE = ['coefficient-overflow', 'rounded-filter-unstable'];
+
 /** Which options mean something for which formats. */
 const APPLIES: Readonly<Record<string, readonly (readonly string[])[]>> = {
   qConvention: [names(LISTINGS)],
@@ -91,7 +94,7 @@ export function exportDesign(
 ): Exported {
   checkApplies(request, nameOf);
   const { format } = request;
-  const sampleRatesHz = request.sampleRate ?? [design.sampleRateHz];
+  const sampleRatesHz = [...new Set(request.sampleRate ?? [design.sampleRateHz])];
   checkRates(design, sampleRatesHz, nameOf);
   if (isOneOf(format, LISTINGS)) {
     const content = LISTINGS[format](filterListing(design, request.qConvention));
@@ -121,6 +124,13 @@ function coefficients(
     ...(fixedPoint && { fixedPoint }),
   };
   const rates = sampleRatesHz.map((hz) => storedSections(design, hz, form));
+  const unusable = rates.flatMap(({ warnings }) => warnings).filter(({ code }) => UNUSABLE.includes(code));
+  if (fixedPoint && unusable.length > 0) {
+    throw new InputError(
+      `${nameOf('fixedPoint')}: found ${formatName(fixedPoint)}, expected a number format that holds every filter. ` +
+        unusable.map(({ message }) => message).join(' '),
+    );
+  }
   return {
     files: [{ suffix: '', content: COEFFICIENTS[format](design, form, rates) }],
     notes: rates.flatMap(({ warnings }) => warnings.map(({ message }) => message)),
@@ -144,7 +154,7 @@ function finiteFilters(
         `${phase === 'linear' ? 'Linear' : 'Minimum'}-phase filter of ${taps} taps at ${sampleRateHz} Hz, ` +
         `input gain included: off by ${error.rmsDb.toFixed(4)} dB RMS, at most ${error.maxDb.toFixed(4)} dB at ` +
         `${formatFrequency(error.maxAtHz)} (${formatFrequency(error.fromHz)} to ${formatFrequency(error.toHz)}); ` +
-        `it delays by ${delaySamples} samples. It has no Q; it stands for filters whose Q is the cookbook's.`,
+        `it delays by ${delaySamples} samples${delaySamples > 0 ? ` (${((1000 * delaySamples) / sampleRateHz).toPrecision(3)} ms)` : ''}. It has no Q; it stands for filters whose Q is the cookbook's.`,
     ),
   };
 }

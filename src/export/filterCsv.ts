@@ -2,6 +2,7 @@ import { conventionFor } from '../filter/qConventions.js';
 import type { Design } from '../schema/design.js';
 import { csvField } from './csvField.js';
 import { filterTypeName } from './filterTypeName.js';
+import { wholeBankFields, wholeBankHeader } from './wholeBankFields.js';
 
 const HEADER = ['number', 'type', 'frequency (Hz)', 'gain (dB)', 'Q [cookbook]'];
 
@@ -9,7 +10,7 @@ const HEADER = ['number', 'type', 'frequency (Hz)', 'gain (dB)', 'Q [cookbook]']
  * `filters.csv`: one row a filter under a header with units, RFC 4180 (comma, CRLF), no comments, decimal point;
  * the convention stands in the heading of the Q.
  * Numbers are written with every digit that the design holds. For a device, its band follows, and where its Q is not
- * the cookbook's, what to enter there, with its convention in each row.
+ * the cookbook's, what to enter there, with its convention in each row. The sample rate and the input gain of the whole bank end each row.
  */
 export function filterCsv(design: Design): string {
   const forDevice = deviceFields(design);
@@ -20,8 +21,9 @@ export function filterCsv(design: Design): string {
     String(filter.gainDb),
     String(filter.q),
     ...(forDevice?.(i) ?? []),
+    ...wholeBankFields(design),
   ]);
-  return [[...HEADER, ...deviceHeader(design)], ...rows]
+  return [[...HEADER, ...deviceHeader(design), ...wholeBankHeader], ...rows]
     .map((row) => `${row.map(csvField).join(',')}\r\n`)
     .join('');
 }

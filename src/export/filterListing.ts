@@ -9,6 +9,7 @@ import { formatInputGain } from './formatInputGain.js';
 import { padTable, type TextColumn } from './padTable.js';
 import { insideLines } from './settingsLines.js';
 import { stableJson } from './stableJson.js';
+import { wholeBankFields, wholeBankHeader } from './wholeBankFields.js';
 import { wrapText } from './wrapText.js';
 
 const WIDTH = 100;
@@ -128,7 +129,7 @@ export function listingAsMarkdown(listing: FilterListing): string {
   ].join('\n')}\n`;
 }
 
-/** RFC 4180; the convention is in the header of its column, every digit in the numbers. */
+/** RFC 4180; the convention is in the header of its column and in words in each row, every digit in the numbers. */
 export function listingAsCsv(listing: FilterListing): string {
   const header = [
     listing.design.device ? 'band' : 'number',
@@ -136,6 +137,8 @@ export function listingAsCsv(listing: FilterListing): string {
     'frequency (Hz)',
     'gain (dB)',
     `${settingHeading(listing)} [${conventionName(listing)}]`,
+    'meaning of that number',
+    ...wholeBankHeader,
   ];
   const rows = listing.filters.map(({ band, type, frequencyHz, gainDb, setting }, i) => [
     String(band ?? i + 1),
@@ -143,6 +146,8 @@ export function listingAsCsv(listing: FilterListing): string {
     String(frequencyHz),
     String(gainDb),
     String(setting),
+    conventionFor(listing.convention, type).words,
+    ...wholeBankFields(listing.design),
   ]);
   return [header, ...rows].map((row) => `${row.map(csvField).join(',')}\r\n`).join('');
 }

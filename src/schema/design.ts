@@ -7,8 +7,8 @@ const range = z.object({ fromHz: z.number().positive(), toHz: z.number().positiv
 export const filterSchema = z.object({
   type: z.enum(['peaking', 'lowShelf', 'highShelf']),
   frequencyHz: z.number().positive(),
-  gainDb: z.number(),
-  q: z.number().positive(),
+  gainDb: z.number().min(-200).max(200),
+  q: z.number().min(1e-6).max(1e6),
 });
 
 const errorFigures = z.object({

@@ -63,7 +63,10 @@ function levelDb(impulse: Float64Array, hz: number): number {
 describe.skipIf(!hasCompiler && !process.env.CI)(
   'the C header, compiled and run on an impulse (needs cc)',
   () => {
-    const design = { ...sampleDesign(), title: 'a title with */ and "quotes" \\ and ümlauts' };
+    const design = {
+      ...sampleDesign(),
+      title: 'a title with */, *\\ and /* and ??/ and "quotes" \\ and ümlauts',
+    };
     const checkedHz = [30, 63.6, 119, 554.8, 670.5, 1000, 3312, 8226, 15000, 30000];
 
     test.each([
@@ -76,7 +79,7 @@ describe.skipIf(!hasCompiler && !process.env.CI)(
       const order = ['a1', 'b0', 'b2', 'a2', 'b1'] as const;
       const request = {
         format: 'c-header',
-        sampleRate: [48000, RATE],
+        sampleRate: [48000, RATE, RATE],
         feedbackSign,
         order,
         ...(fixedPoint && { fixedPoint }),

@@ -5,7 +5,7 @@ import { biquadResponse } from '../../src/filter/biquadResponse.js';
 import { valueFromHex } from '../../src/filter/fixedPoint.js';
 import { filterFromSetting, type QConventionName, qConventionNames } from '../../src/filter/qConventions.js';
 import { InputError } from '../../src/inputError.js';
-import type { Design } from '../../src/schema/design.js';
+import { type Design, designSchema } from '../../src/schema/design.js';
 import { sampleDesign } from './sampleDesign.js';
 
 const design = sampleDesign();
@@ -106,6 +106,52 @@ describe('coefficients', () => {
     const { notes } = exportDesign(design, request, nameOf);
     expect(notes.join('\n')).toMatch(/fraction bits instead of 11/);
   });
+
+  test.each(['coefficients-json', 'coefficients-csv', 'c-header', 'hex'])(
+    'are refused as %s where the format cannot hold them at all',
+    (format) => {
+      const request = { format, fixedPoint: { integerBits: 1, fractionBits: 23 } };
+      const made = () => exportDesign(design, request, nameOf);
+      expect(made).toThrow(InputError);
+      expect(made).toThrow(
+        /--fixedPoint: found 1\.23, expected .* holds every filter.*at least 2 integer bits/s,
+      );
+    },
+  );
+
+  test('in fixed point say in every file how far a section is off', () => {
+    const fixedPoint = { integerBits: 3, fractionBits: 13 };
+    const json = JSON.parse(text(design, { format: 'coefficients-json', fixedPoint })) as {
+      readonly rates: readonly { readonly sections: readonly { readonly maxErrorDb: number }[] }[];
+    };
+    const csv = text(design, { format: 'coefficients-csv', fixedPoint }).split('\r\n');
+    const at = csv[0]!.split(',').indexOf('off by at most (dB)');
+    json.rates[0]!.sections.forEach(({ maxErrorDb }, i) => {
+      const said = maxErrorDb.toFixed(4);
+      expect(text(design, { format: 'c-header', fixedPoint })).toContain(`off by at most ${said} dB`);
+      expect(text(design, { format: 'hex', fixedPoint })).toContain(`off by at most ${said} dB`);
+      expect(csv[i + 1]!.split(',')[at]).toBe(said);
+    });
+  });
+
+  test('in CSV write words so that no spreadsheet takes them for numbers', () => {
+    const csv = text(design, {
+      format: 'coefficients-csv',
+      fixedPoint: { integerBits: 5, fractionBits: 23 },
+    });
+    const [header, ...rows] = csv.trimEnd().split('\r\n');
+    const at = header!.split(',').findIndex((name) => name.includes('hex'));
+    for (const row of rows) {
+      for (const word of row.split(',').slice(at, at + 5)) expect(word).toMatch(/^0x[0-9A-F]{7}$/);
+    }
+  });
+
+  test('come once for each rate, however often it is asked for', () => {
+    const file = JSON.parse(
+      text(design, { format: 'coefficients-json', sampleRate: [48000, 96000, 48000] }),
+    ) as CoefficientFile;
+    expect(file.rates.map(({ sampleRateHz }) => sampleRateHz)).toEqual([48000, 96000]);
+  });
 });
 
 describe('listings', () => {
@@ -140,7 +186,8 @@ describe('listings', () => {
     const csv = text({ ...fixedDevice, deviceSettings: settings }, { format: 'csv' });
     const rows = csv.trimEnd().split('\r\n');
     expect(rows[0]).toContain('bandwidthOctaves; shelves: cookbook');
-    expect(rows[1]).toBe('3,Peaking,63.6,-6.7,0.25');
+    expect(rows[0]).toMatch(/,sample rate \(Hz\),input gain \(dB\)$/);
+    expect(rows[1]).toMatch(/^3,Peaking,63\.6,-6\.7,0\.25,"bandwidth in octaves between [^"]*",48000,-2\.8$/);
     expect(rows).toHaveLength(design.filters.length + 1);
   });
 
@@ -183,3 +230,12 @@ test('a rate that the device does not have is refused', () => {
   const request = { format: 'c-header', sampleRate: [44100] };
   expect(() => exportDesign(fixedDevice, request, nameOf)).toThrow(/device "box" has: 48000, 96000 Hz/);
 });
+
+test.each([{ gainDb: 1e6 }, { gainDb: -201 }, { q: 1e-9 }, { q: 1e300 }])(
+  'a filter of %o, whose coefficients no number could hold, is no design',
+  (wrong) => {
+    const filters = [{ ...design.filters[0]!, ...wrong }];
+    expect(designSchema.safeParse({ ...design, filters }).success).toBe(false);
+    expect(designSchema.safeParse(design).success).toBe(true);
+  },
+);

@@ -8,7 +8,10 @@ test('the header names units and every row gives back the filter exactly', () =>
   const csv = filterCsv(design);
   expect(csv.endsWith('\r\n')).toBe(true);
   const lines = csv.trimEnd().split('\r\n');
-  expect(lines[0]).toBe('number,type,frequency (Hz),gain (dB),Q [cookbook]');
+  expect(lines[0]).toBe('number,type,frequency (Hz),gain (dB),Q [cookbook],sample rate (Hz),input gain (dB)');
+  for (const line of lines.slice(1)) {
+    expect(line.split(',').slice(5)).toEqual([String(design.sampleRateHz), String(design.inputGainDb)]);
+  }
   const types = { Peaking: 'peaking', 'Low shelf': 'lowShelf', 'High shelf': 'highShelf' } as const;
   const filters = lines.slice(1).map((line) => {
     const [, type, frequencyHz, gainDb, q] = line.split(',');
@@ -24,7 +27,7 @@ test('the header names units and every row gives back the filter exactly', () =>
 
 test('a design without filters is the header alone', () => {
   expect(filterCsv({ ...sampleDesign(), filters: [] })).toBe(
-    'number,type,frequency (Hz),gain (dB),Q [cookbook]\r\n',
+    'number,type,frequency (Hz),gain (dB),Q [cookbook],sample rate (Hz),input gain (dB)\r\n',
   );
 });
 
@@ -34,6 +37,7 @@ test('for a device the band and what to enter stand beside the cookbook Q, with 
     { type: 'peaking', frequencyHz: 100, gainDb: -6, q: 2 },
     { type: 'lowShelf', frequencyHz: 200, gainDb: 3, q: 0.7 },
   ];
+  const bank = `${design.sampleRateHz},${design.inputGainDb}`;
   const device = { name: 'x', sampleRatesHz: [48000] };
   design.deviceSettings = [
     { band: 2, type: 'peaking', frequencyHz: 100, gainDb: -6, q: 0.7 },
@@ -42,12 +46,12 @@ test('for a device the band and what to enter stand beside the cookbook Q, with 
   expect(
     filterCsv({ ...design, device: { ...device, qConvention: 'bandwidthOctaves' } }).split('\r\n'),
   ).toEqual([
-    'number,type,frequency (Hz),gain (dB),Q [cookbook],band,to enter,meaning of what to enter',
-    '1,Peaking,100,-6,2,2,0.7,bandwidthOctaves (octaves)',
-    '2,Low shelf,200,3,0.7,1,0.7,cookbook',
+    'number,type,frequency (Hz),gain (dB),Q [cookbook],band,to enter,meaning of what to enter,sample rate (Hz),input gain (dB)',
+    `1,Peaking,100,-6,2,2,0.7,bandwidthOctaves (octaves),${bank}`,
+    `2,Low shelf,200,3,0.7,1,0.7,cookbook,${bank}`,
     '',
   ]);
   expect(filterCsv({ ...design, device: { ...device, qConvention: 'cookbook' } }).split('\r\n')[1]).toBe(
-    '1,Peaking,100,-6,2,2',
+    `1,Peaking,100,-6,2,2,${bank}`,
   );
 });

@@ -9,6 +9,7 @@ import {
   type CoefficientForm,
   differenceEquation,
   formatName,
+  type StoredSection,
   type StoredSections,
 } from './storedSections.js';
 
@@ -26,19 +27,25 @@ function heading(design: Design, form: CoefficientForm): string[] {
     `Difference equation (a0 = 1): ${differenceEquation(form.feedbackSign)}`,
     `Order of the numbers: ${form.order.join(', ')}`,
     form.fixedPoint
-      ? `Format: fixed point ${formatName(form.fixedPoint)}, two's complement, ${form.fixedPoint.integerBits} integer bits with the sign, ${form.fixedPoint.fractionBits} fraction bits`
+      ? `Format: fixed point ${formatName(form.fixedPoint)}, two's complement, ${form.fixedPoint.integerBits} integer ${form.fixedPoint.integerBits === 1 ? 'bit' : 'bits'} with the sign, ${form.fixedPoint.fractionBits} fraction bits`
       : 'Format: floating point',
     `Meaning of Q: ${qConventionWords}`,
     'Multiply the signal by the input gain, then pass it through all sections one after another.',
   ];
 }
 
-/** Comments stay within ASCII, and can end no comment. */
+/** Comments stay within ASCII, and can neither end a comment nor begin one, nor spell a trigraph. */
 function ascii(text: string): string {
   return text
     .replace(/[^\x20-\x7e]/g, '?')
-    .replaceAll('*/', '* /')
-    .replaceAll('\\', '/');
+    .replaceAll('\\', '/')
+    .replace(/\*(?=\/)|\/(?=\*)|\?(?=\?)/g, '$& ');
+}
+
+/** How well a section of words stands for its filter; nothing to say of floating point. */
+function precision({ maxErrorDb, poleRadius }: StoredSection): string {
+  if (maxErrorDb === undefined || poleRadius === undefined) return '';
+  return `; off by at most ${maxErrorDb.toFixed(4)} dB, pole radius ${poleRadius.toFixed(6)}`;
 }
 
 export function coefficientsAsJson(
@@ -79,13 +86,19 @@ export function coefficientsAsCsv(form: CoefficientForm, rates: readonly StoredS
     'type',
     'frequency (Hz)',
     'gain (dB)',
-    `Q (${qConventionWords})`,
+    `Q [${qConventionWords}]`,
     ...form.order,
-    ...(form.fixedPoint ? form.order.map((name) => `${name} (hex ${formatName(form.fixedPoint!)})`) : []),
+    ...(form.fixedPoint
+      ? [
+          ...form.order.map((name) => `${name} (hex ${formatName(form.fixedPoint!)})`),
+          'off by at most (dB)',
+          'pole radius',
+        ]
+      : []),
     differenceEquation(form.feedbackSign),
   ];
   const rows = rates.flatMap(({ sampleRateHz, inputGainDb, sections }) =>
-    sections.map(({ filter, values, hex = [] }, i) => [
+    sections.map(({ filter, values, hex = [], maxErrorDb, poleRadius }, i) => [
       String(sampleRateHz),
       String(inputGainDb),
       String(i + 1),
@@ -94,7 +107,9 @@ export function coefficientsAsCsv(form: CoefficientForm, rates: readonly StoredS
       String(filter.gainDb),
       String(filter.q),
       ...values.map(String),
-      ...hex,
+      // Without the prefix a spreadsheet takes 01E10 for a number.
+      ...hex.map((word) => `0x${word}`),
+      ...(form.fixedPoint ? [maxErrorDb!.toFixed(4), poleRadius!.toFixed(6)] : []),
       '',
     ]),
   );
@@ -110,9 +125,9 @@ export function coefficientsAsHex(
   const lines = rates.flatMap((rate) => [
     '',
     `# ${rate.sampleRateHz} Hz, input gain ${rate.inputGainDb} dB`,
-    ...rate.sections.flatMap(({ hex, maxErrorDb, poleRadius }, i) => [
-      `# ${i + 1}: ${sectionName(rate, i)}; off by at most ${maxErrorDb!.toFixed(4)} dB, pole radius ${poleRadius!.toFixed(6)}`,
-      hex!.map((word) => `0x${word}`).join(' '),
+    ...rate.sections.flatMap((section, i) => [
+      `# ${i + 1}: ${sectionName(rate, i)}${precision(section)}`,
+      section.hex!.map((word) => `0x${word}`).join(' '),
     ]),
   ]);
   return `${[...heading(design, form).map((line) => `# ${line}`), ...lines].join('\n')}\n`;
@@ -131,8 +146,8 @@ export function coefficientsAsC(
   const arrays = rates.flatMap((rate) => {
     const prefix = `nullwise_${String(rate.sampleRateHz).replace('.', '_')}`;
     const rows = rate.sections.map(
-      ({ values, words }, i) =>
-        `  { ${(words ?? values).map(number).join(', ')} }, /* ${sectionName(rate, i)} */`,
+      (section, i) =>
+        `  { ${(section.words ?? section.values).map(number).join(', ')} }, /* ${sectionName(rate, i)}${precision(section)} */`,
     );
     // C has no arrays of length 0; the count says that there is no section.
     const none = `  { ${form.order.map((name) => number(name === 'b0' ? pow2(form.fixedPoint?.fractionBits ?? 0) : 0)).join(', ')} },`;
@@ -153,7 +168,13 @@ export function coefficientsAsC(
     '#ifndef NULLWISE_COEFFICIENTS_H',
     '#define NULLWISE_COEFFICIENTS_H',
     ...(form.fixedPoint
-      ? ['', '#include <stdint.h>', '', `enum { nullwise_fraction_bits = ${form.fixedPoint.fractionBits} };`]
+      ? [
+          '',
+          '#include <stdint.h>',
+          '',
+          '/* value = word / 2^fraction_bits */',
+          `enum { nullwise_fraction_bits = ${form.fixedPoint.fractionBits} };`,
+        ]
       : []),
     ...arrays,
     '',
