@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { InputError } from '../inputError.js';
 import { designOptionsSchema } from './designOptions.js';
 import { exactObject } from './exactObject.js';
+import { issueWords } from './issueWords.js';
 import { problemsMessage } from './problems.js';
 
 const written = (description: string) =>
@@ -130,7 +131,7 @@ function entryOf(value: unknown, index: number, where: string): ManifestEntry {
   if (result.success) return { job, read: result.data };
   const problems = result.error.issues.map((issue) => ({
     what: issue.path.map(String).join('.'),
-    message: issue.message,
+    message: issueWords(issue, value),
   }));
   return { job, read: { problem: problemsMessage(where, problems) } };
 }

@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import { InputError } from '../inputError.js';
-import { found } from './found.js';
+import { issueWords } from './issueWords.js';
 import { type JsonPath, type JsonText, parseJsonText } from './jsonText.js';
 import { type Problem, problemsMessage } from './problems.js';
 
@@ -26,16 +26,7 @@ function problemOf(issue: z.core.$ZodIssue, json: JsonText): Problem {
   const path = issue.path as JsonPath;
   const unknownKey = issue.code === 'unrecognized_keys' ? issue.keys[0] : undefined;
   const { line } = unknownKey === undefined ? json.locate(path) : json.locateKey([...path, unknownKey]);
-  return { line, what: pathText(path), message: inOurWords(issue, json.value) };
-}
-
-/** Schemas without words of their own get the reader's "found …, expected …". */
-function inOurWords({ code, message, path, ...rest }: z.core.$ZodIssue, value: unknown): string {
-  if (code !== 'invalid_type' || !message.startsWith('Invalid input')) return message;
-  const input = path.reduce<unknown>((part, key) => (part as Record<PropertyKey, unknown>)?.[key], value);
-  const { expected } = rest as { readonly expected: string };
-  const kind = { array: 'a list', object: 'an object {…}', string: 'a text', number: 'a number' }[expected];
-  return `${found(input)}, expected ${kind ?? expected}`;
+  return { line, what: pathText(path), message: issueWords(issue, json.value) };
 }
 
 /** "surfaces[1].speakerDistance"; empty for the whole file. */

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { InputError } from '../../src/inputError.js';
+import { readManifest } from '../../src/schema/batch.js';
 import { designSchema } from '../../src/schema/design.js';
 import { readJson } from '../../src/schema/readJson.js';
 
@@ -16,4 +17,31 @@ test('a file of another kind is refused with what was found and what was expecte
   expect(message).toContain('filters: found nothing, expected a list');
   expect(message).toContain('range: found nothing, expected an object {…}');
   expect(message).not.toMatch(/Invalid input|undefined/);
+});
+
+test.each([
+  [{ schemaVersion: 2 }, 'schemaVersion: found 2, expected 1'],
+  [{ inputGainDb: 3 }, 'inputGainDb: found 3, expected at most 0'],
+  [{ sampleRateHz: 0 }, 'sampleRateHz: found 0, expected more than 0'],
+  [
+    { filters: [{ type: 'notch', frequencyHz: 1, gainDb: 1, q: 0 }] },
+    'filters[0].type: found "notch", expected one of peaking, lowShelf, highShelf',
+  ],
+  [
+    { filters: [{ type: 'peaking', frequencyHz: 1, gainDb: 500, q: 1 }] },
+    'filters[0].gainDb: found 500, expected at most 200',
+  ],
+])('every refusal says what was found and what was expected: %o', (content, expected) => {
+  expect(() => readJson(designSchema, JSON.stringify(content), 'design.json')).toThrow(expected);
+});
+
+test.each([
+  ['{ "bands": 2 }', 'measurement: found nothing, expected a text or a list'],
+  ['{ "measurement": 5 }', 'measurement: found 5, expected a text or a list'],
+  ['{ "measurement": [] }', 'measurement: found a list of 0, expected a list of at least 1'],
+  ['{ "measurement": "" }', 'measurement: found "", expected a text of at least 1 character'],
+  ['{ "measurement": "a.txt", "bands": {} }', 'bands: found an object {…}, expected a text or a number'],
+])('so does that of a job: %s', (line, expected) => {
+  const [job] = readManifest(line, 'jobs.ndjson');
+  expect(job!.read).toEqual({ problem: `jobs.ndjson, line 1: ${expected}` });
 });
