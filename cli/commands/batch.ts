@@ -31,7 +31,7 @@ const HELP = helpText({
   takes:
     "a manifest. A row names a measurement (or several, as a list or with | between them) and any options of fit by their names; paths are taken from the manifest's folder. Options given here hold for every job that has none of its own.",
   gives:
-    'one line of JSON for each job, in the order of the manifest: { "job", "ok", "options", "result" | "error" }. With --out a run that was interrupted goes on where it stopped, unless options have changed since.',
+    'one line of JSON for each job, in the order of the manifest: { "job", "ok", "options", "result" | "error" }. A job that fails stops no other and leaves the exit code at 0: look for "ok": false. With --out a run that was interrupted goes on where it stopped, unless options have changed since.',
   examples: [
     'nullwise batch units.csv --out results.ndjson',
     'nullwise batch curves.ndjson --bands 3 --effort quick --shard 1/2 --out part-1.ndjson',

@@ -58,13 +58,14 @@ const MAX_JOB = 100_000;
 const BETWEEN_PATHS = '|';
 
 /**
- * Reads a manifest: NDJSON where its first line opens an object, else CSV with a header.
+ * Reads a manifest: NDJSON where its first line opens an object or its name says so, else CSV with a header.
  *
  * @throws InputError where the manifest as a whole cannot be read; what is wrong with one job is kept with it
  */
 export function readManifest(text: string, fileName: string): ManifestEntry[] {
   const plain = text.replace(/^\uFEFF/, '');
-  const entries = /^\s*\{/.test(plain) ? readLines(plain, fileName) : readTable(plain, fileName);
+  const isLines = /^\s*\{/.test(plain) || /\.(ndjson|jsonl)$/i.test(fileName);
+  const entries = isLines ? readLines(plain, fileName) : readTable(plain, fileName);
   if (entries.length === 0) throw new InputError(`${fileName}: no jobs, expected one line for each`);
   return entries;
 }

@@ -45,3 +45,8 @@ test.each([
   const [job] = readManifest(line, 'jobs.ndjson');
   expect(job!.read).toEqual({ problem: `jobs.ndjson, line 1: ${expected}` });
 });
+
+test('a first line that is broken spoils no other job where the name says what the file is', () => {
+  const jobs = readManifest('oops\n{ "measurement": "a.txt" }\n', 'jobs.ndjson');
+  expect(jobs.map(({ read }) => 'problem' in read)).toEqual([true, false]);
+});
