@@ -3,7 +3,7 @@ import { planeGeometry } from '../acoustics/planeGeometry.js';
 import { type RoomMode, roomModes } from '../acoustics/roomModes.js';
 import { schroederFrequencyHz } from '../acoustics/schroederFrequency.js';
 import { exp } from '../elementary/exponential.js';
-import { log } from '../elementary/logarithm.js';
+import { log2 } from '../elementary/logarithm.js';
 import { cos } from '../elementary/sine.js';
 import type { Feature } from './detectFeatures.js';
 import type { Cause } from './finding.js';
@@ -22,6 +22,8 @@ const MODE_SHARE = 0.03;
 /** Reverberation time of a furnished room; common practice, no published source. */
 const REVERBERATION_S = 0.4;
 const PREDICTED_TO_HZ = 20000;
+/** A prediction farther away says nothing of the feature: below its first cancellation every reflection adds. */
+const PREDICTED_WITHIN_OCTAVES = 1;
 
 /** The path that makes most of a feature: index, and the name that the set-up has for it, if any. */
 export interface GuiltyPath {
@@ -56,7 +58,7 @@ export function guiltyPath(feature: Feature, share: ReflectionShare, scene: Scen
   return guilty && { path: guilty.path, lossDb: guilty.lossDb, ...(surface !== undefined && { surface }) };
 }
 
-/** A reflection as cause, with the frequency that the bare geometry (or the fitted length) predicts nearest to it. */
+/** A reflection as cause, with the frequency that the bare geometry (or the fitted length) predicts nearest to it, if near. */
 export function reflectionCause(feature: Feature, guilty: GuiltyPath | undefined, scene: Scene): Cause {
   const { setup } = scene.input;
   const surface = setup?.surfaces.find((s) => s.name === guilty?.surface);
@@ -69,9 +71,10 @@ export function reflectionCause(feature: Feature, guilty: GuiltyPath | undefined
     return mode ? { type: 'roomMode', predictedHz: mode.frequencyHz } : { type: 'reflection' };
   }
   const series = feature.kind === 'dip' ? cancellationsHz : reinforcementsHz;
-  const predicted = series(differenceM, PREDICTED_TO_HZ, scene.speedOfSoundMs).sort(
-    (a, b) => Math.abs(log(a / feature.frequencyHz)) - Math.abs(log(b / feature.frequencyHz)),
-  )[0];
+  const octavesOff = (hz: number) => Math.abs(log2(hz / feature.frequencyHz));
+  const predicted = series(differenceM, PREDICTED_TO_HZ, scene.speedOfSoundMs)
+    .filter((hz) => octavesOff(hz) < PREDICTED_WITHIN_OCTAVES)
+    .sort((a, b) => octavesOff(a) - octavesOff(b))[0];
   return {
     type: 'reflection',
     ...(surface && { surface: surface.name }),

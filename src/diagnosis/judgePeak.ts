@@ -7,6 +7,7 @@ import { isWorthMending } from './isWorthMending.js';
 import { reflectionShare } from './reflectionEvidence.js';
 import { reflectionSentences } from './reflectionSentences.js';
 import type { Scene } from './scene.js';
+import { tenths } from './tenths.js';
 
 /** Reflections that make this share of a peak and this much of it are its cause. */
 const CAUSE_SHARE = 0.5;
@@ -38,7 +39,7 @@ export function judgePeak(peak: Feature, scene: Scene): Finding {
     cause,
     confidence: 0.6 + 0.3 * Math.abs(2 * explained - 1),
     evidence: [
-      `${levelDb.toFixed(1)} dB above the trend around it, ${widthOctaves.toFixed(2)} octave wide at half its height.`,
+      `${tenths(levelDb)} dB above the trend around it, ${widthOctaves.toFixed(2)} octave wide at half its height.`,
       ...(mode
         ? [
             `The room's ${mode.kind} mode ${mode.nx}-${mode.ny}-${mode.nz} lies at ${formatFrequency(mode.frequencyHz)}.`,

@@ -31,7 +31,7 @@ export function phaseEvidence(dip: Feature, { input, octave, frequencyHz }: Scen
     label: 'the phase',
     terms: [{ name: 'excessDelay', value: clip((periods - SOME) / (STRONG - SOME), 0, 1) }],
     sentence: strong
-      ? `Excess group delay of ${((1000 * periods) / dip.frequencyHz).toFixed(1)} ms (${periods.toFixed(2)} periods) at the dip: it is not minimum phase, and no EQ can undo it.`
+      ? `Excess group delay of ${((1000 * periods) / dip.frequencyHz).toFixed(1)} ms (${periods.toFixed(2)} periods) at the dip: it is not minimum phase here. Later sound has a part in it, and that part no EQ can undo.`
       : 'It is minimum phase as far as measured; one weak reflection is that too, so this alone clears nobody.',
   };
 }

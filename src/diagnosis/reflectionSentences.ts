@@ -6,7 +6,7 @@ import type { Feature } from './detectFeatures.js';
 import { fittedSurface, pathStrength } from './fittedSurface.js';
 import { PARAMETERS_PER_PATH } from './pathModel.js';
 import type { ReflectionShare } from './reflectionEvidence.js';
-import type { Scene } from './scene.js';
+import { type Scene, SURROUNDINGS_OCTAVES } from './scene.js';
 
 const TELLING_DB = 0.3;
 
@@ -20,11 +20,12 @@ export function reflectionSentences(
   const { setup } = scene.input;
   const explanation = scene.reflected?.explanation;
   const height = Math.abs(scene.measured.localDb[feature.index]!).toFixed(1);
+  const stands = feature.kind === 'dip' ? 'lies below' : 'rises above';
   const word = feature.kind === 'dip' ? 'depth' : 'height';
   if (!explanation || explanation.expected.length === 0) {
     return [`No reflection that would explain it was found in the curve.`];
   }
-  const all = `All reflections together, fitted to the whole curve, make ${share.explainedDb.toFixed(1)} dB of its ${height} dB of ${word}.`;
+  const all = `All reflections together, fitted to the whole curve, make ${share.explainedDb.toFixed(1)} dB of the ${height} dB by which it ${stands} the mean of the ${2 * SURROUNDINGS_OCTAVES} octaves around it.`;
   if (!guilty) return [all];
   const strength = pathStrength(explanation.fit.parameters, guilty.path, feature.frequencyHz).toFixed(2);
   const surface = setup && fittedSurface(explanation, guilty.path, setup);

@@ -14,7 +14,7 @@ import { windowMean } from './windowMean.js';
 /** Standard deviation of the smoothing ahead of everything: about 1/12 octave between half values. */
 const SMOOTHING_OCTAVES = 1 / 30;
 /** Reach of the mean that a height is taken over: 1.5 octaves in all. */
-const SURROUNDINGS_OCTAVES = 0.75;
+export const SURROUNDINGS_OCTAVES = 0.75;
 const ROOM_TEMPERATURE_C = 20;
 /** Deeper than this a measurement shows its noise rather than the box. */
 const ROLL_OFF_FLOOR_DB = -24;

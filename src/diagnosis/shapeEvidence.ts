@@ -3,6 +3,7 @@ import { clip } from './clip.js';
 import type { Feature } from './detectFeatures.js';
 import type { Evidence } from './evidence.js';
 import type { Scene } from './scene.js';
+import { tenths } from './tenths.js';
 
 const HIGH_HZ = 2500;
 
@@ -14,7 +15,7 @@ export function shapeEvidence(dip: Feature, { measured }: Scene): Evidence {
   const high = dip.frequencyHz > HIGH_HZ ? 1 : 0;
   return {
     label: 'its shape',
-    sentence: `${Math.abs(dip.levelDb).toFixed(1)} dB below the trend around it, ${widthOctaves.toFixed(2)} octave wide at half its depth.`,
+    sentence: `${tenths(dip.levelDb).replace('-', '')} dB below the trend around it, ${widthOctaves.toFixed(2)} octave wide at half its depth.`,
     terms: [
       { name: 'prior', value: 1 },
       { name: 'depthTo2', value: clip(depthDb, 0, 2) },

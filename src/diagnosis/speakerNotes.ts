@@ -16,7 +16,7 @@ export function speakerNotes(scene: Scene): string[] {
   return [
     ...(rollOff
       ? [
-          `Below ${formatFrequency(rollOff.cornerHz)} (3 dB down) the level falls as a ${rollOff.box.kind} box does, by ${Math.round(rollOff.slopeDbPerOctave)} dB per octave.`,
+          `Below about ${formatFrequency(Number(rollOff.cornerHz.toPrecision(2)))} the level falls as a ${rollOff.box.kind} box does, by ${Math.round(rollOff.slopeDbPerOctave)} dB per octave.`,
         ]
       : []),
     ...(step ? [baffleSentence(step, input.setup!.baffleWidthM!, input.setup!.lengthUnit)] : []),
@@ -37,6 +37,6 @@ function baffleSentence(
         ? "the step is made good, most likely in the maker's DSP or crossover"
         : share < THERE
           ? 'the step is made good in part'
-          : 'the step is not made good: a low shelf in the target or the speaker would do it';
+          : 'the step is not made good: filters that aim at a flat target do it, within their limits';
   return `A front ${formatLength(widthM, unit)} wide alone makes the level rise by ${expectedDb.toFixed(1)} dB from the octaves below ${formatFrequency(stepHz)} to those above; the curve, reflections taken out, ${does}: ${so}.`;
 }

@@ -1,5 +1,6 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import type { Finding } from '../diagnosis/finding.js';
+import { tenths } from '../diagnosis/tenths.js';
 import { log2 } from '../elementary/logarithm.js';
 import { isInside } from '../fit/buildProblem.js';
 import { formatFrequency } from '../units/formatFrequency.js';
@@ -73,12 +74,12 @@ export function requestWarnings({
 function nullNotBoosted(finding: Finding): Warning[] {
   if (finding.verdict !== 'move' || finding.kind !== 'dip') return [];
   const { surface } = finding.cause;
-  const cause = surface === undefined ? 'a cancellation' : `a cancellation by ${surface}`;
+  const cause = surface === undefined ? 'a cancellation' : `a cancellation by "${surface}"`;
   return [
     {
       code: 'null-not-boosted',
       message:
-        `The dip of ${fixed(finding.levelDb)} dB at ${formatFrequency(finding.frequencyHz)} is not boosted: it is taken for ` +
+        `The dip of ${tenths(finding.levelDb).replace('-', '−')} dB at ${formatFrequency(finding.frequencyHz)} is not boosted: it is taken for ` +
         `${cause}, which a boost only drives harder. ` +
         (finding.advice ?? 'Move the speaker or the microphone and measure again.'),
       frequencyHz: finding.frequencyHz,

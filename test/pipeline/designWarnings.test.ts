@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import type { Finding } from '../../src/diagnosis/finding.js';
+import { formatSignedDb } from '../../src/export/formatDb.js';
 import { type DesignFacts, designWarnings } from '../../src/pipeline/designWarnings.js';
+import { roundFinding } from '../../src/pipeline/rounding.js';
 
 const frequencyHz = Float64Array.from({ length: 200 }, (_, i) => 50 * 2 ** (i / 24));
 const level = (db: number) => frequencyHz.map(() => db);
@@ -42,10 +44,17 @@ describe('what a design warns of', () => {
     expect(warning).toMatchObject({ code: 'null-not-boosted', frequencyHz: 321 });
     expect(warning!.message).toContain('−7.4 dB');
     expect(warning!.message).toContain('321 Hz');
-    expect(warning!.message).toContain('wall behind');
+    expect(warning!.message).toContain('"wall behind"');
     expect(warning!.message).toContain('Move the speaker 20 cm out.');
     expect(codes({ findings: [{ ...dip, verdict: 'equalize' }] })).toEqual([]);
     expect(codes({ findings: [{ ...dip, kind: 'peak', levelDb: 5 }] })).toEqual([]);
+  });
+
+  test('a null with the depth that its finding has', () => {
+    const written = roundFinding({ ...dip, levelDb: -9.1487 });
+    expect(formatSignedDb(written.levelDb)).toBe('-9.2 dB');
+    const [warning] = designWarnings({ ...quiet, findings: [{ ...dip, levelDb: -9.1487 }] });
+    expect(warning!.message).toContain('−9.2 dB');
   });
 
   test('a boost below the corner, with its frequency', () => {
