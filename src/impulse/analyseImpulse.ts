@@ -51,6 +51,8 @@ export interface ImpulseAnalysis {
 }
 
 const trustedFromDb = 10;
+/** Noise beyond what anybody hears is no matter. */
+const audible: FrequencyRange = { fromHz: 20, toHz: 20000 };
 const defaultBeforeS = 2e-3;
 
 /**
@@ -168,7 +170,7 @@ function gateWarnings(
   const warnings: Warning[] = [];
   const hz = Number(resolvedFromHz.toPrecision(3));
   const ms = (s: number) => Number((1000 * s).toPrecision(3));
-  if (resolvedFromHz > 20)
+  if (resolvedFromHz > audible.fromHz)
     warnings.push({
       code: 'not-resolved-below',
       message:
@@ -202,9 +204,9 @@ function noiseWarnings(frequencyHz: Float64Array, clear: Uint8Array): Warning[] 
   clear.forEach((ok, i) => {
     if (!ok && start < 0) start = i;
     if (start >= 0 && (ok || i === clear.length - 1)) {
-      spans.push(
-        `${frequencyHz[start]!.toPrecision(3)} to ${frequencyHz[ok ? i - 1 : i]!.toPrecision(3)} Hz`,
-      );
+      const [fromHz, toHz] = [frequencyHz[start]!, frequencyHz[ok ? i - 1 : i]!];
+      if (toHz > audible.fromHz && fromHz < audible.toHz)
+        spans.push(`${fromHz.toPrecision(3)} to ${toHz.toPrecision(3)} Hz`);
       start = -1;
     }
   });

@@ -61,6 +61,21 @@ describe('analyseImpulse', () => {
     expect(result.octaves!.find((o) => o.centreHz === 16_000)!.signalToNoiseDb).toBeLessThan(10);
   });
 
+  it('is silent of noise where nobody hears', () => {
+    const clean = echoic([pass('high', 40, 0.7, rate), pass('low', 20_000, 0.7, rate)], rate, 0.2, [], 1);
+    const rumble = filtered(
+      [pass('low', 8, 0.7, rate), pass('low', 8, 0.7, rate)],
+      noise(clean.samples.length, 5),
+    );
+    const result = analyseImpulse(
+      { ...clean, samples: clean.samples.map((v, n) => v + 0.004 * rumble[n]!) },
+      { gate: 'none' },
+    );
+    expect(result.trustedRange!.fromHz).toBeGreaterThan(10.5);
+    expect(result.trustedRange!.fromHz).toBeLessThan(20);
+    expect(codes(result.warnings)).toEqual([]);
+  });
+
   it('merges gated and ungated on request and then resolves the bass', () => {
     const result = analyseImpulse(echoed, { merged: true, frequencyHz: logGrid(30, 16_000) });
     expect(result.splice!.crossoverHz).toBeCloseTo(2 / result.gate.afterS, 6);
