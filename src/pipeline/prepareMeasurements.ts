@@ -7,6 +7,7 @@ import { InputError } from '../inputError.js';
 import { applyCalibration } from '../measurement/applyCalibration.js';
 import type { Measurement } from '../measurement/measurement.js';
 import type { Warning } from '../warning.js';
+import { coarseMeasurements } from './coarseMeasurements.js';
 import type { MeasuredRequest } from './designRequest.js';
 import { type TrustedSpan, trustedSpan } from './trustedSpan.js';
 
@@ -39,7 +40,10 @@ export interface PreparedMeasurements {
  * millionth of a dB, so that a measurement shifted by a constant gives the very same numbers from here on.
  */
 export function prepareMeasurements(request: MeasuredRequest): PreparedMeasurements {
-  const warnings: Warning[] = request.measurements.flatMap((measurement) => measurement.warnings);
+  const warnings: Warning[] = [
+    ...request.measurements.flatMap((measurement) => measurement.warnings),
+    ...coarseMeasurements(request.measurements),
+  ];
   const trust = trustedSpan(request.measurements);
   const calibrated = (measurement: Measurement): Curve => {
     if (!request.calibration) return measurement.curve;
