@@ -17,6 +17,7 @@ import { faultOf, movedFault, otherToneFault, unknownFault } from './faultWords.
 import { type Judgement, judge } from './judge.js';
 import { octaveTable } from './octaveTable.js';
 import { shiftedFeatures } from './shiftedFeatures.js';
+import { unlikeFineStructure } from './unlikeFineStructure.js';
 
 /** A design, and a measurement made with its filters on. */
 export interface VerifyRequest {
@@ -85,7 +86,12 @@ export function verifyDesign(request: VerifyRequest): Verification {
     octaves: octaveTable(comparison, judgement.reference, levelShiftDb),
     qConventions: faults.length === 0 ? [] : conventionsOf(judgement),
     shifted: faults.some(({ type }) => type === 'speakerMoved') ? shiftsOf(comparison, judgement) : [],
-    warnings: [...(request.warnings ?? []), ...coarse],
+    warnings: [
+      ...(request.warnings ?? []),
+      ...coarse,
+      ...againstAverage(request),
+      ...unlikeFineStructure(comparison),
+    ],
     curves: {
       frequencyHz: Array.from(frequencyHz, (hz) => Number(hz.toPrecision(5))),
       beforeDb: Array.from(beforeDb, roundDb),
@@ -107,6 +113,20 @@ function coarseness(
   return [
     ...enoughPoints(fileNames.after, after, ...ends),
     ...(before ? enoughPoints(beforeName, before, ...ends) : []),
+  ];
+}
+
+/** A single position is not the average of several, whatever the filters do. */
+function againstAverage({ design, before }: VerifyRequest): Warning[] {
+  if (before || !design.positions) return [];
+  return [
+    {
+      code: 'compared-with-average',
+      message:
+        `The design was made from ${design.positions.each.length} positions, and the measurement is held against their ` +
+        'average. One position differs from that whatever the filters do, as if something had been moved: give the ' +
+        'measurement of the same position without filters as well (--before).',
+    },
   ];
 }
 

@@ -1,0 +1,37 @@
+import { expect, test } from 'vitest';
+import type { Curve } from '../../src/curve/curve.js';
+import { smoothOctave } from '../../src/curve/smoothOctave.js';
+import { compare } from '../../src/verify/comparison.js';
+import { unlikeFineStructure } from '../../src/verify/unlikeFineStructure.js';
+import { bank, before, measuredWith, sampleRateHz } from './smallRoom.js';
+
+/** Late echoes leave structure finer than a third of an octave; here two fixed sines on log frequency (simulated). */
+const echoing = ({ frequencyHz, levelDb }: Curve): Curve => ({
+  frequencyHz,
+  levelDb: levelDb.map((db, i) => {
+    const octave = Math.log2(frequencyHz[i]!);
+    return db + 1.5 * Math.sin(2 * Math.PI * 5 * octave) + Math.sin(2 * Math.PI * 7.3 * octave + 1);
+  }),
+});
+const off = echoing(before);
+const on = echoing(measuredWith(bank));
+const smoothed = (curve: Curve) => smoothOctave(curve, 1 / 3);
+const warningsOf = (first: Curve, second: Curve) =>
+  unlikeFineStructure(
+    compare({ filters: bank, sampleRateHz, range: { fromHz: 60, toHz: 16000 } }, first, second),
+  );
+
+test('of two measurements the one that was smoothed is told of', () => {
+  expect(warningsOf(off, smoothed(on))[0]!.message).toContain(
+    'The measurement with the filters has far less',
+  );
+  expect(warningsOf(smoothed(off), on)[0]!.message).toContain(
+    'The measurement without the filters has far less',
+  );
+});
+
+test('nothing is said where both are smoothed or neither, or where the room is smooth by nature', () => {
+  expect(warningsOf(off, on)).toEqual([]);
+  expect(warningsOf(smoothed(off), smoothed(on))).toEqual([]);
+  expect(warningsOf(before, smoothed(measuredWith(bank)))).toEqual([]);
+});
