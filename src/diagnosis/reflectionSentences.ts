@@ -26,7 +26,8 @@ export function reflectionSentences(
     return [`No reflection that would explain it was found in the curve.`];
   }
   const all = `All reflections together, fitted to the whole curve, make ${share.explainedDb.toFixed(1)} dB of the ${height} dB by which it ${stands} the mean of the ${2 * SURROUNDINGS_OCTAVES} octaves around it.`;
-  if (!guilty) return [all];
+  // What one of them adds is no reason for a feature that the others take away again.
+  if (!guilty || share.explainedDb < TELLING_DB) return [all];
   const strength = pathStrength(explanation.fit.parameters, guilty.path, feature.frequencyHz).toFixed(2);
   const surface = setup && fittedSurface(explanation, guilty.path, setup);
   const unit = setup?.lengthUnit ?? 'cm';
