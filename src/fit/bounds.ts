@@ -90,6 +90,10 @@ export function clampBands({ types, values }: Bands, bounds: Bounds): Bands {
   return clamped;
 }
 
+export function isWithin(bands: Bands, bounds: Bounds): boolean {
+  return clampBands(bands, bounds).values.every((value, j) => value === bands.values[j]);
+}
+
 /** Names the numbers of a bank that lie on a bound, as `filters[2].gainDb at max`. */
 export function boundsReached(bands: Bands, bounds: Bounds): string[] {
   const names = ['frequencyHz', 'gainDb', 'q'];

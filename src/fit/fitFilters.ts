@@ -1,7 +1,7 @@
 import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
 import { type Bands, filtersFromBands, NO_BANDS, typeCode } from './bands.js';
-import { boundsOf, boundsReached } from './bounds.js';
+import { boundsOf, boundsReached, isWithin } from './bounds.js';
 import { calmSpace } from './calmSpace.js';
 import { createDictionary } from './dictionary.js';
 import { EFFORTS } from './effort.js';
@@ -70,9 +70,20 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
   };
   if (isGoodAlready(coarse)) return leaveAlone(coarse);
   const tell = tellOf(problem, options);
-  const search = (where: SearchSpace) =>
-    finish(problem, where, searchBanks(where, options.effort, options.random, tell), options);
-  const first = search(space);
+  const banksIn = (where: SearchSpace) => searchBanks(where, options.effort, options.random, tell);
+  const search = (where: SearchSpace) => finish(problem, where, banksIn(where), options);
+  const searchSettable = () => {
+    // On the way to a bank that can be set lie others that cannot.
+    const { qSetting: _, ...withoutIt } = bounds;
+    const open = { ...space, bounds: withoutIt };
+    const found = banksIn(open);
+    const free = finish(problem, open, found, options);
+    if (isWithin(free.bands, bounds)) return free;
+    const drawnIn = finish(problem, space, found, options);
+    const held = search(space);
+    return held.error < drawnIn.error ? held : drawnIn;
+  };
+  const first = bounds.qSetting ? searchSettable() : search(space);
   const calm = first.spoilt ? calmSpace(space) : undefined;
   const second = calm && search(calm);
   const { bands, polished, objective } = second && second.error < first.error ? second : first;

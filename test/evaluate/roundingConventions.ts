@@ -10,7 +10,7 @@ import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { bandsFromFilters } from '../../src/fit/bands.js';
 import { measureExcess } from '../../src/fit/excess.js';
-import { fitFilters } from '../../src/fit/fitFilters.js';
+import { fitFilters, NORMAL_EFFORT } from '../../src/fit/fitFilters.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import { conventionDevices } from '../device/conventionDevices.js';
 import { heldPlainly, roundPlainly } from '../device/plainRounding.js';
@@ -21,7 +21,7 @@ const count = Number(process.argv[2] ?? 4);
 const firstSeed = Number(process.argv[3] ?? 70000);
 const named = process.argv[4] ?? '';
 const BANDS = 6;
-const EFFORT = { hopsPerBand: 4, pointsPerOctave: 16, finalists: 2 };
+const EFFORT = NORMAL_EFFORT;
 const figure = (value: number, digits = 3) => value.toFixed(digits).padStart(9);
 
 console.log('   seed  bands  free fit  unrounded    plain  plain of free  rounded   broken     s');
