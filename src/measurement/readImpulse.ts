@@ -17,7 +17,8 @@ export interface ReadImpulse {
  * An impulse response from one channel of a WAV file; a clipped one is warned of.
  *
  * @param channelNumber counted from 1; without it the first
- * @throws InputError as `readWavChannel`, or where the samples are no recording's by their size
+ * @throws InputError as `readWavChannel`, or where the samples are no recording's by their size, or
+ *   where the sound goes on as in the recording of a sweep
  */
 export function readImpulse(bytes: Uint8Array, fileName: string, channelNumber?: number): ReadImpulse {
   const { samples, sampleRateHz, warnings } = readWavChannel(bytes, fileName, channelNumber);
@@ -27,6 +28,7 @@ export function readImpulse(bytes: Uint8Array, fileName: string, channelNumber?:
       `${fileName}: its highest sample is ${peak.toPrecision(3)}, where 1 is full scale; expected a recording`,
     );
   }
+  refuseLasting({ samples, sampleRateHz }, fileName);
   const clipping = findClipping(samples);
   return {
     impulse: { samples, sampleRateHz },
@@ -45,4 +47,28 @@ export function readImpulse(bytes: Uint8Array, fileName: string, channelNumber?:
         : []),
     ],
   };
+}
+
+/** Seconds on either side of the peak that hold all but little of an impulse response, even in a hall. */
+const AROUND_S = 0.25;
+/** Of a sweep, music or noise lasting some seconds they hold less than this share of the energy. */
+const LEAST_SHARE = 0.3;
+const LEAST_LENGTH_S = 1;
+
+/** A sweep, as it was played or recorded, is no impulse response: what would come of it looks like a curve. */
+function refuseLasting({ samples, sampleRateHz }: ImpulseResponse, fileName: string): void {
+  if (samples.length < LEAST_LENGTH_S * sampleRateHz) return;
+  let [at, peak, whole, near] = [0, 0, 0, 0];
+  samples.forEach((v, n) => {
+    whole += v * v;
+    if (Math.abs(v) > peak) [at, peak] = [n, Math.abs(v)];
+  });
+  const reach = Math.round(AROUND_S * sampleRateHz);
+  for (const v of samples.subarray(Math.max(0, at - reach), at + reach + 1)) near += v * v;
+  if (near >= LEAST_SHARE * whole) return;
+  throw new InputError(
+    `${fileName}: found ${Math.round((100 * near) / whole)} % of its energy within a quarter of a second of its peak, ` +
+      'expected an impulse response, which has most of it there. Turn a recorded sweep into one first: ' +
+      'nullwise deconvolve',
+  );
 }
