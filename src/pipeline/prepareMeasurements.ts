@@ -9,6 +9,7 @@ import type { Measurement } from '../measurement/measurement.js';
 import type { Warning } from '../warning.js';
 import { coarseMeasurements } from './coarseMeasurements.js';
 import type { MeasuredRequest } from './designRequest.js';
+import { sameMeasurements } from './sameMeasurements.js';
 import { type TrustedSpan, trustedSpan } from './trustedSpan.js';
 
 /** Grid of the whole pipeline; 48 points an octave resolve a band of Q 10 with seven points. */
@@ -43,6 +44,7 @@ export function prepareMeasurements(request: MeasuredRequest): PreparedMeasureme
   const warnings: Warning[] = [
     ...request.measurements.flatMap((measurement) => measurement.warnings),
     ...coarseMeasurements(request.measurements),
+    ...sameMeasurements(request),
   ];
   const trust = trustedSpan(request.measurements);
   const calibrated = (measurement: Measurement): Curve => {
