@@ -16,7 +16,7 @@ import { type PruneAllowance, prune } from './prune.js';
 import { type Refined, refine } from './refine.js';
 import { roundFilter } from './roundBands.js';
 import { type SearchEffort, searchBanks } from './search.js';
-import type { SearchSpace } from './searchSpace.js';
+import { byValue, type SearchSpace } from './searchSpace.js';
 
 export interface FitOptions {
   /** Numbers in [0, 1) from a seeded generator; the same sequence gives the same result. */
@@ -128,10 +128,12 @@ function finish(
     ...restraint,
     cutToReach: true,
   });
-  const finalists = found.slice(0, options.effort.finalists).map((bank) => {
-    const settled = refine(settling, bank.bands, bounds, { maxIterations: 60, tolerance: 1e-5 });
-    return refine(fine, settled.bands, bounds, { maxIterations: 8, tolerance: 1e-5 });
-  });
+  // Banks that leaned on the search's soft limits fall behind here.
+  const finalists = found
+    .map((bank) => refine(settling, bank.bands, bounds, { maxIterations: 60, tolerance: 1e-5 }))
+    .sort(byValue)
+    .slice(0, options.effort.finalists)
+    .map((settled) => refine(fine, settled.bands, bounds, { maxIterations: 8, tolerance: 1e-5 }));
   const forPruning = {
     ...fine,
     options: { ...fine.options, levelRestraint: restraint.levelRestraint / 100, cutToReach: true },

@@ -1,6 +1,7 @@
 import type { Bands } from './bands.js';
 import { type Bounds, clampBands, clampToBounds, lowerBound, upperBound } from './bounds.js';
-import { linearize, type Objective, objectiveValue } from './objective.js';
+import { linearize } from './linearize.js';
+import { type Objective, objectiveValue } from './objective.js';
 import { solveDamped } from './solveDamped.js';
 
 export interface RefineOptions {

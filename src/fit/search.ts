@@ -10,7 +10,7 @@ import { bestSplice, newSplicing, type Splicing } from './splices.js';
 export interface SearchEffort {
   /** Banks that are grown in any case, each from other shelves; more are grown as long as there are moves left. */
   readonly starts?: number;
-  /** Moves tried for each band that may be used, over the banks together; growing a bank counts as some of them. */
+  /** Moves tried for each band that counts, over the banks together; growing a bank counts as some of them. */
   readonly hopsPerBand: number;
   /** Kicks times the square of the bands of the exchange that the search begins with (see exchange/exchangedBanks.ts); none where absent. */
   readonly kicks?: number;
@@ -27,8 +27,6 @@ const PERFECT = 1e-4;
 
 /** Shelves to begin with; the wrong choice can double the error, and none of them wins always. */
 const STARTS: readonly (readonly number[])[] = [[], [LOW_SHELF], [HIGH_SHELF], [LOW_SHELF, HIGH_SHELF]];
-/** Smaller banks get as many moves as one of so many bands: theirs cost little, and one wrong band is much. */
-const COUNTS_AT_LEAST = 6;
 /** What growing a bank costs, in moves per band. */
 const COST_OF_GROWTH = 1.2;
 /** Moves per band for the first bank, for each one after it, and for the best of all after each of those. */
@@ -74,7 +72,7 @@ export function searchBanks(
   const shelves = STARTS.filter((kinds) => kinds.every((kind) => types.includes(kind)));
   const peaksOnly = types.includes(PEAKING) ? { ...space, types: [PEAKING] } : space;
   let record = Number.POSITIVE_INFINITY;
-  let movesLeft = maxBands === 0 ? 0 : effort.hopsPerBand * Math.max(maxBands, COUNTS_AT_LEAST);
+  let movesLeft = maxBands === 0 ? 0 : effort.hopsPerBand * bandsThatCount(maxBands);
   let pool: Chain[] = [];
   const past: Past = { partners: [], splicing: newSplicing() };
   const tell = (bank: Refined) => {
@@ -177,6 +175,14 @@ function advance(space: SearchSpace, chain: Chain, random: () => number, past: P
   if (tried.value < chain.current.value * DRIFT) chain.current = tried;
   if (tried.value < chain.best.value) chain.best = tried;
   else note(past, tried, chain.best.value);
+}
+
+/**
+ * For how many bands there are moves. For fewer than ten as many as take as long as those of ten: a move costs by the square of
+ * the bands, down to five of them, and in a small bank one wrong band is much.
+ */
+function bandsThatCount(bands: number): number {
+  return Math.max(bands, 100 / Math.max(bands, 5));
 }
 
 function isPerfect({ objective }: SearchSpace, { bands, value }: Refined): boolean {

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Filter } from '../../src/filter/filter.js';
 import { bandsFromFilters } from '../../src/fit/bands.js';
 import { scaledJacobian } from '../../src/fit/bankKernel.js';
-import { normalEquations } from '../../src/fit/objective.js';
+import { normalEquations } from '../../src/fit/linearize.js';
 import { findReach, reachAll } from '../../src/fit/reach.js';
 import { objectiveFor, problemOf } from './problems.js';
 
