@@ -2,6 +2,7 @@ import { conventionFor } from '../filter/qConventions.js';
 import type { Design } from '../schema/design.js';
 import { cleanText } from './cleanText.js';
 import { filterTypeName } from './filterTypeName.js';
+import { fixedDecimals } from './fixedDecimals.js';
 import { joinWords } from './joinWords.js';
 
 /** The device in words: its name and what rounding to it cost; undefined where the design is for none. */
@@ -10,7 +11,7 @@ export function deviceCostWords({ device, deviceCost: cost }: Design): string | 
   const words =
     cost === undefined
       ? ''
-      : `; rounding to it costs ${cost.costDb.toFixed(2)} dB RMS (${cost.unroundedRmsDb.toFixed(2)} dB without, ${cost.roundedRmsDb.toFixed(2)} dB with it)`;
+      : `; rounding to it costs ${fixedDecimals(cost.costDb, 2)} dB RMS (${fixedDecimals(cost.unroundedRmsDb, 2)} dB without, ${fixedDecimals(cost.roundedRmsDb, 2)} dB with it)`;
   return cleanText(device.name) + words;
 }
 

@@ -1,5 +1,6 @@
 import type { Design } from '../schema/design.js';
 import { formatFrequency } from '../units/formatFrequency.js';
+import { boostWords } from './boostWords.js';
 import { cleanText } from './cleanText.js';
 import { conclusion } from './conclusion.js';
 import { designColumns } from './designColumns.js';
@@ -20,16 +21,12 @@ function figures(design: Design): string[] {
   const uneven = errorPair(unevenness.beforeRmsDb, unevenness.afterRmsDb);
   const rms = errorPair(error.beforeRmsDb, error.afterRmsDb);
   const max = errorPair(error.beforeMaxDb, error.afterMaxDb);
-  const boost =
-    eq.maxDb > 0
-      ? `Most boost: ${formatDb(eq.maxDb)} at ${formatFrequency(eq.maxAtHz)}, of ${formatDb(limits.maxBoostDb)} allowed`
-      : `Most boost: none, of ${formatDb(limits.maxBoostDb)} allowed`;
   return [
     `Unevenness: ${uneven.before} dB RMS before, ${uneven.after} dB after, each about its own mean level`,
     `Error:      ${rms.before} dB RMS before, ${rms.after} dB after, about the target's level (greatest ${max.before} and ${max.after} dB)`,
     `Target:     ${cleanText(design.target)}, level ${formatDb(design.levelDb)}`,
     `Bands:      ${design.filters.length} used of ${limits.bands} allowed`,
-    boost,
+    `Most boost: ${boostWords(eq)}, of ${formatDb(limits.maxBoostDb)} allowed`,
     ...remains(design),
     ...(design.rangeExplanation === undefined
       ? []

@@ -1,8 +1,8 @@
+import { boostWords } from '../../src/export/boostWords.js';
 import { cleanText } from '../../src/export/cleanText.js';
 import { errorPair } from '../../src/export/errorPair.js';
 import { formatDb } from '../../src/export/formatDb.js';
 import { typeset } from '../../src/export/typeset.js';
-import { formatFrequency } from '../../src/units/formatFrequency.js';
 import '../listen/listen.css';
 import { Listen } from '../listen/Listen.js';
 import { shown } from '../state/session.js';
@@ -39,11 +39,7 @@ export function WillGive() {
       'RMS, spans left alone too',
     ],
     ['Farthest off', pair(error.beforeMaxDb, error.afterMaxDb), 'anywhere that counts'],
-    [
-      'Most boost',
-      eq.maxDb > 0 ? `${formatDb(eq.maxDb)} at ${formatFrequency(eq.maxAtHz)}` : 'none',
-      'of all filters together',
-    ],
+    ['Most boost', boostWords(eq), 'of all filters together'],
     [
       'Loudness',
       `${formatDb(eq.meanDb)}${inputGainDb < 0 ? `, and ${formatDb(inputGainDb)} at the input` : ''}`,

@@ -1,9 +1,11 @@
 import type { Design } from '../../schema/design.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
+import { boostWords } from '../boostWords.js';
 import { cleanText } from '../cleanText.js';
 import { errorPair } from '../errorPair.js';
 import { formatDb, formatSignedDb } from '../formatDb.js';
 import { formatSpan } from '../formatSpan.js';
+import { limitWords } from '../limitWords.js';
 import { smoothingWords } from '../smoothingWords.js';
 import { typeset } from '../typeset.js';
 import { DataTable } from './DataTable.js';
@@ -34,11 +36,7 @@ export function LimitsSection({ design }: { readonly design: Design }) {
   ];
   const limitRows: (readonly [string, string, string])[] = [
     ['Bands', `at most ${limits.bands}`, String(filters.length)],
-    [
-      'Boost of all filters together',
-      `at most ${formatDb(limits.maxBoostDb)}`,
-      eq.maxDb > 0 ? `${formatDb(eq.maxDb)} at ${formatFrequency(eq.maxAtHz)}` : 'none',
-    ],
+    ['Boost of all filters together', `at most ${formatDb(limits.maxBoostDb)}`, boostWords(eq)],
     [
       'Boost of one filter',
       `at most ${formatDb(limits.maxBoostDb)}`,
@@ -98,7 +96,7 @@ export function LimitsSection({ design }: { readonly design: Design }) {
           <p>Limits that the result touches:</p>
           <ul>
             {fit.limitsReached.map((limit) => (
-              <li>{cleanText(limit)}</li>
+              <li>{cleanText(limitWords(limit))}</li>
             ))}
           </ul>
         </>

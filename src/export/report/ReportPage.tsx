@@ -1,9 +1,8 @@
 import type { Design } from '../../schema/design.js';
-import { formatFrequency } from '../../units/formatFrequency.js';
+import { boostWords } from '../boostWords.js';
 import { cleanText } from '../cleanText.js';
 import { conclusion } from '../conclusion.js';
 import { errorPair } from '../errorPair.js';
-import { formatDb } from '../formatDb.js';
 import { formatInputGain } from '../formatInputGain.js';
 import { typeset } from '../typeset.js';
 import { BeyondEqSection } from './BeyondEqSection.js';
@@ -35,10 +34,7 @@ export function ReportPage({ design, policy, scripts, figureJson, generatedBy }:
     ['Unevenness, RMS', `${rms.before} → ${rms.after} dB`],
     ['Greatest error', `${max.before} → ${max.after} dB`],
     ['Bands', `${design.filters.length} of ${design.limits.bands}`],
-    [
-      'Most boost',
-      design.eq.maxDb > 0 ? `${formatDb(design.eq.maxDb)} at ${formatFrequency(design.eq.maxAtHz)}` : 'none',
-    ],
+    ['Most boost', boostWords(design.eq)],
     ['Input gain', formatInputGain(design.inputGainDb)],
   ];
   return (
