@@ -39,7 +39,7 @@ export function prune(
       Math.sqrt(fullRms ** 2 + noise(current)),
       allowance.goodEnoughDb,
     );
-  let current = full;
+  let current = withoutFaint(objective, full, bounds);
   while (current.bands.types.length > 0) {
     const cheapest = cheapestRemovals(objective, current, 3)
       .map((bands) =>
@@ -55,6 +55,22 @@ export function prune(
     current = cheapest;
   }
   return current;
+}
+
+/** A band that does less than this anywhere is not worth a place, whatever it wins: no device need set finer gains. */
+const FAINT_DB = 0.1;
+
+/** The bank without its faint bands, the faintest first, the rest refined after each. */
+function withoutFaint(objective: Objective, full: Refined, bounds: Bounds): Refined {
+  let current = full;
+  for (;;) {
+    const { types, values } = current.bands;
+    const gains = Array.from(types.keys(), (i) => Math.abs(values[3 * i + 1]!));
+    const least = Math.min(...gains);
+    if (!(least < FAINT_DB)) return current;
+    const rest = withoutBand(current.bands, gains.indexOf(least));
+    current = refine(objective, rest, bounds, { maxIterations: 30, tolerance: 1e-4 });
+  }
 }
 
 function cheapestRemovals(objective: Objective, current: Refined, count: number) {

@@ -199,6 +199,19 @@ describe('prune', () => {
     expect(prune(objective, full, bounds, { ...NONE, goodEnoughDb: 10 }).bands.types.length).toBe(0);
   });
 
+  test.each([
+    [0.06, 3],
+    [-0.06, 3],
+    [0.3, 4],
+  ])('keeps no band too faint for any device, even where it alone is missing: %s dB', (gainDb, bands) => {
+    const four: readonly Filter[] = [...TRUE_BANK, { type: 'peaking', frequencyHz: 8000, gainDb, q: 2 }];
+    const wanted = objectiveFor(problemOf({ deviationDb: minus(four) }), 4, exact);
+    const full = refine(wanted, bandsFromFilters(four), bounds, { maxIterations: 30, tolerance: 1e-7 });
+    const kept = prune(wanted, full, bounds, NONE).bands;
+    expect(kept.types.length).toBe(bands);
+    for (let i = 0; i < bands; i++) expect(Math.abs(kept.values[3 * i + 1]!)).toBeGreaterThanOrEqual(0.1);
+  });
+
   test('allows a share of the error where that is more', () => {
     const four: readonly Filter[] = [...TRUE_BANK, { type: 'peaking', frequencyHz: 8000, gainDb: 0.8, q: 2 }];
     const ripple = (hz: Float64Array) => minus(four)(hz).map((db, i) => db + 3 * Math.sin(i / 3));
