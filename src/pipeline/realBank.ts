@@ -8,7 +8,7 @@ import { log } from '../elementary/logarithm.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import { inputGainDb } from '../filter/inputGainDb.js';
-import { filterFromSetting, settingFromFilter } from '../filter/qConventions.js';
+import { conventionFor, filterFromSetting, settingFromFilter } from '../filter/qConventions.js';
 import type { LevelAt } from '../fit/excess.js';
 import { InputError } from '../inputError.js';
 import type { Design } from '../schema/design.js';
@@ -99,10 +99,13 @@ function filterOfSetting(setting: Filter, device: DeviceProfile, sampleRateHz: n
   const filter = filterFromSetting(setting, setting.q, device.qConvention, sampleRateHz);
   if (filter) return filter;
   throw new InputError(
-    `device "${device.name}": found no filter of ${setting.frequencyHz} Hz and ${setting.gainDb} dB with the value ` +
-      `${setting.q} as "${device.qConvention}"; expected another gain or Q`,
+    `device "${device.name}": found no filter of ${short(setting.frequencyHz)} Hz and ${short(setting.gainDb)} dB with ` +
+      `the value ${short(setting.q)}, which means: ${conventionFor(device.qConvention, setting.type).words}; expected ` +
+      'another gain or Q',
   );
 }
+
+const short = (value: number) => Number(value.toPrecision(6));
 
 /** The one of `candidates` nearest to `wanted`; `wanted` itself where there are none. */
 function nearest(

@@ -124,6 +124,16 @@ describe('a bank changed by hand', () => {
     expect(() => realBank([shelf, { ...shelf, frequencyHz: 200 }], 48000, device)).toThrow(InputError);
   });
 
+  test('says what a device means by its number where that has no such filter', () => {
+    const device: DeviceProfile = { ...shippedDevices[0]!, qConvention: 'threeDbQ' };
+    const faint: Filter = { type: 'peaking', frequencyHz: 157.49013123685918, gainDb: 2, q: 1 };
+    const refused = () => realBank([faint], 48000, device);
+    expect(refused).toThrow(
+      /found no filter of 15\d(\.\d{1,3})? Hz and 2 dB .*needs more than 3\.01 dB.*expected another gain/,
+    );
+    expect(() => realBank([{ ...faint, gainDb: 4 }], 48000, device)).not.toThrow();
+  });
+
   test('leaves a device the headroom that it lacks between its bands, and states its delay', () => {
     const tight: DeviceProfile = {
       ...shippedDevices[0]!,
