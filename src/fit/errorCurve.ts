@@ -35,7 +35,7 @@ const BEYOND = 2;
 /** Up to so many bands each number is held against a short search from nothing, which costs little there. */
 const ANEW_UP_TO = 4;
 const AT_THE_END = { maxIterations: 3, tolerance: 1e-3 };
-const ANEW = { starts: 2, hopsPerBand: 3, finalists: 1 };
+const ANEW = { starts: 2, hopsPerBand: 1, finalists: 1 };
 
 export interface ErrorCurveOptions {
   readonly random: () => number;
