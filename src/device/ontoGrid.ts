@@ -60,8 +60,7 @@ function refinedBetween(
   const fixedOnly = bounds.device.bands.every(({ atHz }) => atHz !== undefined);
   const isStepped = !isContinuous(gainDb) && !isContinuous(q) && (fixedOnly || !isContinuous(frequencyHz));
   if (isStepped || bank.length === 0) return bank;
-  const objective = deviceObjective(problem, fitGrid(problem, 1), bank.length);
-  const value = (of: readonly DeviceBand[]) => objectiveValue(objective, bandsOf(bounds, of)!);
+  const value = strivenFor(problem, bounds, bank.length);
   const refined = settledOnGrid(problem, bounds, bandsOf(bounds, bank)!).filter(({ gainDb }) => gainDb !== 0);
   return value(refined) < value(bank) ? refined : bank;
 }
@@ -75,10 +74,15 @@ export function ontoGridAgain(
 ): readonly DeviceBand[] {
   if (isWithoutSteps(bounds.device)) {
     const near = settledOnGrid(problem, bounds, bandsOf(bounds, bank)!);
-    const objective = deviceObjective(problem, fitGrid(problem, 1), bank.length);
-    const value = (of: readonly DeviceBand[]) => objectiveValue(objective, bandsOf(bounds, of)!);
+    const value = strivenFor(problem, bounds, bank.length);
     // Numbers that the device's convention does not have may have come out.
     if (value(near) <= value(bank)) return near;
   }
   return searchGrid(problem, bounds, [bank], maxBands, { hops: 0, inPairs: hasCoarseFrequencies(bounds) });
+}
+
+/** What rounding strives to make small, of banks of up to `maxBands`. */
+function strivenFor(problem: FitProblem, bounds: DeviceBounds, maxBands: number) {
+  const objective = deviceObjective(problem, fitGrid(problem, 1), maxBands);
+  return (bank: readonly DeviceBand[]) => objectiveValue(objective, bandsOf(bounds, bank)!);
 }

@@ -2,7 +2,7 @@ import { biquadResponse } from './biquadResponse.js';
 import { featureFrequencies } from './featureFrequencies.js';
 import type { BiquadCoefficients, Filter } from './filter.js';
 import { filterResponseDb } from './filterResponseDb.js';
-import { resonanceOf } from './resonance.js';
+import { resonancesOf } from './resonance.js';
 
 export interface CoefficientError {
   /** Largest difference of level between coefficients and the filter they stand for; never negative. */
@@ -12,6 +12,7 @@ export interface CoefficientError {
 
 /**
  * How far given coefficients are from the filter that they stand for, over `fromHz` (10 unless given) to `toHz`
+ * (half the sample rate), at frequencies as dense as the filter's poles and zeros and their own ask for.
  */
 export function coefficientError(
   coefficients: BiquadCoefficients,
@@ -20,10 +21,8 @@ export function coefficientError(
   fromHz = 10,
   toHz = sampleRateHz / 2,
 ): CoefficientError {
-  const { b0, b1, b2, a1, a2 } = coefficients;
-  const own = [resonanceOf(1, a1, a2, sampleRateHz), resonanceOf(b0, b1, b2, sampleRateHz)];
-  const pairs = own.filter((pair) => pair !== undefined);
-  const frequencyHz = featureFrequencies([filter], sampleRateHz, fromHz, toHz, pairs);
+  const own = resonancesOf(coefficients, sampleRateHz);
+  const frequencyHz = featureFrequencies([filter], sampleRateHz, fromHz, toHz, own);
   const meantDb = filterResponseDb(filter, sampleRateHz, frequencyHz);
   const { levelDb } = biquadResponse(coefficients, sampleRateHz, frequencyHz);
   let worst = { maxErrorDb: 0, atHz: fromHz };

@@ -3,13 +3,14 @@ import { log } from '../elementary/logarithm.js';
 import { pow10 } from '../elementary/power.js';
 import { sin } from '../elementary/sine.js';
 import { biquadResponse } from './biquadResponse.js';
+import { DB_PER_NEPER_POWER } from './closedForm.js';
 import { cookbookCoefficients } from './cookbookCoefficients.js';
 import { featureFrequencies } from './featureFrequencies.js';
 import type { BiquadCoefficients, Filter } from './filter.js';
 import { filterResponseDb } from './filterResponseDb.js';
 import { type FixedPointFormat, fixedPointRange } from './fixedPoint.js';
 import { isStable } from './isStable.js';
-import { resonanceOf } from './resonance.js';
+import { resonancesOf } from './resonance.js';
 import { type FeedbackSign, type RoundedCoefficients, roundCoefficients } from './roundCoefficients.js';
 
 /**
@@ -133,19 +134,16 @@ function ownMisfit(
   sampleRateHz: number,
   fromHz: number,
 ): number {
-  const { b0, b1, b2, a1, a2 } = candidate;
-  const own = [resonanceOf(1, a1, a2, sampleRateHz), resonanceOf(b0, b1, b2, sampleRateHz)];
-  const places = own.flatMap((pair) => (pair && pair.hz >= fromHz ? [pair.hz] : []));
-  const frequencyHz = Float64Array.from(places);
+  const places = resonancesOf(candidate, sampleRateHz).map(({ hz }) => hz);
+  const frequencyHz = Float64Array.from(places.filter((hz) => hz >= fromHz));
   const meantDb = filterResponseDb(filter, sampleRateHz, frequencyHz);
   const { levelDb } = biquadResponse(candidate, sampleRateHz, frequencyHz);
-  return levelDb.reduce((most, level, i) => {
-    const off = Math.abs(level - meantDb[i]!) * NEPER_POWER_PER_DB;
-    return Math.max(off, most);
-  }, 0);
+  return levelDb.reduce(
+    (most, level, i) => Math.max(most, Math.abs(level - meantDb[i]!) / DB_PER_NEPER_POWER),
+    0,
+  );
 }
 
-const NEPER_POWER_PER_DB = Math.LN10 / 10;
 const FEEDBACK_STEPS = [0, 1, -1, 2, -2];
 const ONE_STEP = [0, 1, -1];
 const FORWARD_STEPS = ONE_STEP.flatMap((d0) =>

@@ -65,22 +65,32 @@ export function upperBound(bounds: Bounds, bands: Bands, j: number): number {
   return endOf(bounds, bands, j, 1);
 }
 
-function endOf(bounds: Bounds, { types, values }: Bands, j: number, end: 0 | 1): number {
-  const type = types[(j / 3) | 0]!;
+function endOf(
+  bounds: Bounds,
+  bands: Bands,
+  j: number,
+  end: 0 | 1,
+  settable = settableAt(bounds, bands, j),
+): number {
+  const peaking = bands.types[(j / 3) | 0] === PEAKING;
   const number = (j % 3) as 0 | 1 | 2;
-  const lower = (type === PEAKING ? bounds.peakingLower : bounds.shelfLower)[number];
-  const upper = (type === PEAKING ? bounds.peakingUpper : bounds.shelfUpper)[number];
-  const settable =
-    bounds.qSetting && number === 2
-      ? qBySetting(bounds.qSetting, type, values[j - 2]!, values[j - 1]!)
-      : undefined;
+  const lower = (peaking ? bounds.peakingLower : bounds.shelfLower)[number];
+  const upper = (peaking ? bounds.peakingUpper : bounds.shelfUpper)[number];
   if (settable) return Math.min(Math.max(settable[end], lower), upper);
   return end === 0 ? lower : upper;
 }
 
+/** The ends of what can be set for the number `j`, where that hangs on the frequency and gain before it. */
+function settableAt({ qSetting }: Bounds, { types, values }: Bands, j: number) {
+  if (!qSetting || j % 3 !== 2) return undefined;
+  return qBySetting(qSetting, types[(j / 3) | 0]!, values[j - 2]!, values[j - 1]!);
+}
+
 /** A value for the free number `j` brought within its bounds; those before it in the band are in `bands`. */
 export function clampToBounds(value: number, bounds: Bounds, bands: Bands, j: number): number {
-  return Math.min(Math.max(value, lowerBound(bounds, bands, j)), upperBound(bounds, bands, j));
+  const settable = settableAt(bounds, bands, j);
+  const most = endOf(bounds, bands, j, 1, settable);
+  return Math.min(Math.max(value, endOf(bounds, bands, j, 0, settable)), most);
 }
 
 /** All numbers of a bank brought within their bounds. */

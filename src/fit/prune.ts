@@ -57,7 +57,7 @@ export function prune(
   return current;
 }
 
-/** A band that does less than this anywhere is not worth a place, whatever it wins: no device need set finer gains. */
+/** A band of less gain is not worth a place, whatever it wins: nobody enters it. */
 const FAINT_DB = 0.1;
 
 /** The bank without its faint bands, the faintest first, the rest refined after each. */

@@ -1,5 +1,5 @@
+import { pointsPerOctave } from '../curve/pointsPerOctave.js';
 import type { Measurement } from '../measurement/measurement.js';
-import { pointsPerOctave } from '../verify/pointsPerOctave.js';
 import type { Warning } from '../warning.js';
 
 /** Fewer points an octave cannot show the comb of a reflection: its dips look like wide ones of the speaker. */

@@ -1,10 +1,10 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { logGrid } from '../curve/logGrid.js';
+import { pointsPerOctave } from '../curve/pointsPerOctave.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
 import type { Filter } from '../filter/filter.js';
 import { InputError } from '../inputError.js';
 import { addedDb, type Sampling } from './cellResponse.js';
-import { pointsPerOctave } from './pointsPerOctave.js';
 
 /** Coarser than the design's grid: enough for a band of Q 10, and the noise of neighbours averages out. */
 const POINTS_PER_OCTAVE = 24;

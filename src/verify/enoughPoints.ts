@@ -1,8 +1,8 @@
 import type { Curve } from '../curve/curve.js';
+import { pointsPerOctave } from '../curve/pointsPerOctave.js';
 import { InputError } from '../inputError.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
-import { pointsPerOctave } from './pointsPerOctave.js';
 
 /**
  * With fewer, more than half of simulated faultless installations were not found as promised: what lies between the

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { logGrid } from '../../src/curve/logGrid.js';
-import { pointsPerOctave } from '../../src/verify/pointsPerOctave.js';
+import { pointsPerOctave } from '../../src/curve/pointsPerOctave.js';
 
 test.each([1, 3, 12, 48])('an even spacing on log frequency is what it is (%i)', (perOctave) => {
   expect(pointsPerOctave(logGrid(20, 20000, perOctave), 45, 16000)).toBeCloseTo(perOctave, 6);
