@@ -17,6 +17,13 @@ export interface Bounds {
   readonly shelfUpper: Ends;
 }
 
+/** The ends for bands of a type, as in `Bands`. */
+export function endsOf(bounds: Bounds, type: number): { readonly lower: Ends; readonly upper: Ends } {
+  return type === PEAKING
+    ? { lower: bounds.peakingLower, upper: bounds.peakingUpper }
+    : { lower: bounds.shelfLower, upper: bounds.shelfUpper };
+}
+
 /** The ends of the Q of a type. */
 export function qEnds({ minQ, maxQ, maxShelfQ, shelfQ }: FitLimits, type: FilterType): QEnds {
   if (type === 'peaking') return { min: minQ, max: maxQ };
@@ -72,12 +79,10 @@ function endOf(
   end: 0 | 1,
   settable = settableAt(bounds, bands, j),
 ): number {
-  const peaking = bands.types[(j / 3) | 0] === PEAKING;
   const number = (j % 3) as 0 | 1 | 2;
-  const lower = (peaking ? bounds.peakingLower : bounds.shelfLower)[number];
-  const upper = (peaking ? bounds.peakingUpper : bounds.shelfUpper)[number];
-  if (settable) return Math.min(Math.max(settable[end], lower), upper);
-  return end === 0 ? lower : upper;
+  const { lower, upper } = endsOf(bounds, bands.types[(j / 3) | 0]!);
+  if (settable) return Math.min(Math.max(settable[end], lower[number]), upper[number]);
+  return (end === 0 ? lower : upper)[number];
 }
 
 /** The ends of what can be set for the number `j`, where that hangs on the frequency and gain before it. */

@@ -2,7 +2,7 @@ import { exp } from '../elementary/exponential.js';
 import { log } from '../elementary/logarithm.js';
 import { HIGH_SHELF, LOW_SHELF, PEAKING } from './bands.js';
 import { scaledJacobian } from './bankKernel.js';
-import type { Bounds } from './bounds.js';
+import { type Bounds, endsOf } from './bounds.js';
 import type { FitGrid } from './fitGrid.js';
 
 const PEAKING_PER_OCTAVE = 6;
@@ -99,8 +99,7 @@ export function createDictionary(
 function entriesOf(type: number, grid: FitGrid, bounds: Bounds) {
   const perOctave = type === PEAKING ? PEAKING_PER_OCTAVE : SHELVES_PER_OCTAVE;
   const step = Math.LN2 / perOctave;
-  const [lower, upper] =
-    type === PEAKING ? [bounds.peakingLower, bounds.peakingUpper] : [bounds.shelfLower, bounds.shelfUpper];
+  const { lower, upper } = endsOf(bounds, type);
   const from = Math.max(lower[0], log(grid.frequencyHz[0]!));
   const to = Math.min(upper[0], log(grid.frequencyHz[grid.errorPoints - 1]!));
   const count = Math.max(1, Math.floor((to - from) / step) + 1);

@@ -3,13 +3,14 @@ import { InputError } from '../inputError.js';
 import { bandsFromFilters, filtersFromBands } from './bands.js';
 import { boundsOf, boundsReached } from './bounds.js';
 import { enforceLimits, roundIntoLimits } from './exactLimits.js';
-import { type FitOptions, fitFilters, sharedLimitsReached } from './fitFilters.js';
+import { type FitOptions, fitFilters } from './fitFilters.js';
 import { fitGrid } from './fitGrid.js';
 import type { FitProblem, FitResult } from './fitProblem.js';
 import { levelOf, objectiveValue, squaredError } from './objective.js';
 import { objectiveFor } from './objectiveFor.js';
 import { refine } from './refine.js';
 import { roundFilter } from './roundBands.js';
+import { sharedLimitsReached } from './sharedLimits.js';
 
 /** What one EQ for several positions is to make small: the mean of their squared errors, or the worst of them. */
 export const AIMS = ['mean', 'worst'] as const;

@@ -109,6 +109,12 @@ export function squaredError(objective: Objective): number {
   return sum;
 }
 
+/** Squared error of a bank alone, dB². */
+export function squaredErrorOf(objective: Objective, bands: Bands): number {
+  objectiveValue(objective, bands);
+  return squaredError(objective);
+}
+
 /** Level about which the residual of the last evaluation was taken. */
 export function levelOf({ grid, eqDb, options }: Objective): number {
   if (options.levelDb !== undefined) return options.levelDb;

@@ -1,6 +1,6 @@
 import { log } from '../../elementary/logarithm.js';
 import { PEAKING } from '../bands.js';
-import type { Bounds } from '../bounds.js';
+import { type Bounds, endsOf } from '../bounds.js';
 import type { FitGrid } from '../fitGrid.js';
 import type { Atom } from './atoms.js';
 import { atomsAt } from './atomsAt.js';
@@ -12,8 +12,8 @@ export function atomDictionary(types: readonly number[], grid: FitGrid, bounds: 
   const [first, last] = [grid.frequencyHz[0]!, grid.frequencyHz[grid.errorPoints - 1]!];
   return types.flatMap((type) => {
     const { perOctave, qs } = type === PEAKING ? PEAKS : SHELVES;
-    const upper = type === PEAKING ? bounds.peakingUpper : bounds.shelfUpper;
-    const from = Math.max(bounds.peakingLower[0], log(first));
+    const { lower, upper } = endsOf(bounds, type);
+    const from = Math.max(lower[0], log(first));
     const to = Math.max(from, Math.min(upper[0], log(last)));
     const count = Math.max(1, Math.round(((to - from) / Math.LN2) * perOctave));
     const lnFs = Array.from({ length: count }, (_, i) => from + ((i + 0.5) * (to - from)) / count);
