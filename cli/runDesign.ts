@@ -1,17 +1,19 @@
 import { join } from 'node:path';
 import { designJson } from '../src/export/designJson.js';
 import { summaryText } from '../src/export/summaryText.js';
-import type { DesignRequest } from '../src/pipeline/designRequest.js';
 import { designFileNames } from './designFileNames.js';
 import { checkOutput } from './io/outputFolder.js';
 import { openTerminal } from './io/terminal.js';
 import { writeOutputs } from './io/writeOutputs.js';
 import type { OutputFlags } from './options.js';
+import { predictLines } from './predictLine.js';
+import { type Flags, inputPaths, readDesignRequest } from './readRequest.js';
 
 export interface DesignJob {
-  readonly readRequest: () => DesignRequest;
-  /** Files that are read, and so never overwritten. */
-  readonly inputs: readonly string[];
+  /** The measurements. */
+  readonly paths: readonly string[];
+  /** What is said of them and of the design. */
+  readonly asked: Flags;
   readonly out?: string;
   readonly overwrite: boolean;
 }
@@ -23,11 +25,13 @@ export interface DesignJob {
 export async function runDesign(job: DesignJob, flags: OutputFlags): Promise<void> {
   const terminal = openTerminal(flags);
   const plan =
-    job.out === undefined ? undefined : { folder: job.out, overwrite: job.overwrite, inputs: job.inputs };
+    job.out === undefined
+      ? undefined
+      : { folder: job.out, overwrite: job.overwrite, inputs: inputPaths(job.paths, job.asked) };
   if (plan) checkOutput({ ...plan, names: designFileNames });
 
   terminal.progress('Reading …');
-  const request = job.readRequest();
+  const request = readDesignRequest(job.paths, job.asked);
   terminal.progress(`Fitting up to ${request.bands} bands …`);
   const { design } = await import('../src/design.js');
   const result = design({ ...request, againstBands: true });
@@ -37,7 +41,9 @@ export async function runDesign(job: DesignJob, flags: OutputFlags): Promise<voi
     const { designFiles } = await import('./designFiles.js');
     writeOutputs(plan, designFiles(result));
   }
-  terminal.result(flags.json ? designJson(result) : summaryText(result));
+  terminal.result(
+    flags.json ? designJson(result) : summaryText(result) + predictLines(result, job.paths, job.asked),
+  );
   if (plan) {
     terminal.message(`\nWrote ${designFileNames.join(', ')} to ${plan.folder}`);
     terminal.message(`Open ${join(plan.folder, 'report.html')} in a browser.`);

@@ -4,7 +4,6 @@ import type { Command } from 'commander';
 import { helpText } from '../helpText.js';
 import { packageRoot } from '../io/packageRoot.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
-import { inputPaths, readDesignRequest } from '../readRequest.js';
 import { runDesign } from '../runDesign.js';
 
 const TITLE = 'Demo: a small two-way speaker on a desk near the wall (simulated)';
@@ -37,8 +36,8 @@ export function addDemo(program: Command): void {
       const { paths, files } = demoInputs();
       await runDesign(
         {
-          readRequest: () => readDesignRequest(paths, files),
-          inputs: inputPaths(paths, files),
+          paths,
+          asked: files,
           out: flags.out,
           overwrite: Boolean(flags.force) || isEarlierDemo(flags.out),
         },

@@ -5,6 +5,7 @@ import { helpText } from '../helpText.js';
 import { addImpulseOptions } from '../impulseOptions.js';
 import { openTerminal } from '../io/terminal.js';
 import { addMeasuredOptions, addOutputOptions, type OutputFlags } from '../options.js';
+import { predictLines } from '../predictLine.js';
 import { type Flags, readMeasuredRequest } from '../readRequest.js';
 
 const HELP = helpText({
@@ -43,6 +44,8 @@ export function addDiagnose(program: Command): void {
       const request = readMeasuredRequest(paths, flags);
       const { diagnosisReport } = await import('../../src/pipeline/diagnosisReport.js');
       const report = diagnosisReport(request);
-      terminal.result(flags.json ? diagnosisJson(report) : diagnosisText(report));
+      terminal.result(
+        flags.json ? diagnosisJson(report) : diagnosisText(report) + predictLines(report, paths, flags),
+      );
     });
 }

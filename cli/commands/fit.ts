@@ -2,7 +2,7 @@ import type { Command } from 'commander';
 import { helpText } from '../helpText.js';
 import { addImpulseOptions } from '../impulseOptions.js';
 import { addDesignOptions, addMeasuredOptions, addOutputOptions, type OutputFlags } from '../options.js';
-import { type Flags, inputPaths, readDesignRequest } from '../readRequest.js';
+import type { Flags } from '../readRequest.js';
 import { runDesign } from '../runDesign.js';
 
 interface FitFlags extends OutputFlags {
@@ -49,8 +49,8 @@ export function addFit(program: Command): void {
     .action(async (paths: string[], flags: Flags & FitFlags) => {
       await runDesign(
         {
-          readRequest: () => readDesignRequest(paths, flags),
-          inputs: inputPaths(paths, flags),
+          paths,
+          asked: flags,
           ...(flags.out !== undefined && { out: flags.out }),
           overwrite: Boolean(flags.force),
         },

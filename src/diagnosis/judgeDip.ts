@@ -63,7 +63,7 @@ export function judgeDip(dip: Feature, scene: Scene): Finding {
         : []),
       summingUp(evidence, probability),
     ],
-    ...adviceFor(verdict, guilty?.surface, small, scene),
+    ...adviceFor(verdict, guilty?.surface, small, dip, scene),
     ...((verdict === 'move' || (verdict === 'leave' && !small)) && {
       zone: protectedSpan(dip, scene.frequencyHz, scene.heightDb),
     }),
@@ -94,10 +94,12 @@ function adviceFor(
   verdict: Finding['verdict'],
   surface: string | undefined,
   small: boolean,
+  { frequencyHz }: Feature,
   { input }: Scene,
 ): { advice?: string } {
   if (verdict === 'move') {
-    const said = input.setup && surface !== undefined ? placementAdvice(input.setup, surface) : undefined;
+    const said =
+      input.setup && surface !== undefined ? placementAdvice(input.setup, surface, frequencyHz) : undefined;
     return {
       advice:
         said ??

@@ -1,3 +1,4 @@
+import { advisedStepM } from '../diagnosis/placementAdvice.js';
 import type { PredictedPlacement, Prediction } from '../schema/prediction.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { formatLength } from '../units/formatLength.js';
@@ -13,7 +14,9 @@ const MOST_ROWS = 24;
 export function variedLines(prediction: Prediction, width: number): string[] {
   const { now, varied, variedSurfaces, lengthUnit, microphone } = prediction;
   const names = variedSurfaces!.map((name) => `"${cleanText(name)}"`);
-  const all = [...varied!, now!].sort(byDistance);
+  const shown = (p: PredictedPlacement) =>
+    p.surfaces.map((s) => formatLength(s.speakerDistanceM, lengthUnit)).join(' ');
+  const all = eachOnce([now!, ...varied!], shown).sort(byDistance);
   const { rows, every } = thinned(all, now!);
   const intro =
     `The speaker moved from ${names.join(' and ')}, the microphone ` +
@@ -45,17 +48,19 @@ export function variedLines(prediction: Prediction, width: number): string[] {
   return [
     wrapText(intro, width),
     ...padTable(columns),
-    ...(measured ? ['', ...measuredLines(prediction, width)] : []),
+    '',
+    ...(measured ? measuredLines(prediction, width) : [wrapText(WITHOUT_MEASUREMENT, width)]),
   ];
 }
 
 /** The least gain in dB worth carrying a speaker for. */
 const WORTH_DB = 0.2;
 
-function measuredLines(
-  { best, now, variedSurfaces, lengthUnit, range }: Prediction,
-  width: number,
-): string[] {
+const WITHOUT_MEASUREMENT =
+  'These are the distances alone, as in the advice of fit and diagnose: they say where dips go, not which place is best on the whole. With a measurement (nullwise predict measurement.txt --setup …) each place gets a forecast of the curve and of what a new fit would leave.';
+
+function measuredLines(prediction: Prediction, width: number): string[] {
+  const { best, now, variedSurfaces, lengthUnit, range } = prediction;
   const where = (place: PredictedPlacement) =>
     place.surfaces
       .map(
@@ -83,7 +88,51 @@ function measuredLines(
         width,
       ),
     ),
+    ...advisedLines(prediction, width),
   ];
+}
+
+/** How the forecast goes with what findings advise, which rests on the distances alone. */
+function advisedLines(
+  { advised, best, now, varied, variedSurfaces, lengthUnit }: Prediction,
+  width: number,
+): string[] {
+  const places = (advised ?? []).filter(({ gainDb }) => gainDb !== undefined);
+  if (places.length === 0) return [];
+  const bestDb = best?.[0]?.remainingErrorRmsDb ?? Number.POSITIVE_INFINITY;
+  const sentences = places.map((place) => {
+    const k = place.surfaces.findIndex((s, i) => s.speakerDistanceM !== now!.surfaces[i]!.speakerDistanceM);
+    const where = `${formatLength(place.surfaces[k]!.speakerDistanceM, lengthUnit)} from "${cleanText(variedSurfaces![k]!)}"`;
+    const beyond = varied!.every(
+      (p) => p.surfaces[k]!.speakerDistanceM < place.surfaces[k]!.speakerDistanceM,
+    );
+    const behindDb = place.remainingErrorRmsDb! - bestDb;
+    const beside =
+      (best?.[0]?.gainDb ?? 0) < WORTH_DB
+        ? ''
+        : behindDb < WORTH_DB
+          ? ', as good as the best place within what a forecast can tell'
+          : `, ${fixedDecimals(behindDb, 1)} dB more than at the best place`;
+    return `At ${where}${beyond ? ' (beyond the span above)' : ''} a new fit would leave ${decibels(place.remainingErrorRmsDb)} (${thanNow(place.gainDb!)})${beside}.`;
+  });
+  return [
+    '',
+    wrapText(
+      'Where fit or diagnose advise to move away from a surface, they say by the distances alone where one dip goes, and take a step of ' +
+        `${formatLength(advisedStepM(lengthUnit), lengthUnit)} for their example. This is about the whole curve, so it may name another place, nearer ones too: go by this. ${sentences.join(' ')}`,
+      width,
+    ),
+  ];
+}
+
+function thanNow(gainDb: number): string {
+  if (Math.abs(gainDb) < WORTH_DB) return 'about as where it stands now';
+  return `${fixedDecimals(Math.abs(gainDb), 1)} dB ${gainDb > 0 ? 'better' : 'worse'} than where it stands now`;
+}
+
+/** Without those that look the same in the table as an earlier one. */
+function eachOnce<T>(items: readonly T[], name: (item: T) => string): T[] {
+  return [...new Map(items.toReversed().map((item) => [name(item), item])).values()];
 }
 
 function dipColumns(

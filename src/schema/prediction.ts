@@ -79,6 +79,11 @@ export const predictionSchema = z.object({
   varied: z.array(placementSchema).exactOptional(),
   /** The places with the least remaining error, the best first, each apart from the others. */
   best: z.array(placementSchema).exactOptional(),
+  /**
+   * Only with a measurement: where the advice of a finding would put the speaker, one place for each varied surface, the
+   * others left where they are; as far as it can stand there.
+   */
+  advised: z.array(placementSchema).exactOptional(),
   /** Span over which the errors are taken. */
   range: z.object({ fromHz: frequencyHz, toHz: frequencyHz }).exactOptional(),
   /** How the measured curve was explained: where each surface fits, ± one standard deviation, and what it sends back. */

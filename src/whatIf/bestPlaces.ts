@@ -18,12 +18,14 @@ const HALVINGS = 2;
  *
  * @param axes distances of each varied surface, ascending
  * @param budget about how many places may be rated in the first round
+ * @param also further places for the first round; those outside the axes are left out
  * @returns all that were rated, the coarse ones among them, and the best of them apart from each other
  */
 export function ratePlaces<T>(
   axes: readonly (readonly number[])[],
   budget: number,
   rate: (distancesM: readonly number[]) => { readonly value: number; readonly result: T } | undefined,
+  also: readonly (readonly number[])[] = [],
 ): { readonly rated: readonly RatedPlace<T>[]; readonly best: readonly RatedPlace<T>[] } {
   const perAxis = Math.max(3, Math.floor(pow(budget, 1 / axes.length)));
   const coarse = axes.map((axis) => thinned(axis, perAxis));
@@ -36,7 +38,9 @@ export function ratePlaces<T>(
   };
   let places: number[][] = [[]];
   for (const axis of coarse) places = places.flatMap((place) => axis.map((m) => [...place, m]));
-  for (const place of places) look(place);
+  const isInside = (place: readonly number[]) =>
+    axes.every((axis, k) => place[k]! >= axis[0]! && place[k]! <= axis[axis.length - 1]!);
+  for (const place of [...places, ...also.filter(isInside)]) look(place);
   let steps = coarse.map((axis) =>
     axis.length > 1 ? (axis[axis.length - 1]! - axis[0]!) / (axis.length - 1) : 0,
   );

@@ -1,5 +1,6 @@
 import { resampleToGrid } from '../curve/resampleToGrid.js';
 import { smoothOctave } from '../curve/smoothOctave.js';
+import { advisedStepM } from '../diagnosis/placementAdvice.js';
 import { InputError } from '../inputError.js';
 import { chooseRange } from '../pipeline/chooseRange.js';
 import type { DesignRequest } from '../pipeline/designRequest.js';
@@ -16,6 +17,7 @@ import { placementSteps } from './placementSteps.js';
 import { geometryOf, movesToNow, placementsOf, refusalOf } from './placements.js';
 import type { PredictionRequest } from './predictionRequest.js';
 import { refitAt } from './refitAt.js';
+import { roundM } from './roundPrediction.js';
 import { unevennessDb } from './unevennessDb.js';
 import { whatIfCurve } from './whatIfCurve.js';
 
@@ -25,7 +27,7 @@ const MOST_FITS = 21;
 const MOST_CURVES = 120;
 const SHOWN_SMOOTHING_OCTAVES = 1 / 12;
 
-type Measured = Pick<Prediction, 'now' | 'varied' | 'best' | 'range' | 'fitted' | 'curves'> & {
+type Measured = Pick<Prediction, 'now' | 'varied' | 'best' | 'advised' | 'range' | 'fitted' | 'curves'> & {
   readonly warnings: readonly Warning[];
 };
 
@@ -88,13 +90,18 @@ export function measuredPrediction(
   };
   const asMoves = (distancesM: readonly number[]): Move[] =>
     distancesM.map((speakerDistanceM, k) => ({ surface: names[k]!, speakerDistanceM }));
+  const stepM = advisedStepM(setup.lengthUnit);
+  const advised = nowMoves.map((_, k) =>
+    nowMoves.map(({ speakerDistanceM }, i) => roundM(speakerDistanceM + (i === k ? stepM : 0))),
+  );
   const axes = request.varied.map((span) => placementSteps(span, setup.lengthUnit));
-  const { rated, best } = ratePlaces(axes, MOST_FITS, (distancesM) => {
+  const rate = (distancesM: readonly number[]) => {
     const moves = asMoves(distancesM);
     if (refusalOf(request, moves)) return undefined;
     const result = refit(placeAt(explained, moves, microphone));
     return { value: result.remainingErrorRmsDb, result };
-  });
+  };
+  const { rated, best } = ratePlaces(axes, MOST_FITS, rate, advised);
   const fits = new Map(rated.map(({ distancesM, result }) => [keyOf(distancesM), result]));
 
   return {
@@ -105,6 +112,10 @@ export function measuredPrediction(
       describe(moves, places.length <= MOST_CURVES, fits.get(keyOf(moves.map((m) => m.speakerDistanceM)))),
     ),
     best: best.map(({ distancesM, result }) => describe(asMoves(distancesM), true, result)),
+    advised: advised.flatMap((distancesM) => {
+      const result = fits.get(keyOf(distancesM)) ?? rate(distancesM)?.result;
+      return result ? [describe(asMoves(distancesM), false, result)] : [];
+    }),
   };
 }
 

@@ -63,13 +63,15 @@ describe('predict', () => {
       ],
     );
     expect(code).toBe(0);
-    const { varied, now, best, fitted } = predictionSchema.parse(JSON.parse(stdout));
+    const { varied, now, best, fitted, advised } = predictionSchema.parse(JSON.parse(stdout));
     expect(varied!.map((p) => p.speakerDistanceM)).toEqual([0.2, 0.35, 0.5]);
-    for (const place of [...varied!, now!, ...best!]) {
+    expect(advised!.map((p) => p.speakerDistanceM)).toEqual([0.49]);
+    for (const place of [...varied!, now!, ...best!, ...advised!]) {
       expect(place.remainingErrorRmsDb).toBeGreaterThan(0);
       expect(place.remainingErrorRmsDb).toBeLessThan(place.errorRmsDb! + 1e-9);
     }
     expect(best![0]!.gainDb).toBeCloseTo(now!.remainingErrorRmsDb! - best![0]!.remainingErrorRmsDb!, 2);
+    expect(best![0]!.remainingErrorRmsDb).toBeLessThanOrEqual(advised![0]!.remainingErrorRmsDb!);
     expect(fitted!.map(({ name }) => name)).toEqual(['wall behind', 'desk']);
   });
 

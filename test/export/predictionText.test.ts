@@ -43,6 +43,45 @@ describe('predictionText', () => {
     expect(predictionText(report([behind]))).toMatch(/\n +25 cm +\d.*<- now/);
   });
 
+  test('lists no distance twice, also where the speaker stands on one of them', () => {
+    for (const stepM of [0.05, 0.0499, 0.03]) {
+      const text = predictionText(report([{ ...behind, fromM: 0.15, toM: 0.4, stepM }]));
+      const distances = [...text.matchAll(/^ +([\d.]+ cm) +[\d.]+ k?Hz +[\d.]+ dB/gm)].map(([, cm]) => cm);
+      expect(distances.length).toBeGreaterThan(4);
+      expect(distances).toEqual([...new Set(distances)]);
+      expect(text).toMatch(/\n +25 cm +\d.*<- now/);
+    }
+  });
+
+  test('says without a measurement that distances alone name no best place', () => {
+    expect(predictionText(report([behind])).replace(/\s+/g, ' ')).toContain(
+      'not which place is best on the whole',
+    );
+  });
+
+  test('says how a forecast goes with what findings advise', () => {
+    const prediction = report([behind]);
+    const rated = (speakerDistanceM: number, remainingErrorRmsDb: number, gainDb: number) => {
+      const place = prediction.varied!.find((p) => Math.abs(p.speakerDistanceM - speakerDistanceM) < 1e-6)!;
+      return { ...place, errorRmsDb: 4, remainingErrorRmsDb, gainDb };
+    };
+    const now = rated(0.25, 2, 0);
+    const text = (best: number, advised: number) =>
+      predictionText({
+        ...prediction,
+        levels: 'measured',
+        now,
+        varied: prediction.varied!.map((p) => (p.speakerDistanceM === 0.25 ? now : p)),
+        best: [rated(0.15, best, 2 - best)],
+        advised: [rated(0.45, advised, 2 - advised)],
+      }).replace(/\s+/g, ' ');
+    expect(text(1.2, 2.6)).toMatch(
+      /Best: 15 cm .* At 45 cm .* 2\.6 dB \(0\.6 dB worse .*\), 1\.4 dB more than at the best place/,
+    );
+    expect(text(1.2, 1.25)).toContain('as good as the best place');
+    expect(text(1.95, 2.6)).toMatch(/Nowhere in this span .*\(0\.6 dB worse than where it stands now\)\./);
+  });
+
   test('says that nothing cancels where no surface is named', () => {
     expect(predictionText(report([], { ...setup, surfaces: [] }))).toContain('names no surfaces');
   });

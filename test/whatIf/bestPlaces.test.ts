@@ -29,4 +29,15 @@ describe('ratePlaces', () => {
     const { best } = ratePlaces([axis], 25, ([m]) => (m! < 0.5 ? undefined : { value: m!, result: m }));
     expect(best[0]!.distancesM[0]).toBeCloseTo(0.5, 2);
   });
+
+  test('rates places that are asked for beside the steps, as far as they lie inside the span', () => {
+    // A valley so narrow that no step meets it.
+    const narrow = (m: number) => (Math.abs(m - 0.4567) < 0.002 ? 0 : 1 + m);
+    const { rated, best } = ratePlaces([axis], 25, ([m]) => ({ value: narrow(m!), result: m }), [
+      [0.4567],
+      [1.2],
+    ]);
+    expect(best[0]!.distancesM).toEqual([0.4567]);
+    expect(rated.some(({ distancesM }) => distancesM[0]! > 1.01)).toBe(false);
+  });
 });

@@ -48,7 +48,7 @@ export function WhereItStands() {
     <Step
       id="stands"
       title="Where the speaker stands"
-      lead="Move the speaker on the plan: what it would measure there shows on the chart. Nothing of what you measured changes."
+      lead="Move the speaker on the plan: what it would measure there shows on the chart. That is a forecast of the whole curve; the advice beside a dip follows that dip alone, so another place, a nearer one too, may be better. Nothing of what you measured changes."
     >
       <div ref={box}>
         <h3 class="unseen">The plan</h3>

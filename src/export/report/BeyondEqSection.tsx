@@ -1,11 +1,14 @@
 import type { Design } from '../../schema/design.js';
+import { cleanText } from '../cleanText.js';
 import { adviceWords, causeWords, findingName } from '../findingWords.js';
+import { joinWords } from '../joinWords.js';
 import { numberedFindings } from '../numberedFindings.js';
 import { typeset } from '../typeset.js';
 
 /** What no equalizer can mend: this speaker's own cases first, then what always holds. */
 export function BeyondEqSection({ design }: { readonly design: Design }) {
   const moves = numberedFindings(design).filter(({ finding }) => finding.verdict === 'move');
+  const surfaces = [...new Set(moves.flatMap(({ finding }) => finding.cause.surface ?? []))];
   return (
     <section id="beyond">
       <h2>What EQ cannot mend</h2>
@@ -18,6 +21,15 @@ export function BeyondEqSection({ design }: { readonly design: Design }) {
             </li>
           ))}
         </ul>
+      )}
+      {surfaces.length === 0 ? null : (
+        <p>
+          To compare places of the speaker by a forecast of the whole curve: <code>nullwise predict</code>{' '}
+          with the same measurements, <code>--setup</code> with the same set-up, and{' '}
+          {joinWords(surfaces.map((name) => `--vary "${cleanText(name)}"`))}, one at a time. It rates places
+          nearer to the surface as well, and may name another than the example above, which follows one dip
+          only.
+        </p>
       )}
       <ul>
         <li>
