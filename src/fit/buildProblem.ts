@@ -50,7 +50,7 @@ export function buildProblem(input: {
     const edgesHz = bridges.find((bridge) => bridge.fromHz === fromHz)?.edgesHz ?? [];
     return Math.max(ZONE_RISE_DB, Math.min(limits.maxBoostDb, Math.max(0, ...edgesHz.map(needDb))));
   };
-  const capFrequencyHz = capGrid(sampleRateHz);
+  const capFrequencyHz = capGrid(sampleRateHz, kneesOf(boostFromHz));
   return {
     sampleRateHz,
     frequencyHz,
@@ -74,12 +74,17 @@ export function isInside(hz: number, zones: readonly FrequencyRange[]): boolean 
   return zones.some((zone) => hz >= zone.fromHz && hz <= zone.toHz);
 }
 
-function capGrid(sampleRateHz: number): Float64Array {
+/** Where the cap bends: between two points of its grid the line would run above it. */
+function kneesOf(boostFromHz: number | undefined): number[] {
+  return boostFromHz === undefined ? [] : [boostFromHz * pow2(-SKIRT_OCTAVES), boostFromHz];
+}
+
+function capGrid(sampleRateHz: number, kneesHz: readonly number[]): Float64Array {
   const nyquist = sampleRateHz / 2;
   const count = Math.floor(log2(nyquist / LOWEST_CAP_HZ) * CAP_POINTS_PER_OCTAVE);
-  return Float64Array.from({ length: count + 2 }, (_, i) =>
-    i > count ? nyquist : LOWEST_CAP_HZ * pow2(i / CAP_POINTS_PER_OCTAVE),
-  );
+  const even = Array.from({ length: count + 1 }, (_, i) => LOWEST_CAP_HZ * pow2(i / CAP_POINTS_PER_OCTAVE));
+  const within = kneesHz.filter((hz) => hz > LOWEST_CAP_HZ && hz < nyquist);
+  return Float64Array.from(new Set([...even, ...within, nyquist])).sort();
 }
 
 function capAtHz(hz: number, maxBoostDb: number, boostFromHz: number | undefined): number {

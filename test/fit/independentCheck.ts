@@ -51,8 +51,8 @@ export function denseHz(sampleRateHz: number, fromHz = 5, toHz = sampleRateHz / 
 /** Levels this close to a limit are the formulas' own rounding at low frequencies. */
 const NOISE_DB = 1e-6;
 
-/** Half an octave, and a twelfth for a cap that is drawn straight between twelve points an octave. */
-const SKIRT = 2 ** (1 / 2 + 1 / 12);
+/** Within half an octave the cap falls to its lower end. */
+const SKIRT = 2 ** (1 / 2);
 
 /** What a bank breaks, in words; empty where all holds. */
 export function brokenLimits(

@@ -161,6 +161,16 @@ describe('the problem on its grid', () => {
     expect(riseDb(20, 20000, true)).toBe(0.5);
   });
 
+  test('holds the cap beneath where boost begins to the line that falls to half a dB within half an octave', () => {
+    for (const boostFromHz of [61, 100, 173]) {
+      const problem = problemOf({ deviationDb: flat, boostFromHz, fromHz: 50 });
+      for (const below of [0, 0.02, 0.1, 0.25, 0.4, 0.48, 0.5, 0.52, 0.6, 1]) {
+        const cap = Math.max(0.5, 6 - (below / 0.5) * 5.5);
+        expect(capAt(problem, boostFromHz * 2 ** -below)).toBeCloseTo(cap, 9);
+      }
+    }
+  });
+
   test('never caps above a greatest boost that is itself small', () => {
     const problem = problemOf({ deviationDb: flat, boostFromHz: 100, limits: { maxBoostDb: 0.2 } });
     expect(Math.max(...problem.capDb)).toBe(0.2);
