@@ -221,6 +221,20 @@ test('the files that are handed over are those of the command line', async () =>
   await page.waitForSelector('.plot[data-drawn]');
   const svg = await saved('Save SVG');
   expect(svg).toMatch(/^<svg/);
+  expect(svg).toContain(made.title);
+  expect(svg).toMatch(/simulated/);
+  expect(svg).not.toMatch(/Mask|There,|trace \d/);
+  const words = (of: string) => [...of.matchAll(/<text[^>]*>([^<]+)</g)].map(([, text]) => text);
+  const numbers = made.findings.map((_, i) => String(i + 1));
+  expect(words(svg)).toEqual(expect.arrayContaining(numbers));
+
+  await page.getByRole('button', { name: 'Hold it against a tolerance mask' }).click();
+  const handle = page.locator('.placement [role="slider"]').first();
+  await handle.focus();
+  await page.keyboard.press('Shift+ArrowDown');
+  await page.waitForSelector('.curve-what-if-after');
+  const all = words(await saved('Save SVG'));
+  for (const name of ['Mask', 'There, without filters', 'There, with filters']) expect(all).toContain(name);
   await page.context().close();
 });
 

@@ -1,11 +1,12 @@
 import type { ReadonlySignal } from '@preact/signals';
 import { download } from '../sheet/download.js';
 import { movedDesign, movedSmoothedDb } from '../state/elsewhere.js';
-import { notice, shown } from '../state/session.js';
+import { notice, project, shown } from '../state/session.js';
 import { type Shows, shows, view, zoom } from './chartState.js';
 import { combOfSelected } from './combOfSelected.js';
-import { pageColors, wholeFigure } from './figure.js';
-import { frameOf } from './frame.js';
+import { pageColors } from './figure.js';
+import { maskEdges } from './maskEdges.js';
+import { picture } from './picture.js';
 import type { Plotting } from './plotly.js';
 
 const CURVES: readonly (readonly [keyof Shows, string])[] = [
@@ -70,19 +71,22 @@ export function BoardTools(props: { readonly library: ReadonlySignal<Plotting | 
     const now = view.peek();
     if (now) zoom.value = { fromHz: now.fromHz * 2 ** octaves, toHz: now.toHz * 2 ** octaves };
   };
-  async function picture(format: 'png' | 'svg') {
+  async function save(format: 'png' | 'svg') {
     const design = shown.peek();
     const now = view.peek();
     const library = props.library.peek();
     if (!design || !now || !library) return;
     try {
-      const frame = frameOf(1000, 640);
-      const url = await library.toImage(wholeFigure(design, frame, now, shows.peek(), pageColors()), {
-        format,
-        width: 1000,
-        height: 640,
-        scale: 2,
-      });
+      const drawn = {
+        design,
+        mask: maskEdges(project.peek().mask, design.curves),
+        comb: combOfSelected(design),
+        thereDb: movedSmoothedDb.peek(),
+        thereAfter: movedDesign.peek()?.curves,
+      };
+      const figure = picture(drawn, now, shows.peek(), pageColors());
+      const { width, height } = figure;
+      const url = await library.toImage(figure, { format, width, height, scale: 2 });
       download(
         `curves.${format}`,
         pictureBytes(url, format),
@@ -116,10 +120,10 @@ export function BoardTools(props: { readonly library: ReadonlySignal<Plotting | 
       >
         All
       </button>
-      <button type="button" class="small" disabled={!props.library.value} onClick={() => picture('png')}>
+      <button type="button" class="small" disabled={!props.library.value} onClick={() => save('png')}>
         Save PNG
       </button>
-      <button type="button" class="small" disabled={!props.library.value} onClick={() => picture('svg')}>
+      <button type="button" class="small" disabled={!props.library.value} onClick={() => save('svg')}>
         Save SVG
       </button>
     </div>

@@ -7,6 +7,7 @@ import { combOfSelected } from './combOfSelected.js';
 import { FilterMarks } from './FilterMarks.js';
 import { FindingMarks } from './FindingMarks.js';
 import { eqYOf, type Frame, pathOf, type View, xOf, yOf } from './frame.js';
+import { maskEdges } from './maskEdges.js';
 import { TargetMarks } from './TargetMarks.js';
 import { ZoneMarks } from './ZoneMarks.js';
 
@@ -91,34 +92,21 @@ function MovingCurves({ frame, now }: Place) {
 /** The tolerance mask around the target. */
 function MaskArea({ frame, now }: Place) {
   const design = shown.value;
-  const points = project.value.mask;
-  if (!design || !points || points.length < 2 || !shows.value.mask) return null;
-  const { frequencyHz, targetDb } = design.curves;
-  const sorted = [...points].sort((a, b) => a.frequencyHz - b.frequencyHz);
-  const side = (of: 'lowerDb' | 'upperDb') => {
-    const hz: number[] = [];
-    const db: number[] = [];
-    frequencyHz.forEach((f, i) => {
-      const k = sorted.findIndex((point) => point.frequencyHz >= f);
-      if (f < sorted[0]!.frequencyHz || k < 0) return;
-      const b = sorted[k]!;
-      const a = sorted[Math.max(0, k - 1)]!;
-      const share = a === b ? 0 : Math.log(f / a.frequencyHz) / Math.log(b.frequencyHz / a.frequencyHz);
-      hz.push(f);
-      db.push(targetDb[i]! + a[of] + share * (b[of] - a[of]));
-    });
-    return pathOf(
-      (f) => xOf(frame, now, f),
-      (level) => yOf(frame, now, level),
-      hz,
-      db,
+  if (!design || !shows.value.mask) return null;
+  const edges = maskEdges(project.value.mask, design.curves);
+  if (!edges) return null;
+  const line = (levelDb: readonly number[]) =>
+    pathOf(
+      (hz) => xOf(frame, now, hz),
+      (db) => yOf(frame, now, db),
+      edges.frequencyHz,
+      levelDb,
       now,
     );
-  };
   return (
     <>
-      <path class="curve curve-mask" d={side('upperDb')} />
-      <path class="curve curve-mask" d={side('lowerDb')} />
+      <path class="curve curve-mask" d={line(edges.upperDb)} />
+      <path class="curve curve-mask" d={line(edges.lowerDb)} />
     </>
   );
 }

@@ -1,5 +1,4 @@
 import { frequencyTicks } from '../../src/export/plot/frequencyTicks.js';
-import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Design } from '../../src/schema/design.js';
 import type { Shows } from './chartState.js';
 import type { Frame, View } from './frame.js';
@@ -16,6 +15,8 @@ export interface Colors {
   readonly target: string;
   readonly expected: string;
   readonly eq: string;
+  readonly elsewhere: string;
+  readonly comb: string;
   readonly veil: string;
 }
 
@@ -30,6 +31,8 @@ const NAMES: readonly (keyof Colors)[] = [
   'target',
   'expected',
   'eq',
+  'elsewhere',
+  'comb',
   'veil',
 ];
 
@@ -40,7 +43,7 @@ export function pageColors(): Colors {
   ) as unknown as Colors;
 }
 
-const line = (
+export const line = (
   x: readonly number[],
   y: ArrayLike<number>,
   color: string,
@@ -53,6 +56,7 @@ const line = (
   y: Array.from(y),
   line: { color, width, simplify: false, ...more },
   hoverinfo: 'skip',
+  showlegend: false,
 });
 
 /** What stands still: the measurement. */
@@ -118,57 +122,6 @@ export function layoutOf(frame: Frame, view: View, colors: Colors, touch: boolea
       dtick: view.eqHighDb - view.eqLowDb > 24 ? 6 : 3,
       title: { text: 'Filters (dB)', standoff: narrow ? 2 : 8 },
       fixedrange: true,
-    },
-  };
-}
-
-/** Everything at once, for a picture: what the page draws over the chart as well. */
-export function wholeFigure(
-  design: Design,
-  frame: Frame,
-  view: View,
-  shows: Shows,
-  colors: Colors,
-): { readonly data: object[]; readonly layout: object } {
-  const { curves, zones, filters, sampleRateHz } = design;
-  const x = curves.frequencyHz;
-  const named = (name: string, trace: object) => ({ ...trace, name, showlegend: true });
-  const expected = curves.smoothedDb.map((db, i) => db + curves.eqDb[i]!);
-  const lower = (trace: object) => ({ ...trace, yaxis: 'y2' });
-  const data = [
-    ...(shows.raw ? [named('Measured', line(x, curves.measuredDb, colors.measured, 1))] : []),
-    ...(shows.smoothed ? [named('Smoothed', line(x, curves.smoothedDb, colors.smoothed, 2))] : []),
-    ...(shows.target
-      ? [named('Should be', line(x, curves.targetDb, colors.target, 1.5, { dash: 'dash' }))]
-      : []),
-    ...(shows.expected ? [named('Will be', line(x, expected, colors.expected, 3))] : []),
-    ...(shows.single
-      ? filters.map((filter) =>
-          lower(line(x, bankResponseDb([filter], sampleRateHz, Float64Array.from(x)), colors.faint, 1)),
-        )
-      : []),
-    ...(shows.sum ? [lower(named('All filters', line(x, curves.eqDb, colors.eq, 2.5)))] : []),
-    lower({ ...line([x[0]!, x.at(-1)!], [0, 0], colors.faint, 1) }),
-  ];
-  const shapes = zones.map(({ fromHz, toHz }) => ({
-    type: 'rect',
-    layer: 'below',
-    xref: 'x',
-    yref: 'paper',
-    x0: fromHz,
-    x1: toHz,
-    y0: 0,
-    y1: 1,
-    fillcolor: colors.veil,
-    line: { width: 0 },
-  }));
-  return {
-    data,
-    layout: {
-      ...layoutOf(frame, view, colors, false),
-      showlegend: true,
-      legend: { orientation: 'h', x: 0, y: 1.01, yanchor: 'bottom', font: { size: 11 } },
-      shapes,
     },
   };
 }

@@ -1,5 +1,6 @@
 import { cleanText } from '../../src/export/cleanText.js';
 import { conclusion } from '../../src/export/conclusion.js';
+import { isSimulated } from '../../src/export/report/isSimulated.js';
 import { typeset } from '../../src/export/typeset.js';
 import { dark, theme } from '../look/theme.js';
 import {
@@ -31,7 +32,7 @@ export function Masthead() {
     ...new Set([...refused.value, ...problems.value, ...(filterProblem.value ? [filterProblem.value] : [])]),
   ];
   const untitled = project.value.name === UNTITLED;
-  const simulated = design !== undefined && /\(simulated\)/.test(outcome.value?.design.title ?? '');
+  const simulated = design !== undefined && isSimulated(design);
   return (
     <header class="masthead">
       <div class="top-line">
