@@ -5,8 +5,10 @@ import { clip } from './clip.js';
 import type { Feature } from './detectFeatures.js';
 import { dipEvidence } from './dipEvidence.js';
 import type { Evidence } from './evidence.js';
-import type { Cause, Finding } from './finding.js';
+import type { Cause, Finding, Verdict } from './finding.js';
 import { isWorthMending } from './isWorthMending.js';
+import { judgeOwn } from './judgeOwn.js';
+import { oddsSentence } from './oddsSentence.js';
 import { placementAdvice } from './placementAdvice.js';
 import { protectedSpan } from './protectedSpan.js';
 import { reflectionShare } from './reflectionEvidence.js';
@@ -21,8 +23,8 @@ const NAMED_FROM = 0.6;
 /** Nobody is surer than this. */
 const SUREST = 0.99;
 
-/** The same where fitted reflections would account for it as well. */
-const SURELY_SPEAKER = 0.3;
+/** From this probability on that it is not the speaker's, later sound is named, though no one path of it can be. */
+const LATER_SOUND_FROM = 0.8;
 
 /** Cause, verdict and reasons of a dip. */
 export function judgeDip(dip: Feature, scene: Scene): Finding {
@@ -32,20 +34,22 @@ export function judgeDip(dip: Feature, scene: Scene): Finding {
   const probability = clip(1 / (1 + exp(-logOdds)), 1 - SUREST, SUREST);
   const guilty = share && guiltyPath(dip, share, scene);
   const small = !isWorthMending(dip);
-  const cheapest = cheapestVerdict(probability, dip.frequencyHz);
+  const placed = probability >= NAMED_FROM;
+  const own = judgeOwn(dip, scene, { logOdds, evidence });
+  const speakers = own.probability >= NAMED_FROM;
+  const cheapest = placed ? cheapestVerdict(probability, dip.frequencyHz) : handsOff(own.probability, dip);
   const verdict = cheapest === 'equalize' && small ? 'leave' : cheapest;
-  const accounted = share !== undefined && share.explainedDb > Math.max(1, share.unexplainedDb);
-  const cause: Cause =
-    probability >= NAMED_FROM
-      ? reflectionCause(dip, guilty, scene)
-      : { type: probability <= (accounted ? SURELY_SPEAKER : 1 - NAMED_FROM) ? 'speaker' : 'unknown' };
+  const later = 1 - own.probability >= LATER_SOUND_FROM;
+  const cause: Cause = placed
+    ? reflectionCause(dip, guilty, scene)
+    : { type: speakers ? 'speaker' : later ? 'reflection' : 'unknown' };
   const told = evidence
     .filter((e) => e.sentence !== undefined)
     .sort((a, b) => Math.abs(b.logOdds) - Math.abs(a.logOdds))
     .map((e) => e.sentence!);
   const reflections = share ? reflectionSentences(dip, share, guilty, scene) : [];
   const mode = nearestMode(dip, scene);
-  const placed = probability >= NAMED_FROM;
+  const [reason, sum] = own.sentences;
   return {
     kind: 'dip',
     frequencyHz: dip.frequencyHz,
@@ -53,15 +57,16 @@ export function judgeDip(dip: Feature, scene: Scene): Finding {
     widthOctaves: dip.widthOctaves,
     verdict,
     cause,
-    confidence: placed ? probability : 1 - probability,
+    confidence: placed ? probability : speakers ? own.probability : 1 - own.probability,
     evidence: [
-      ...(placed ? [...reflections, ...told] : [...told, ...reflections]),
+      ...(placed ? [...reflections, ...told] : [reason, ...told, ...reflections]),
       ...(mode
         ? [
             `The room's ${mode.kind} mode ${mode.nx}-${mode.ny}-${mode.nz} lies at ${formatFrequency(mode.frequencyHz)}.`,
           ]
         : []),
-      summingUp(evidence, probability),
+      oddsSentence('the placement', evidence, probability),
+      ...(placed ? [] : [sum]),
     ],
     ...adviceFor(verdict, guilty?.surface, small, dip, scene),
     ...((verdict === 'move' || (verdict === 'leave' && !small)) && {
@@ -74,21 +79,14 @@ function logOddsOf({ terms }: Evidence): number {
   return terms.reduce((sum, { name, value }) => sum + WEIGHTS[name] * value, 0);
 }
 
-/** The terms that decided it, as factors on the odds. */
-function summingUp(evidence: readonly (Evidence & { logOdds: number })[], probability: number): string {
-  const factor = (logOdds: number) =>
-    logOdds >= 0 ? `×${digits(exp(logOdds))}` : `÷${digits(exp(-logOdds))}`;
-  const parts = evidence
-    .filter((e) => Math.abs(e.logOdds) > 0.15)
-    .map((e) => `${e.label} ${factor(e.logOdds)}`);
-  return `Odds for the placement: ${parts.join(', ')}; together ${percent(probability)} %.`;
+/**
+ * Filling what later sound cancels wins nothing and costs headroom, and a narrow dip is hardly heard where a peak would
+ * be (Bücklein, J. Audio Eng. Soc. 29 (1981) 126–131), so what is not probably the speaker's stays as it is. To move
+ * for it takes a placement that makes it.
+ */
+function handsOff(ownProbability: number, { frequencyHz }: Feature): Verdict {
+  return cheapestVerdict(1 - ownProbability, frequencyHz) === 'equalize' ? 'equalize' : 'leave';
 }
-
-function digits(x: number): string {
-  return x < 10 ? x.toFixed(1) : x < 1000 ? String(Math.round(x)) : 'over 1000';
-}
-
-const percent = (p: number): number => Math.round(100 * p);
 
 function adviceFor(
   verdict: Finding['verdict'],

@@ -27,6 +27,8 @@ export interface EvaluationCase {
   readonly resonances: readonly TrueResonance[];
   /** Level of direct plus reflected over direct, on the grid of the curve, not smoothed. */
   readonly interferenceDb: Float64Array;
+  /** Level of the speaker's direct sound alone, on the grid of the curve, on any scale, without noise. */
+  readonly ownDb: Float64Array;
   /** True distance of the speaker from each surface, in metres. */
   readonly distancesM: ReadonlyMap<string, number>;
 }

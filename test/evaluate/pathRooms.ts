@@ -141,10 +141,11 @@ export function pathRoom(seed: number, options: PathRoomOptions): EvaluationCase
     s: 0.006 + 0.06 * random(),
   }));
   const levelDb = new Float64Array(n);
+  const ownDb = new Float64Array(n);
   const offset = 70 + 20 * random();
   for (let i = 0; i < n; i++) {
     const f = frequencyHz[i]!;
-    let db = offset + tilt * octave[i]! + stepDb / (1 + (stepHz / f) ** 2) + interferenceDb[i]!;
+    let db = offset + tilt * octave[i]! + stepDb / (1 + (stepHz / f) ** 2);
     for (const { frequencyHz: f0, gainDb, q } of resonances) {
       const w = f / f0;
       const A = 10 ** (gainDb / 40);
@@ -153,13 +154,14 @@ export function pathRoom(seed: number, options: PathRoomOptions): EvaluationCase
     }
     db -= 10 * Math.log10(1 + (corner / f) ** (2 * order));
     db -= 10 * Math.log10(1 + (f / 22000) ** 8);
+    ownDb[i] = db;
     let re = 1;
     let im = 0;
     for (const { a, s } of late) {
       re += a * Math.cos(2 * Math.PI * f * s);
       im -= a * Math.sin(2 * Math.PI * f * s);
     }
-    db += 10 * Math.log10(re * re + im * im);
+    db += interferenceDb[i]! + 10 * Math.log10(re * re + im * im);
     levelDb[i] = db + noiseDb * gauss();
   }
   const setup: Setup = {
@@ -175,6 +177,7 @@ export function pathRoom(seed: number, options: PathRoomOptions): EvaluationCase
     cancellations: cancellations,
     resonances,
     interferenceDb,
+    ownDb,
     distancesM,
   };
 }

@@ -47,10 +47,8 @@ export function fullyMeasuredRoom(seed: number, options: RandomScenarioOptions):
 
 function caseOf(seed: number, scenario: Scenario, { curve, setup, truth }: Simulation): EvaluationCase {
   const { frequencyHz, levelDb } = gridded(curve);
-  const placement = resampleToGrid(
-    { frequencyHz: curve.frequencyHz, levelDb: truth.placementDb },
-    frequencyHz,
-  );
+  const onGrid = (db: Float64Array) =>
+    resampleToGrid({ frequencyHz: curve.frequencyHz, levelDb: db }, frequencyHz).levelDb;
   return {
     id: `${scenario.name} ${seed}`,
     input: { curve: { frequencyHz, levelDb }, range: workingRange(curve).range, setup },
@@ -62,7 +60,8 @@ function caseOf(seed: number, scenario: Scenario, { curve, setup, truth }: Simul
       surfaces: c.surfaces.map((s) => s.name),
     })),
     resonances: truth.resonances,
-    interferenceDb: placement.levelDb,
+    interferenceDb: onGrid(truth.placementDb),
+    ownDb: onGrid(truth.freeFieldDb),
     distancesM: new Map(
       scenario.planes.map((p) => [p.name, Math.abs(scenario.baffle[p.axis] - p.atM)] as const),
     ),
