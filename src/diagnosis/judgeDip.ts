@@ -26,6 +26,9 @@ const SUREST = 0.99;
 /** From this probability on that it is not the speaker's, later sound is named, though no one path of it can be. */
 const LATER_SOUND_FROM = 0.8;
 
+const LATER_ADVICE =
+  'Do not fill it: a boost goes into the sound that cancels here as well. Listening from nearer, or damping what reflects, makes it shallower.';
+
 /** Cause, verdict and reasons of a dip. */
 export function judgeDip(dip: Feature, scene: Scene): Finding {
   const share = reflectionShare(dip, scene);
@@ -68,7 +71,7 @@ export function judgeDip(dip: Feature, scene: Scene): Finding {
       oddsSentence('the placement', evidence, probability),
       ...(placed ? [] : [sum]),
     ],
-    ...adviceFor(verdict, guilty?.surface, small, dip, scene),
+    ...adviceFor(verdict, guilty?.surface, { small, later: later && !placed }, dip, scene),
     ...((verdict === 'move' || (verdict === 'leave' && !small)) && {
       zone: protectedSpan(dip, scene.frequencyHz, scene.heightDb),
     }),
@@ -91,7 +94,7 @@ function handsOff(ownProbability: number, { frequencyHz }: Feature): Verdict {
 function adviceFor(
   verdict: Finding['verdict'],
   surface: string | undefined,
-  small: boolean,
+  { small, later }: { readonly small: boolean; readonly later: boolean },
   { frequencyHz }: Feature,
   { input }: Scene,
 ): { advice?: string } {
@@ -105,6 +108,7 @@ function adviceFor(
     };
   }
   if (verdict === 'leave' && !small) {
+    if (later) return { advice: LATER_ADVICE };
     return {
       advice:
         'Measure again with the speaker 10 to 20 cm away from here: if it stays, the equalizer may mend it; if it moves, it belongs to the placement.',

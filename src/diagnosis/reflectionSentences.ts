@@ -28,7 +28,7 @@ export function reflectionSentences(
   const all = `All reflections together, fitted to the whole curve, make ${share.explainedDb.toFixed(1)} dB of the ${height} dB by which it ${stands} the mean of the ${2 * SURROUNDINGS_OCTAVES} octaves around it.`;
   // What one of them adds is no reason for a feature that the others take away again.
   if (!guilty || share.explainedDb < TELLING_DB) return [all];
-  const strength = pathStrength(explanation.fit.parameters, guilty.path, feature.frequencyHz).toFixed(2);
+  const strength = strengthWords(pathStrength(explanation.fit.parameters, guilty.path, feature.frequencyHz));
   const surface = setup && fittedSurface(explanation, guilty.path, setup);
   const unit = setup?.lengthUnit ?? 'cm';
   const without =
@@ -49,4 +49,14 @@ export function reflectionSentences(
     `${source} a reflection ${formatLength(differenceM, unit)} longer than the direct sound (a wall about ${formatLength(differenceM / 2, unit)} behind the front, or another surface that makes the same detour), relative strength ${strength}; ${without}.`,
     all,
   ];
+}
+
+/**
+ * One reflection goes a longer way and loses on it, so it is never stronger than the direct sound on the speaker's axis;
+ * a fit that wants more has put sound of several ways about as long into one.
+ */
+function strengthWords(strength: number): string {
+  return strength <= 1
+    ? strength.toFixed(2)
+    : '1.00 (the curve asks for more than one reflection can have, so several ways about as long add up here)';
 }

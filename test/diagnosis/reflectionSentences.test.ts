@@ -57,3 +57,31 @@ test('no path is said to make a dip that all of them together do not make', () =
   expect(said(0.04)).toHaveLength(1);
   expect(said(0.04)[0]).toContain('make 0.0 dB of');
 });
+
+test('no single reflection is said to be stronger than the direct sound', () => {
+  const { parameters } = scene.reflected!.explanation.fit;
+  const stronger = parameters.map((v, i) => (i % 5 === 0 ? v : Math.log(1.4)));
+  const share = {
+    explainedDb: 5,
+    unexplainedDb: 0,
+    underDirectDb: 0,
+    leftAroundDb: 0,
+    companyDb: 0,
+    roughDb: 0,
+  };
+  const reflected = {
+    ...scene.reflected!,
+    explanation: {
+      ...scene.reflected!.explanation,
+      fit: { ...scene.reflected!.explanation.fit, parameters: stronger },
+    },
+  };
+  const told = reflectionSentences(
+    dip,
+    { ...share, losses: [2.5], rising: 0 },
+    { path: 0, lossDb: 2.5, surface: 'wall behind' },
+    { ...scene, reflected },
+  );
+  expect(told[0]).toContain('relative reflection 1.00 (the curve asks for more than one reflection can have');
+  expect(told.join(' ')).not.toMatch(/1\.[1-9]\d? at|1\.4/);
+});
