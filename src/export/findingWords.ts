@@ -16,16 +16,19 @@ export function verdictWords(verdict: Verdict): string {
 
 /** Where it comes from: "reflection from “wall behind” (predicted at 296 Hz)". */
 export function causeWords(cause: Cause): string {
-  const surface = cause.surface === undefined ? '' : ` from "${cleanText(cause.surface)}"`;
   const predicted =
     cause.predictedHz === undefined ? '' : ` (predicted at ${formatFrequency(cause.predictedHz)})`;
-  const words = {
-    reflection: `reflection${surface}`,
+  return causeName(cause) + predicted;
+}
+
+/** As `causeWords`, without where it was predicted. */
+export function causeName({ type, surface }: Cause): string {
+  return {
+    reflection: surface === undefined ? 'reflection' : `reflection from "${cleanText(surface)}"`,
     roomMode: 'room mode',
     speaker: 'the speaker itself',
     unknown: 'cause not known',
-  }[cause.type];
-  return words + predicted;
+  }[type];
 }
 
 /** How sure the diagnosis is, in words with the figure behind them. */

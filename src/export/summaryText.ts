@@ -1,13 +1,11 @@
 import type { Design } from '../schema/design.js';
-import { formatFrequency } from '../units/formatFrequency.js';
 import { boostWords } from './boostWords.js';
 import { cleanText } from './cleanText.js';
 import { conclusion } from './conclusion.js';
 import { designColumns } from './designColumns.js';
 import { errorPair } from './errorPair.js';
-import { adviceWords, causeWords, findingName } from './findingWords.js';
-import { formatDb, formatSignedDb } from './formatDb.js';
-import { joinWords } from './joinWords.js';
+import { formatDb } from './formatDb.js';
+import { leftAloneLines } from './leftAloneLines.js';
 import { padTable } from './padTable.js';
 import { kneeWords, leftOverWords, positionsWords, repeatabilityWords } from './remains/remainsWords.js';
 import { settingsLines } from './settingsLines.js';
@@ -46,62 +44,34 @@ function remains(design: Design): string[] {
   return lines.flatMap(([name, words]) => (words === undefined ? [] : [name.padEnd(12) + words]));
 }
 
-function leftAlone(design: Design): string[] {
-  const moves = design.findings
-    .filter((finding) => finding.verdict === 'move')
-    .sort((a, b) => a.frequencyHz - b.frequencyHz)
-    .map(
-      (finding) =>
-        `- ${findingName(finding)}, ${formatSignedDb(finding.levelDb)}, ${causeWords(finding.cause)}: ${adviceWords(finding)}`,
+/** Nulls that are not boosted stand under "Left alone" with what to do: several of them make one warning. */
+function warningLines({ warnings }: Design): string[] {
+  const nulls = warnings.filter(({ code }) => code === 'null-not-boosted');
+  const told = nulls.length > 1 ? warnings.filter((warning) => !nulls.includes(warning)) : warnings;
+  const lines = told.map(({ message, code }) => `- ${cleanText(message)} [${cleanText(code)}]`);
+  if (nulls.length > 1) {
+    lines.unshift(
+      `- ${nulls.length} dips are not boosted: they are taken for cancellations, which a boost only drives harder. ` +
+        'What to do about them stands above, under "Left alone". [null-not-boosted]',
     );
-  const leave = design.findings.filter((finding) => finding.verdict === 'leave');
-  const unfilled = leave.filter(({ zone }) => zone !== undefined);
-  const left = leave.filter(({ zone }) => zone === undefined);
-  const peaks = left.filter((finding) => finding.kind === 'peak').length;
-  const count = (n: number, noun: string) => (n === 0 ? [] : [`${n} ${noun}${n === 1 ? '' : 's'}`]);
-  const rest =
-    left.length === 0
-      ? []
-      : [
-          `- ${joinWords([...count(peaks, 'peak'), ...count(left.length - peaks, 'dip')])} too small, too narrow or too uncertain to touch`,
-        ];
-  const lines = [...moves, ...notFilled(unfilled), ...rest];
-  return lines.length === 0 ? [] : ['', 'Left alone', ...lines];
-}
-
-function notFilled(dips: Design['findings']): string[] {
-  if (dips.length === 0) return [];
-  const [them, where] = dips.length === 1 ? ['it', 'dip at'] : ['them', 'dips at'];
-  const list = joinWords(dips.map(({ frequencyHz }) => formatFrequency(frequencyHz)));
-  return [
-    `- ${where} ${list}, too uncertain or too high up to be moved away: not filled, the EQ goes on as the curve beside ${them} asks`,
-  ];
+  }
+  return lines.length === 0 ? [] : ['', 'Warnings', ...lines.map((line) => wrapText(line, WIDTH, '  '))];
 }
 
 /** The terminal's short summary: plain words first, then what to enter, then the warnings. No colour codes. */
 export function summaryText(design: Design): string {
   const filters =
     design.filters.length === 0 ? ['No filters: leave the equalizer flat.'] : padTable(designColumns(design));
-  const warnings =
-    design.warnings.length === 0
-      ? []
-      : [
-          '',
-          'Warnings',
-          ...design.warnings.map((warning) =>
-            wrapText(`- ${cleanText(warning.message)} [${cleanText(warning.code)}]`, WIDTH, '  '),
-          ),
-        ];
   return `${[
     cleanText(design.title),
     wrapText(conclusion(design), WIDTH),
     '',
     ...figures(design).map((line) => wrapText(line, WIDTH, ' '.repeat(12))),
-    ...leftAlone(design),
+    ...leftAloneLines(design).map((line) => wrapText(line, WIDTH, '  ')),
     '',
     'Filters',
     ...settingsLines(design),
     ...filters,
-    ...warnings,
+    ...warningLines(design),
   ].join('\n')}\n`;
 }

@@ -3,6 +3,9 @@ import { summaryText } from '../../src/export/summaryText.js';
 import { hostileDesign } from './hostileDesign.js';
 import { sampleDesign } from './sampleDesign.js';
 
+/** The lines as they were before they were wrapped. */
+const unwrapped = (text: string) => text.replace(/\n {2}(?=\S)/g, ' ').split('\n');
+
 test('plain words come first, then the filters, then the warnings', () => {
   const design = sampleDesign();
   const text = summaryText(design);
@@ -45,14 +48,44 @@ test('sharp shelves are told of with the option that keeps them gentle, unless a
 });
 
 test('each feature that wants moving has one line with what to do', () => {
-  const lines = summaryText(sampleDesign())
-    .split('\n')
-    .filter((line) => line.startsWith('- dip'));
+  const lines = unwrapped(summaryText(sampleDesign())).filter((line) => line.startsWith('- dip'));
   expect(lines).toHaveLength(2);
   expect(lines[0]).toMatch(
     /dip at 297 Hz, -5\.2 dB, reflection from "wall behind".*: Move the speaker 16 cm/,
   );
   expect(lines[1]).toMatch(/dip at 1\.66 kHz.*"desk".*: Raise or tilt/);
+});
+
+test('what the same advice holds for is told in one line, and the warnings do not say it again', () => {
+  const { findings, warnings, ...design } = sampleDesign();
+  const advice = 'Move something by 10 to 20 cm.';
+  const dips = [190, 310, 590].map((frequencyHz) => ({
+    ...findings.find(({ verdict }) => verdict === 'move')!,
+    frequencyHz,
+    levelDb: -frequencyHz / 100,
+    cause: { type: 'reflection' as const, predictedHz: 1.1 * frequencyHz },
+    advice,
+  }));
+  const told = dips.map(({ frequencyHz }) => ({
+    code: 'null-not-boosted',
+    message: `The dip at ${frequencyHz} Hz is not boosted. ${advice}`,
+    frequencyHz,
+  }));
+  const others = warnings.filter(({ code }) => code !== 'null-not-boosted');
+  const text = (count: number) =>
+    summaryText({
+      ...design,
+      findings: dips.slice(0, count),
+      warnings: [...told.slice(0, count), ...others],
+    });
+  const lines = unwrapped(text(3));
+  expect(lines).toContain(
+    `- dips at 190 Hz (-1.9 dB), 310 Hz (-3.1 dB) and 590 Hz (-5.9 dB), reflection: ${advice}`,
+  );
+  expect(lines.filter((line) => line.includes('null-not-boosted'))).toHaveLength(1);
+  expect(lines.filter((line) => line.includes(advice))).toHaveLength(1);
+  for (const { code } of others) expect(text(3)).toContain(`[${code}]`);
+  expect(text(1).replace(/\s+/g, ' ')).toContain('The dip at 190 Hz is not boosted.');
 });
 
 test('a cut-only design says that there is no boost', () => {
