@@ -20,6 +20,8 @@ const SHOWN = 0.5;
 /** The direct sound alone has the dip, or it stays at every placement: the speaker's, whatever its shape. Set by hand. */
 const IN_DIRECT = 1.5;
 const STAYED = 0.8;
+/** Per doubling of the positions' spread against that around it; fitted with the weights of the shape. */
+const SPREAD = -0.85;
 
 export interface OwnJudgement {
   /** That the speaker itself makes the dip. */
@@ -42,6 +44,7 @@ export function judgeOwn(
     ...terms.map(({ name, label, value }) => ({ label, logOdds: OWN_WEIGHTS[name] * value })),
     { label: 'the direct sound alone', logOdds: IN_DIRECT * inDirect },
     { label: 'the other placement', logOdds: STAYED * stayed },
+    { label: 'the microphone positions', logOdds: SPREAD * value('spread') },
   ];
   const logOdds = parts.reduce((sum, part) => sum + part.logOdds, 0);
   const shown = inDirect >= SHOWN || stayed >= SHOWN;
