@@ -10,6 +10,7 @@ import { realFitOf } from './pipeline/fitForDevice.js';
 import { fixedBandWarnings } from './pipeline/fixedBandWarnings.js';
 import { roundDb, roundFinding, roundHz, roundRange, roundZone } from './pipeline/rounding.js';
 import { type SolvedRequest, solveRequest } from './pipeline/solveRequest.js';
+import { cornerInRoom, nearCornerHz } from './pipeline/speakerCorner.js';
 import { unusedTypeWarnings } from './pipeline/unusedTypeWarnings.js';
 import { whatRemains } from './pipeline/whatRemains.js';
 import type { Design } from './schema/design.js';
@@ -81,6 +82,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
         ? unusedTypeWarnings(request.device, request, solved.problem.limits, sampleRateHz)
         : []),
       ...made.warnings,
+      ...cornerInRoom(request, cornerHz, bankMaximum(filters, sampleRateHz, 0, nearCornerHz(cornerHz)).maxDb),
       ...designWarnings({
         findings,
         zones,

@@ -1,11 +1,12 @@
+import type { Setup } from '../acoustics/setup.js';
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { workingRange } from '../curve/workingRange.js';
-import { fitRollOff } from '../diagnosis/rollOff.js';
 import { pow2 } from '../elementary/exponential.js';
 import { log2 } from '../elementary/logarithm.js';
 import { InputError } from '../inputError.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
+import { liftedCorner, measuredCorner, ownCorner } from './speakerCorner.js';
 import type { TrustedSpan } from './trustedSpan.js';
 
 const AUDIBLE: FrequencyRange = { fromHz: 20, toHz: 20000 };
@@ -17,11 +18,14 @@ const GRID_STEP = pow2(1 / 48) * 1.001;
 
 export interface ChosenRange {
   readonly range: FrequencyRange;
-  /** The speaker's lower corner; absent where the data do not show one. */
+  /**
+   * The speaker's lower corner: as measured, or its own where the walls of the set-up make it seem clearly lower; absent
+   * where the data do not show one.
+   */
   readonly cornerHz?: number;
   /**
-   * Below this nothing is boosted: the corner, or the lower end asked for where that lies lower; without either, where the
-   * data begin, unless that is the end of the audible band.
+   * Below this nothing is boosted: the corner, also where it lies above the lower end of the range, or the lower end asked
+   * for where that lies lower; without either, where the data begin, unless that is the end of the audible band.
    */
   readonly boostFromHz?: number;
   /** The end lies where the measurement stops being trusted: of what lies beyond nothing is known. */
@@ -36,19 +40,21 @@ export interface ChosenRange {
  * The span to be corrected: what the user gives, else where the speaker plays, kept inside the data, the audible band
  * and the sample rate. Where the data show the speaker's low-frequency fall, the span begins at the corner (3 dB down)
  * of the box fitted to it and not where it is 10 dB down: between the two EQ could only buy level with excursion.
+ * Walls lift the bass, so where a set-up shows the speaker's own corner to lie higher, nothing is boosted below that one.
  * It never leaves the span in which the measurement is to be trusted.
  *
  * @throws InputError where what the user gives leaves the data or is too narrow
  */
 export function chooseRange(
   curve: Curve,
-  asked: { readonly fromHz?: number; readonly toHz?: number },
+  asked: { readonly fromHz?: number; readonly toHz?: number; readonly setup?: Setup },
   sampleRateHz: number,
   trust?: TrustedSpan,
 ): ChosenRange {
   const data = { fromHz: curve.frequencyHz[0]!, toHz: curve.frequencyHz.at(-1)! };
   const found = workingRange(curve);
-  const corner = knownCorner(speakerCorner(curve, found), trust);
+  const corner = knownCorner(measuredCorner(curve, found), trust);
+  const own = ownCorner(curve, corner, asked.setup, trust);
   const ceilingHz = (SHARE_OF_NYQUIST * sampleRateHz) / 2;
   checkInside('--from', asked.fromHz, data);
   checkInside('--to', asked.toHz, data);
@@ -70,15 +76,19 @@ export function chooseRange(
     );
   }
   const endsInData = corner === undefined && isCutBelow(asked, found, data);
-  const boostFromHz =
+  const measuredEndHz =
     unknownBelow || endsInData
       ? range.fromHz
       : corner === undefined
         ? undefined
         : Math.min(corner, range.fromHz);
+  const boostFromHz = own
+    ? Math.max(measuredEndHz ?? 0, asked.fromHz === undefined ? own.hz : Math.min(own.hz, range.fromHz))
+    : measuredEndHz;
+  const cornerHz = own?.hz ?? corner;
   return {
     range,
-    ...(corner !== undefined && { cornerHz: corner }),
+    ...(cornerHz !== undefined && { cornerHz }),
     ...(boostFromHz !== undefined && { boostFromHz }),
     unknownBelow,
     unknownAbove,
@@ -86,20 +96,11 @@ export function chooseRange(
     warnings: [
       ...cutByTrust(trust, range, { unknownBelow, unknownAbove }),
       ...cutByData(asked, found, data, range),
+      ...liftedCorner(own, corner, asked.fromHz),
       ...belowCorner(asked.fromHz, corner),
       ...cutBySampleRate(asked.toHz ?? Math.min(found.range.toHz, AUDIBLE.toHz), ceilingHz, sampleRateHz),
     ],
   };
-}
-
-/** The fitted corner lies above the point 10 dB down by at most this factor (12 dB per octave, well damped). */
-const HIGHEST_CORNER = 2;
-
-/** Lower corner of the speaker, from the box that fits its fall; absent where the data show no fall. */
-function speakerCorner(curve: Curve, found: ReturnType<typeof workingRange>): number | undefined {
-  if (found.cornerHz === undefined) return undefined;
-  const fitted = fitRollOff(curve, found.range)?.cornerHz ?? found.cornerHz;
-  return Math.min(Math.max(fitted, found.cornerHz), found.cornerHz * HIGHEST_CORNER);
 }
 
 /** A fall below what is resolved and clear of noise is no corner of the speaker's. */

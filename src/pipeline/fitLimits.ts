@@ -13,7 +13,7 @@ const LOWEST_HZ = 10;
 export const SHARE_OF_NYQUIST = 0.95;
 
 export interface ReachLimits {
-  /** Below it nothing is boosted. */
+  /** Below it nothing is boosted; cuts are allowed from the range on where it lies within. */
   readonly boostFromHz?: number;
   readonly unknownBelow: boolean;
   readonly unknownAbove: boolean;
@@ -41,7 +41,7 @@ export function fitLimits(
     minFrequencyHz: Math.max(
       LOWEST_HZ,
       unknownBelow ? range.fromHz : range.fromHz / OUTSIDE,
-      boostFromHz ?? 0,
+      Math.min(boostFromHz ?? 0, range.fromHz),
     ),
     maxFrequencyHz: Math.min(
       unknownAbove ? range.toHz : range.toHz * OUTSIDE,

@@ -1,0 +1,118 @@
+import type { Setup } from '../acoustics/setup.js';
+import { speedOfSound } from '../acoustics/speedOfSound.js';
+import type { Curve } from '../curve/curve.js';
+import { type WorkingRange, workingRange } from '../curve/workingRange.js';
+import { fitRollOff } from '../diagnosis/rollOff.js';
+import { wallLiftDb } from '../diagnosis/wallLift.js';
+import { formatFrequency } from '../units/formatFrequency.js';
+import type { Warning } from '../warning.js';
+import type { TrustedSpan } from './trustedSpan.js';
+
+/** The corner (3 dB down) of the box that fits the fall with what the walls add taken off. */
+export interface OwnCorner {
+  readonly hz: number;
+  /** The same with walls that send back little, and much. */
+  readonly fromHz: number;
+  readonly toHz: number;
+}
+
+/** The fitted corner lies above the point 10 dB down by at most this factor (12 dB per octave, well damped). */
+const HIGHEST_CORNER = 2;
+/** Pressure reflection factors of walls in the bass: usual, little, much; common practice, no published source. */
+const USUAL_FACTOR = 0.75;
+const LITTLE_FACTOR = 0.55;
+const MUCH_FACTOR = 0.9;
+/** Less than this above the corner as measured, the two are one. */
+const CLEARLY = 1.08;
+
+/** Lower corner as measured, from the box that fits the fall; absent where the data show no fall. */
+export function measuredCorner(curve: Curve, found: WorkingRange): number | undefined {
+  if (found.cornerHz === undefined) return undefined;
+  const fitted = fitRollOff(curve, found.range)?.cornerHz ?? found.cornerHz;
+  return Math.min(Math.max(fitted, found.cornerHz), found.cornerHz * HIGHEST_CORNER);
+}
+
+/**
+ * The speaker's own corner, where it lies clearly above the one measured: the walls of the set-up lift the bass, and the
+ * speaker seems to reach lower than it does. Only the higher of the two is of use: there the driver loses its load.
+ */
+export function ownCorner(
+  curve: Curve,
+  measuredHz: number | undefined,
+  setup: Setup | undefined,
+  trust: TrustedSpan | undefined,
+): OwnCorner | undefined {
+  if (!setup || setup.surfaces.length === 0) return undefined;
+  // What a gate leaves out has not lifted anything.
+  const withinM = trust ? speedOfSound(setup.temperatureC) / trust.resolvedFromHz : Number.POSITIVE_INFINITY;
+  const cornerWith = (factor: number) => {
+    const lift = wallLiftDb(setup, curve.frequencyHz, factor, withinM);
+    const direct = { ...curve, levelDb: curve.levelDb.map((db, i) => db - lift[i]!) };
+    return measuredCorner(direct, workingRange(direct));
+  };
+  const hz = cornerWith(USUAL_FACTOR);
+  if (hz === undefined || hz < (measuredHz ?? 0) * CLEARLY || hz < (trust?.fromHz ?? 0)) return undefined;
+  const others = [LITTLE_FACTOR, MUCH_FACTOR].map((factor) => cornerWith(factor) ?? hz);
+  return { hz, fromHz: Math.min(hz, ...others), toHz: Math.max(hz, ...others) };
+}
+
+/** What the higher corner means for the EQ. */
+export function liftedCorner(
+  own: OwnCorner | undefined,
+  measuredHz: number | undefined,
+  askedFromHz: number | undefined,
+): Warning[] {
+  if (!own || askedFromHz !== undefined) return [];
+  const seems =
+    measuredHz === undefined
+      ? 'the curve shows no lower end of the speaker'
+      : `the speaker seems to begin at ${formatFrequency(measuredHz)}`;
+  const at = formatFrequency(own.hz);
+  const between = `${formatFrequency(own.fromHz)} to ${formatFrequency(own.toHz)}`;
+  return [
+    {
+      code: 'corner-lifted-by-walls',
+      message:
+        `Walls lift the bass: where it was measured ${seems}. With what the walls of the set-up add taken off it begins ` +
+        `at about ${at} (${between}, by how much they send back). Nothing is boosted below that: there it costs ` +
+        "excursion, and below a vent's tuning the driver has no load. The lower limit that the maker states, given with " +
+        '--from, is the better bound.',
+      frequencyHz: own.hz,
+    },
+  ];
+}
+
+/** A boost so small near the corner is not worth a word … */
+const AUDIBLE_BOOST_DB = 0.6;
+/** … and as low as this a corner is looked for where none was found. */
+const BASS_HZ = 100;
+
+/** Up to where a boost is near the lower end of the speaker. */
+export function nearCornerHz(cornerHz: number | undefined): number {
+  return Math.SQRT2 * (cornerHz ?? BASS_HZ / Math.SQRT2);
+}
+
+/**
+ * The same without distances: how much the walls add cannot be known, so it is said where the bass is boosted.
+ *
+ * @param boostDb greatest sum of the EQ below `nearCornerHz`
+ */
+export function cornerInRoom(
+  { setup, fromHz }: { readonly setup?: Setup; readonly fromHz?: number },
+  cornerHz: number | undefined,
+  boostDb: number,
+): Warning[] {
+  if ((setup && setup.surfaces.length > 0) || fromHz !== undefined || boostDb <= AUDIBLE_BOOST_DB) return [];
+  const bound =
+    cornerHz === undefined ? 'the lower end of the speaker' : `the corner at ${formatFrequency(cornerHz)}`;
+  return [
+    {
+      code: 'corner-in-room',
+      message:
+        `The EQ boosts the bass by up to ${boostDb.toFixed(1)} dB. If this was measured in a room, its walls lift the bass, and ` +
+        `${bound} may in truth lie higher: below it a boost costs excursion, and below a vent's tuning the driver has no load. ` +
+        'Give the lower limit that the maker states with --from, or the distances of the walls with --setup.',
+      ...(cornerHz !== undefined && { frequencyHz: cornerHz }),
+    },
+  ];
+}
