@@ -31,6 +31,7 @@ const HELP = helpText({
     'the filters in the form that --format names, on standard output or in the file that --out names; fir-… is a WAV file and needs --out.',
   notes: [
     'What belongs to a device (Q convention, number format, sign, order) is taken from the design where it was made for one. Every listing says what its Q means.',
+    'The names in a C header hold the title of the design: headers of designs with other titles (fit --title) go into one program.',
   ],
   caution:
     'equalizers differ in what they call Q and in the sign of the feedback: enter one filter, check it, and start quietly.',

@@ -3,13 +3,17 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
+import { cName } from '../../src/export/coefficients/cName.js';
 import { exportDesign } from '../../src/export/exportDesign.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { sampleDesign } from './sampleDesign.js';
 
 const LENGTH = 1 << 16;
 const RATE = 96000;
+const TITLE = 'a title with */, *\\ and /* and ??/ and "quotes" \\ and ümlauts';
+const NAME = cName(TITLE);
 const hasCompiler = spawnSync('cc', ['--version']).status === 0;
+const hasGcc = spawnSync('gcc', ['--version']).status === 0;
 const folder = mkdtempSync(join(tmpdir(), 'nullwise-c-'));
 afterAll(() => rmSync(folder, { recursive: true, force: true }));
 
@@ -19,10 +23,10 @@ const program = (scale: string, sign: '-' | '+', order: readonly string[]) => `
 #include "filters.h"
 int main(void) {
   static double signal[${LENGTH}];
-  signal[0] = nullwise_${RATE}_input_gain;
-  for (int s = 0; s < nullwise_${RATE}_section_count; s++) {
+  signal[0] = nullwise_${NAME}_${RATE}_input_gain;
+  for (int s = 0; s < nullwise_${NAME}_${RATE}_section_count; s++) {
     double x1 = 0, x2 = 0, y1 = 0, y2 = 0;
-    double ${order.map((name, k) => `${name} = nullwise_${RATE}_sections[s][${k}] ${scale}`).join(', ')};
+    double ${order.map((name, k) => `${name} = nullwise_${NAME}_${RATE}_sections[s][${k}] ${scale}`).join(', ')};
     for (int n = 0; n < ${LENGTH}; n++) {
       double x = signal[n];
       double y = b0 * x + b1 * x1 + b2 * x2 ${sign} a1 * y1 ${sign} a2 * y2;
@@ -65,7 +69,7 @@ describe.skipIf(!hasCompiler && !process.env.CI)(
   () => {
     const design = {
       ...sampleDesign(),
-      title: 'a title with */, *\\ and /* and ??/ and "quotes" \\ and ümlauts',
+      title: TITLE,
     };
     const checkedHz = [30, 63.6, 119, 554.8, 670.5, 1000, 3312, 8226, 15000, 30000];
 
@@ -85,7 +89,7 @@ describe.skipIf(!hasCompiler && !process.env.CI)(
         ...(fixedPoint && { fixedPoint }),
       };
       const { files } = exportDesign(design, { ...request, order: [...order] }, (field) => field);
-      const scale = fixedPoint ? '/ (double)(1LL << nullwise_fraction_bits)' : '';
+      const scale = fixedPoint ? `/ (double)(1LL << nullwise_${NAME}_fraction_bits)` : '';
       const sign = feedbackSign === 'added' ? '+' : '-';
       // Only one rate is used; the other one's arrays would be warned of.
       const header = (files[0]!.content as string).replace(
@@ -102,3 +106,68 @@ describe.skipIf(!hasCompiler && !process.env.CI)(
     });
   },
 );
+
+describe('the names in a C header', () => {
+  test('hold the title as far as C allows, the same each time', () => {
+    expect(cName('left 2-way.txt')).toBe('left_2_way_txt');
+    expect(cName('left')).toBe('left');
+    for (const title of ['', '***', 'ümlaut', 'a__b', '_x_', 'x'.repeat(300), TITLE]) {
+      expect(cName(title)).toMatch(/^[A-Za-z0-9]+(_[A-Za-z0-9]+)*$/);
+      expect(cName(title).length).toBeLessThanOrEqual(32);
+      expect(cName(title)).toBe(cName(title));
+    }
+  });
+
+  test('differ where titles do that lose something on the way', () => {
+    const titles = [
+      'ä',
+      'ö',
+      '',
+      '+',
+      '-',
+      'a  b',
+      'a+b',
+      'x'.repeat(40),
+      `${'x'.repeat(40)}y`,
+      'Left',
+      'left',
+    ];
+    expect(new Set(titles.map(cName)).size).toBe(titles.length);
+  });
+
+  test.for([undefined, { integerBits: 5, fractionBits: 23 }])(
+    'let two headers into one file, %o',
+    (fixedPoint, { skip }) => {
+      const headers = ['left', 'right'].map((title) => {
+        const request = {
+          format: 'c-header',
+          sampleRate: [44100, RATE],
+          ...(fixedPoint && { fixedPoint }),
+        };
+        const { files } = exportDesign({ ...sampleDesign(), title }, request, (field) => field);
+        return files[0]!.content as string;
+      });
+      const guards = headers.map((header) => /^#ifndef (\w+)$/m.exec(header)![1]);
+      expect(guards).toEqual(['NULLWISE_left_H', 'NULLWISE_right_H']);
+      skip(!hasGcc && !process.env.CI, 'there is no gcc to compile the headers with');
+      headers.forEach((header, i) => {
+        writeFileSync(join(folder, `${['left', 'right'][i]}.h`), header);
+      });
+      const used = ['left', 'right'].map(
+        (name) => `nullwise_${name}_${RATE}_input_gain + (double)nullwise_${name}_${RATE}_sections[0][0]`,
+      );
+      const include = '#include "left.h"\n#include "right.h"\n#include "left.h"\n';
+      writeFileSync(
+        join(folder, 'both.c'),
+        `${include}int main(void) { return (${used.join(' + ')}) > 1e9; }\n`,
+      );
+      const built = spawnSync(
+        'gcc',
+        ['-Wall', '-Werror', '-o', join(folder, 'both'), join(folder, 'both.c')],
+        { encoding: 'utf8' },
+      );
+      expect(built.stderr).toBe('');
+      expect(spawnSync(join(folder, 'both')).status).toBe(0);
+    },
+  );
+});

@@ -5,6 +5,7 @@ import { csvField } from '../csvField.js';
 import { filterTypeName } from '../filterTypeName.js';
 import { qConventionWords } from '../qConventionWords.js';
 import { stableJson } from '../stableJson.js';
+import { cName } from './cName.js';
 import {
   type CoefficientForm,
   differenceEquation,
@@ -133,7 +134,10 @@ export function coefficientsAsHex(
   return `${[...heading(design, form).map((line) => `# ${line}`), ...lines].join('\n')}\n`;
 }
 
-/** A header for C99 and C++: one array of sections for each sample rate. */
+/**
+ * A header for C99 and C++: one array of sections for each sample rate. Guard and names hold the title, so that the headers
+ * of designs with titles of their own go into one file.
+ */
 export function coefficientsAsC(
   design: Design,
   form: CoefficientForm,
@@ -141,16 +145,17 @@ export function coefficientsAsC(
 ): string {
   const bits = form.fixedPoint ? form.fixedPoint.integerBits + form.fixedPoint.fractionBits : 0;
   const type = bits === 0 ? 'double' : bits <= 32 ? 'int32_t' : 'int64_t';
+  const name = cName(design.title);
   const number = (value: number) =>
     bits === 0 ? decimal(value) : bits <= 32 ? String(value) : `INT64_C(${value})`;
   const arrays = rates.flatMap((rate) => {
-    const prefix = `nullwise_${String(rate.sampleRateHz).replace('.', '_')}`;
+    const prefix = `nullwise_${name}_${String(rate.sampleRateHz).replace('.', '_')}`;
     const rows = rate.sections.map(
       (section, i) =>
         `  { ${(section.words ?? section.values).map(number).join(', ')} }, /* ${sectionName(rate, i)}${precision(section)} */`,
     );
     // C has no arrays of length 0; the count says that there is no section.
-    const none = `  { ${form.order.map((name) => number(name === 'b0' ? pow2(form.fixedPoint?.fractionBits ?? 0) : 0)).join(', ')} },`;
+    const none = `  { ${form.order.map((each) => number(each === 'b0' ? pow2(form.fixedPoint?.fractionBits ?? 0) : 0)).join(', ')} },`;
     return [
       '',
       `/* ${rate.sampleRateHz} Hz */`,
@@ -165,15 +170,15 @@ export function coefficientsAsC(
     '/*',
     ...heading(design, form).map((line) => ` * ${line}`),
     ' */',
-    '#ifndef NULLWISE_COEFFICIENTS_H',
-    '#define NULLWISE_COEFFICIENTS_H',
+    `#ifndef NULLWISE_${name}_H`,
+    `#define NULLWISE_${name}_H`,
     ...(form.fixedPoint
       ? [
           '',
           '#include <stdint.h>',
           '',
           '/* value = word / 2^fraction_bits */',
-          `enum { nullwise_fraction_bits = ${form.fixedPoint.fractionBits} };`,
+          `enum { nullwise_${name}_fraction_bits = ${form.fixedPoint.fractionBits} };`,
         ]
       : []),
     ...arrays,
