@@ -4,6 +4,7 @@ import { applyCalibration } from '../../src/measurement/applyCalibration.js';
 import { inFile } from '../../src/measurement/inFile.js';
 import type { Measurement } from '../../src/measurement/measurement.js';
 import type { MeasurementReading } from '../../src/measurement/readMeasurement.js';
+import { averageMeasurements } from '../../src/pipeline/averageMeasurements.js';
 import type { Design } from '../../src/schema/design.js';
 import type { OtherChannel } from '../../src/verify/channelHypotheses.js';
 import { gather } from '../gather.js';
@@ -18,7 +19,7 @@ import { addOutputOptions, type OutputFlags } from '../options.js';
 
 interface VerifyFlags extends OutputFlags, ImpulseFlags {
   readonly calibration?: string;
-  readonly before?: string;
+  readonly before?: readonly string[];
   readonly other?: string;
   readonly out?: string;
   readonly force?: boolean;
@@ -26,7 +27,7 @@ interface VerifyFlags extends OutputFlags, ImpulseFlags {
 
 const HELP = helpText({
   takes:
-    'the design.json of a fit, and a measurement made as before, from the same place, with the filters on. The level does not matter.',
+    'the design.json of a fit, and a measurement made as before, from the same place, with the filters on; of a design made from several positions one from each of them: they are averaged as the fit did it. The level does not matter.',
   gives:
     '"as promised", or what went wrong with its figures and the way to mend it; with --out also verification.json, .txt and .svg. The exit code is 0 whatever the answer: "asPromised" of --json tells.',
   notes: [
@@ -35,6 +36,7 @@ const HELP = helpText({
   caution: 'start quietly: what was entered wrongly may be loud.',
   examples: [
     'nullwise verify result/design.json after.txt',
+    'nullwise verify result/design.json left-after.txt centre-after.txt right-after.txt',
     'nullwise verify result/design.json after.txt --before before.txt --out check/',
     'nullwise verify result/design.json after.txt --other right.txt --calibration microphone.txt --json',
   ],
@@ -51,17 +53,21 @@ export function addVerify(program: Command): void {
       'Compares a measurement made with the filters entered with what the design promised, and names what went wrong.',
     )
     .argument('<design>', 'design.json of a fit')
-    .argument('<measurement>', 'measured with the filters on')
-    .option('--before <measurement>', "measured with the filters off, in place of the design's own curve")
+    .argument('<measurement...>', 'measured with the filters on, at each position of the design')
+    .option(
+      '--before <measurement>',
+      "measured with the filters off, in place of the design's own curve; may be repeated",
+      (path: string, earlier: readonly string[] = []) => [...earlier, path],
+    )
     .option('--other <file>', "the other channel's design.json or earlier measurement, to find a mix-up")
     .option('--calibration <file>', 'deviation of the microphone, taken off every measurement given here')
     .option('--out <folder>', 'leave figures, text and drawing there')
     .option('--force', 'overwrite files of an earlier run');
   addOutputOptions(addImpulseOptions(command, 'all of it'))
     .addHelpText('after', HELP)
-    .action(async (designPath: string, measurementPath: string, flags: VerifyFlags) => {
+    .action(async (designPath: string, paths: string[], flags: VerifyFlags) => {
       const terminal = openTerminal(flags);
-      const inputs = [designPath, measurementPath, flags.before, flags.other, flags.calibration].filter(
+      const inputs = [designPath, ...paths, ...(flags.before ?? []), flags.other, flags.calibration].filter(
         (p) => p !== undefined,
       );
       const plan =
@@ -69,18 +75,19 @@ export function addVerify(program: Command): void {
       if (plan) checkOutput({ ...plan, names: NAMES });
 
       terminal.progress('Reading …');
-      const { design, after, before, other } = readInputs(designPath, measurementPath, flags);
+      const { design, after, before, other } = readInputs(designPath, paths, flags);
       terminal.progress('Comparing …');
       const { verifyDesign } = await import('../../src/verify/verifyDesign.js');
       const verification = verifyDesign({
         design,
         after: after.curve,
         ...(before && { before: before.curve }),
+        averaged: { after: paths.length, before: flags.before?.length ?? 1 },
         ...(other && { other }),
         warnings: after.warnings,
         fileNames: {
-          after: measurementPath,
-          ...(flags.before !== undefined && { before: flags.before }),
+          after: paths.join(', '),
+          ...(flags.before !== undefined && { before: flags.before.join(', ') }),
         },
       });
       const { verificationText } = await import('../../src/export/verificationText.js');
@@ -100,10 +107,10 @@ export function addVerify(program: Command): void {
     });
 }
 
-function readInputs(designPath: string, measurementPath: string, flags: VerifyFlags) {
+function readInputs(designPath: string, paths: readonly string[], flags: VerifyFlags) {
   let design: Design | undefined;
-  let after: Measurement | undefined;
-  let before: Measurement | undefined;
+  const after: Measurement[] = [];
+  const before: Measurement[] = [];
   let other: OtherChannel | undefined;
   let reading: MeasurementReading = {};
   let calibration: Curve | undefined;
@@ -118,17 +125,18 @@ function readInputs(designPath: string, measurementPath: string, flags: VerifyFl
     () => {
       design = readDesignFile(designPath);
     },
-    () => {
-      after = calibrated(measurementPath);
-    },
-    () => {
-      if (flags.before !== undefined) before = calibrated(flags.before);
-    },
+    ...paths.map((path) => () => void after.push(calibrated(path))),
+    ...(flags.before ?? []).map((path) => () => void before.push(calibrated(path))),
     () => {
       if (flags.other !== undefined) other = readOther(flags.other, calibrated);
     },
   ]);
-  return { design: design!, after: after!, before, other };
+  return {
+    design: design!,
+    after: averageMeasurements(after),
+    before: before.length > 0 ? averageMeasurements(before) : undefined,
+    other,
+  };
 }
 
 function calibratedFile(path: string, reading: MeasurementReading, calibration?: Curve): Measurement {

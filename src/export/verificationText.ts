@@ -42,6 +42,7 @@ function verdict({ asPromised, faults, errorRmsDb, remainingRmsDb }: Verificatio
 function figures(verification: Verification): string[] {
   const { promised, measured } = verification.targetErrorRmsDb;
   return [
+    `Compared:    ${comparedWords(verification)}`,
     `Unevenness:  ${formatDb(promised)} RMS about the target promised, ${formatDb(measured)} measured`,
     `Level:       ${formatSignedDb(verification.levelShiftDb)} against the promise (not counted)`,
     ...(verification.qConventions.length > 0 && verification.faults.some(({ type }) => type === 'qConvention')
@@ -56,6 +57,15 @@ function figures(verification: Verification): string[] {
         ]
       : []),
   ];
+}
+
+function comparedWords({ compared: { after, before, beforeFrom } }: Verification): string {
+  const one = (n: number) => (n === 1 ? 'one measurement' : `the average of ${n} measurements`);
+  const promise =
+    beforeFrom === 'measurement'
+      ? `${one(before)} with them off, plus what the filters add`
+      : `what the design promises of ${before === 1 ? 'its own measurement' : `the average of its ${before} positions`}`;
+  return `${one(after)} with the filters on, with ${promise}`;
 }
 
 function octaves({ octaves: rows }: Verification): string[] {

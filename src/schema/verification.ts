@@ -50,6 +50,12 @@ export const verificationSchema = z.object({
   schemaVersion: z.literal(1),
   title: z.string(),
   asPromised: z.boolean(),
+  /** What was compared: of how many measurements each side is the average, and where the one without filters is from. */
+  compared: z.object({
+    after: z.number().int().min(1),
+    before: z.number().int().min(1),
+    beforeFrom: z.enum(['design', 'measurement']),
+  }),
   /** RMS over the range of measured minus promised, smoothed as the design's error is, level left out. */
   errorRmsDb: z.number().min(0),
   /** RMS over the range of what a faultless installation may show, a microphone a few centimetres off included. */

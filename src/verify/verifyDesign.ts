@@ -28,6 +28,8 @@ export interface VerifyRequest {
   readonly before?: Curve;
   /** The other speaker: without it no mix-up of channels can be told. */
   readonly other?: OtherChannel;
+  /** Of how many measurements `after` and `before` are the average; default: 1. */
+  readonly averaged?: { readonly after?: number; readonly before?: number };
   readonly warnings?: readonly Warning[];
   /** The files of `after` and `before`, to be named where they are wanting. */
   readonly fileNames?: { readonly after: string; readonly before?: string };
@@ -77,6 +79,7 @@ export function verifyDesign(request: VerifyRequest): Verification {
     schemaVersion: 1,
     title: design.title,
     asPromised: faults.length === 0,
+    compared: comparedOf(request),
     errorRmsDb: aboutMean(differenceDb, weights),
     expectedRmsDb: roundDb(weightedRms(judgement.reference.deviationDb, octaves)),
     remainingRmsDb: aboutMean(judgement.residualDb, octaves),
@@ -116,16 +119,32 @@ function coarseness(
   ];
 }
 
-/** A single position is not the average of several, whatever the filters do. */
-function againstAverage({ design, before }: VerifyRequest): Warning[] {
-  if (before || !design.positions) return [];
+function comparedOf({ design, before, averaged = {} }: VerifyRequest): Verification['compared'] {
+  return {
+    after: averaged.after ?? 1,
+    before: before ? (averaged.before ?? 1) : (design.positions?.each.length ?? 1),
+    beforeFrom: before ? 'measurement' : 'design',
+  };
+}
+
+/** One position, or some, are not the average of others, whatever the filters do. */
+function againstAverage(request: VerifyRequest): Warning[] {
+  const { after, before, beforeFrom } = comparedOf(request);
+  if (after === before) return [];
+  const measured = after === 1 ? 'a single measurement' : `the average of ${after} measurements`;
+  const held = before === 1 ? 'one position' : `${before} positions`;
+  const remedy =
+    beforeFrom === 'measurement'
+      ? 'Measure with the filters on and off at the same places.'
+      : before === 1
+        ? 'Give the one measured at that position alone, or the measurements without filters at the same places as well (--before).'
+        : 'Give a measurement for each of those positions, or those without filters at the same places as well (--before).';
   return [
     {
       code: 'compared-with-average',
       message:
-        `The design was made from ${design.positions.each.length} positions, and the measurement is held against their ` +
-        'average. One position differs from that whatever the filters do, as if something had been moved: give the ' +
-        'measurement of the same position without filters as well (--before).',
+        `${beforeFrom === 'design' ? 'The design was made from' : 'Measured without filters were'} ${held}, and ${measured} ` +
+        `with the filters on is held against ${before === 1 ? 'it' : 'their average'}. The two differ whatever the filters do, as if something had been moved. ${remedy}`,
     },
   ];
 }

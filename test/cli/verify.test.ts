@@ -175,3 +175,54 @@ describe('verify of an impulse response', () => {
     expect(stderr).toMatch(/after\.wav: .*3/);
   });
 });
+
+describe('verify of a design made at several positions', () => {
+  // Another comb at each place: what one of them shows is not what their average does.
+  const places = [0.4, 0.55, 0.7, 0.9];
+  const positionText = (pathM: number, filters: readonly Filter[], sampleRateHz: number) =>
+    measured(filters, sampleRateHz)
+      .split('\n')
+      .map((row) => {
+        const [hz, db] = row.split(' ').map(Number);
+        if (!(hz! > 0)) return row;
+        const turn = (2 * Math.PI * hz! * pathM) / 343.2;
+        const strength = 0.5 / Math.hypot(1, hz! / 1500);
+        return `${hz} ${(db! + 10 * Math.log10(1 + strength ** 2 + 2 * strength * Math.cos(turn))).toFixed(3)}`;
+      })
+      .join('\n');
+
+  test('takes as many, averages them as the fit did, and says what was compared with what', async () => {
+    const names = places.map((_, i) => `before-${i}.txt`);
+    places.forEach((m, i) => {
+      writeFileSync(work.path(names[i]!), positionText(m, [], 48000));
+    });
+    const fitted = await nullwise(['fit', ...names, '--bands', '3', '--json'], { cwd: work.folder });
+    const made = designSchema.parse(JSON.parse(fitted.stdout));
+    writeFileSync(work.path('four.json'), fitted.stdout);
+    const later = places.map((_, i) => `after-${i}.txt`);
+    places.forEach((m, i) => {
+      writeFileSync(work.path(later[i]!), positionText(m, made.filters, made.sampleRateHz));
+    });
+    const run = async (...args: string[]) => {
+      const { code, stdout } = await nullwise(['verify', 'four.json', ...args, '--json'], {
+        cwd: work.folder,
+      });
+      expect(code).toBe(0);
+      return verificationSchema.parse(JSON.parse(stdout));
+    };
+    const all = await run(...later);
+    expect(all).toMatchObject({ asPromised: true, compared: { after: 4, before: 4, beforeFrom: 'design' } });
+    expect(all.warnings.map(({ code }) => code)).not.toContain('compared-with-average');
+    expect(all.errorRmsDb).toBeLessThan(0.1);
+    const single = await run(later[0]!);
+    expect(single.errorRmsDb).toBeGreaterThan(5 * all.errorRmsDb);
+    expect(single.warnings.map(({ code }) => code)).toContain('compared-with-average');
+    const before = names.slice(0, 2).flatMap((name) => ['--before', name]);
+    const pair = await run(...later.slice(0, 2), ...before);
+    expect(pair).toMatchObject({
+      asPromised: true,
+      compared: { after: 2, before: 2, beforeFrom: 'measurement' },
+    });
+    expect(pair.errorRmsDb).toBeLessThan(0.1);
+  });
+});

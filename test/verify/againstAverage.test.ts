@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { verificationText } from '../../src/export/verificationText.js';
 import type { Design } from '../../src/schema/design.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import { bank, before, designOf, measuredWith } from './smallRoom.js';
@@ -15,4 +16,22 @@ test('one position against the average of several is told of, unless it has its 
   expect(warning).toMatchObject({ code: 'compared-with-average' });
   expect(warning!.message).toContain('made from 2 positions');
   expect(verifyDesign({ design, after, before }).warnings).toEqual([]);
+});
+
+test('as many measurements as the design had positions need no word, fewer do, and the result says what was compared', () => {
+  const each = ['left', 'right'].map((name) => ({ name, beforeRmsDb: 2, afterRmsDb: 1 }));
+  const positions = { aim: 'mean' as const, worstBeforeRmsDb: 2, worstAfterRmsDb: 1, each };
+  const several: Design = { ...designOf(), positions };
+  const after = measuredWith(bank);
+  const both = verifyDesign({ design: several, after, averaged: { after: 2 } });
+  expect(both.warnings).toEqual([]);
+  expect(both.compared).toEqual({ after: 2, before: 2, beforeFrom: 'design' });
+  expect(verificationText(both).replace(/\s+/g, ' ')).toContain(
+    'Compared: the average of 2 measurements with the filters on, with what the design promises of the average of its 2 positions',
+  );
+  const tooMany = verifyDesign({ design: designOf(), after, averaged: { after: 3 } });
+  expect(tooMany.warnings[0]?.message).toMatch(/made from one position, and the average of 3 measurements/);
+  const uneven = verifyDesign({ design: several, after, before, averaged: { after: 2, before: 1 } });
+  expect(uneven.warnings[0]?.message).toContain('on and off at the same places');
+  expect(uneven.compared).toEqual({ after: 2, before: 1, beforeFrom: 'measurement' });
 });

@@ -1,0 +1,21 @@
+import type { Curve } from '../curve/curve.js';
+import type { Measurement } from '../measurement/measurement.js';
+import type { Warning } from '../warning.js';
+import { prepareMeasurements } from './prepareMeasurements.js';
+
+/**
+ * Measurements at several places as one curve, averaged as a fit does it: power average on the common grid. A single one
+ * stays as it is.
+ *
+ * @param measurements one or more, calibrated, levels in dB
+ * @throws InputError where they have too little in common
+ */
+export function averageMeasurements(measurements: readonly Measurement[]): {
+  readonly curve: Curve;
+  readonly warnings: readonly Warning[];
+} {
+  if (measurements.length === 1) return measurements[0]!;
+  const { curve, referenceDb, warnings } = prepareMeasurements({ title: '', measurements });
+  const { frequencyHz, levelDb } = curve;
+  return { curve: { frequencyHz, levelDb: levelDb.map((db) => db + referenceDb) }, warnings };
+}
