@@ -1,5 +1,6 @@
 import { basename, dirname } from 'node:path';
 import { type Command, Option } from 'commander';
+import type { Dither } from '../../src/export/triangularDither.js';
 import type { WavSampleFormat } from '../../src/measurement/wavWriter.js';
 import { helpText } from '../helpText.js';
 import { checkOutput } from '../io/outputFolder.js';
@@ -11,16 +12,21 @@ import { addOutputOptions, type OutputFlags } from '../options.js';
 
 interface RenderFlags extends OutputFlags {
   readonly format?: WavSampleFormat;
+  readonly dither: Dither;
   readonly force?: boolean;
 }
 
 const HELP = helpText({
   takes: 'the design.json of a fit, and a WAV file at the sample rate of the design.',
   gives: 'the same audio through the filters, with the input gain of the design so that no boost clips.',
+  notes: [
+    'PCM is rounded to its nearest step, without dither unless --dither triangular is given: worth it where 24 bits or float become 16. Texts about the recording (LIST/INFO) and marks in time (cue, LIST/adtl) are taken over; other chunks are not, since what they say of levels would no longer be true.',
+  ],
   caution: 'compare at equal loudness, and start quietly.',
   examples: [
     'nullwise render result/design.json music.wav corrected.wav',
     'nullwise render result/design.json music.wav corrected.wav --format float32 --json',
+    'nullwise render result/design.json music.wav corrected.wav --format pcm16 --dither triangular',
   ],
 });
 
@@ -42,6 +48,11 @@ export function addRender(program: Command): void {
         'float64',
       ]),
     )
+    .addOption(
+      new Option('--dither <kind>', 'noise ahead of the rounding to PCM, the same each time')
+        .choices(['none', 'triangular'])
+        .default('none'),
+    )
     .option('--force', 'overwrite the file to write');
   addOutputOptions(command)
     .addHelpText('after', HELP)
@@ -58,7 +69,7 @@ export function addRender(program: Command): void {
       terminal.progress('Rendering …');
       const { renderWav } = await import('../../src/export/renderWav.js');
       const { renderText } = await import('../../src/export/renderText.js');
-      const { bytes: content, report } = renderWav(design, bytes, input, flags.format);
+      const { bytes: content, report } = renderWav(design, bytes, input, flags.format, flags.dither);
       writeOutputs(plan, [{ name: basename(output), content }]);
       const json = { schemaVersion: 1, file: output, ...report };
       terminal.result(flags.json ? JSON.stringify(json, null, 2) : renderText(report, output));

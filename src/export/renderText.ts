@@ -1,9 +1,15 @@
 import { cleanText } from './cleanText.js';
 import { formatDb } from './formatDb.js';
 import type { RenderReport } from './renderWav.js';
+import { hasSteps } from './triangularDither.js';
 import { wrapText } from './wrapText.js';
 
 const WIDTH = 100;
+
+/** Further chunks of the file by their names. */
+function further(what: string, names: readonly string[]): string[] {
+  return names.length === 0 ? [] : [wrapText(`${what}: ${cleanText(names.join(', '))}.`, WIDTH, '  ')];
+}
 
 const formatWords: Readonly<Record<RenderReport['format'], string>> = {
   pcm16: '16-bit PCM',
@@ -22,6 +28,15 @@ export function renderText(report: RenderReport, fileName: string): string {
     `${cleanText(fileName)}: ${seconds} s, ${channelCount} ${channelCount === 1 ? 'channel' : 'channels'}, ${sampleRateHz} Hz, ${formatWords[report.format]}`,
     `Input gain ${formatDb(report.inputGainDb)}. Greatest sample ${peak(peakBeforeDb)} before, ${peak(peakAfterDb)} after, relative to full scale.`,
     ...(report.samplesOver === 0 ? ['Nothing clipped.'] : []),
+    ...(hasSteps(report.format)
+      ? [
+          report.dither === 'none'
+            ? `Rounded to ${formatWords[report.format]} without dither (--dither triangular adds it).`
+            : `Rounded to ${formatWords[report.format]} with triangular dither of one step.`,
+        ]
+      : []),
+    ...further('Taken over', report.keptChunks),
+    ...further('Not taken over, since it may no longer be true', report.droppedChunks),
     ...report.warnings.map((warning) =>
       wrapText(`- ${cleanText(warning.message)} [${cleanText(warning.code)}]`, WIDTH, '  '),
     ),

@@ -2,11 +2,13 @@ import { log10 } from '../elementary/logarithm.js';
 import { createBankRunner } from '../filter/runBank.js';
 import { InputError } from '../inputError.js';
 import { createWavBlockWriter } from '../measurement/wavBlockWriter.js';
+import { wavChunks } from '../measurement/wavChunks.js';
 import { readWavHeader, type WavHeader } from '../measurement/wavHeader.js';
 import { decodeWavFrames } from '../measurement/wavSamples.js';
 import type { WavSampleFormat } from '../measurement/wavWriter.js';
 import type { Design } from '../schema/design.js';
 import type { Warning } from '../warning.js';
+import { type Dither, hasSteps, triangularDither } from './triangularDither.js';
 
 export interface RenderedWav {
   readonly bytes: Uint8Array;
@@ -25,6 +27,10 @@ export interface RenderReport {
   /** Samples of the result beyond full scale: limited in PCM, kept in float. */
   readonly samplesOver: number;
   readonly limitedSamples: number;
+  readonly dither: Dither;
+  /** Names of the further chunks of the file that were taken over, and of those that were not. */
+  readonly keptChunks: readonly string[];
+  readonly droppedChunks: readonly string[];
   readonly warnings: readonly Warning[];
 }
 
@@ -39,13 +45,15 @@ const BLOCK_FRAMES = 65_536;
  * @param bytes the file
  * @param fileName for messages
  * @param format default: that of the input, 16 bits in place of 8
- * @throws InputError where it is no WAV file or has another sample rate than the design
+ * @param dither noise ahead of the rounding to PCM; default: none
+ * @throws InputError where dither is asked for of a format without steps, it is no WAV file or has another sample rate than the design
  */
 export function renderWav(
   design: RenderedDesign,
   bytes: Uint8Array,
   fileName: string,
   format?: WavSampleFormat,
+  dither: Dither = 'none',
 ): RenderedWav {
   const header = readWavHeader(bytes, fileName);
   const { sampleRateHz, channelCount, frameCount, channelMask } = header;
@@ -57,13 +65,23 @@ export function renderWav(
     );
   }
   const written = format ?? formatLike(header);
+  if (dither !== 'none' && !hasSteps(written)) {
+    throw new InputError(
+      `--dither: found ${dither} with ${written}, expected a PCM format: float is not rounded to steps`,
+    );
+  }
+  const further = wavChunks(bytes, header);
   const writer = createWavBlockWriter({
     channelCount,
     sampleRateHz,
     format: written,
     frameCount,
     channelMask,
+    chunks: further.kept,
   });
+  const dithers = Array.from({ length: channelCount }, (_, channel) =>
+    dither === 'none' ? () => {} : triangularDither(written, channel),
+  );
   const runners = Array.from({ length: channelCount }, () =>
     createBankRunner(design.filters, sampleRateHz, design.inputGainDb),
   );
@@ -83,6 +101,7 @@ export function renderWav(
         if (size > peakAfter) peakAfter = size;
         if (size > 1) samplesOver++;
       }
+      dithers[channel]!(samples);
       return samples;
     });
     writer.append(channels);
@@ -100,6 +119,9 @@ export function renderWav(
       ...(peakAfter > 0 && { peakAfterDb: 20 * log10(peakAfter) }),
       samplesOver,
       limitedSamples,
+      dither,
+      keptChunks: further.keptNames,
+      droppedChunks: further.droppedNames,
       warnings: [...header.warnings, ...overWarnings(samplesOver, peakAfter, written)],
     },
   };

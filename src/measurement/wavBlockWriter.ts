@@ -19,15 +19,18 @@ export function createWavBlockWriter(file: {
   readonly format: WavSampleFormat;
   readonly frameCount: number;
   readonly channelMask?: number;
+  /** Whole chunks of even length to stand after the samples. */
+  readonly chunks?: readonly Uint8Array[];
 }): WavBlockWriter {
-  const { channelCount, sampleRateHz, format, frameCount, channelMask = 0 } = file;
+  const { channelCount, sampleRateHz, format, frameCount, channelMask = 0, chunks = [] } = file;
   const write = (channels: readonly Float64Array[]) =>
     writeWav({ channels, sampleRateHz, format, channelMask });
   const one = write(Array.from({ length: channelCount }, () => new Float64Array(1))).bytes;
   const bytesPerFrame = channelCount * bytesPerSample[format];
   const headerSize = one.length - bytesPerFrame - (bytesPerFrame % 2);
   const dataSize = frameCount * bytesPerFrame;
-  const fileSize = headerSize + dataSize + (dataSize % 2);
+  const dataEnd = headerSize + dataSize + (dataSize % 2);
+  const fileSize = chunks.reduce((sum, { length }) => sum + length, dataEnd);
   if (fileSize - 8 > 0xffffffff) {
     throw new InputError(
       `a WAV file of ${fileSize} bytes; at most 4 GB can be written. Use fewer bits or less time.`,
@@ -40,6 +43,11 @@ export function createWavBlockWriter(file: {
   view.setUint32(headerSize - 4, dataSize, true);
   // The frame count stands before "data" and its size.
   if (format.startsWith('float')) view.setUint32(headerSize - 12, frameCount, true);
+  let chunkAt = dataEnd;
+  for (const chunk of chunks) {
+    bytes.set(chunk, chunkAt);
+    chunkAt += chunk.length;
+  }
   let at = headerSize;
   let limitedSamples = 0;
   return {
