@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { designJson } from '../../src/export/designJson.js';
+import { renderWav } from '../../src/export/renderWav.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
@@ -123,6 +124,14 @@ export const readers: readonly Reader[] = [
     kind: 'binary',
     valid: (['pcm16', 'float32', 'float64'] as const).map(impulse),
     read: (bytes, fileName) => readMeasurement(bytes, fileName),
+  },
+  {
+    name: 'audio to be rendered',
+    fileName: 'x.wav',
+    kind: 'binary',
+    valid: (['pcm16', 'float32', 'float64'] as const).map(impulse),
+    read: (bytes, fileName) =>
+      renderWav({ filters: [], sampleRateHz: 48000, inputGainDb: 0 }, bytes, fileName).report,
   },
   json('set-up', [setup, smallSetup], readSetup),
   json('target', [target], readTarget),
