@@ -49,7 +49,6 @@ export function predictLines(
       ? []
       : [`  (or away from another surface: ${others.map((name) => `--vary ${quoted(name)}`).join(', ')})`]),
     ...(unlike.length === 0 ? [] : [`  (its fits are made without ${unlike.join(', ')})`]),
-    '',
   ].join('\n');
 }
 

@@ -41,9 +41,9 @@ export async function runDesign(job: DesignJob, flags: OutputFlags): Promise<voi
     const { designFiles } = await import('./designFiles.js');
     writeOutputs(plan, designFiles(result));
   }
-  terminal.result(
-    flags.json ? designJson(result) : summaryText(result) + predictLines(result, job.paths, job.asked),
-  );
+  terminal.result(flags.json ? designJson(result) : summaryText(result));
+  const next = predictLines(result, job.paths, job.asked);
+  if (next !== '') terminal.message(next);
   if (plan) {
     terminal.message(`\nWrote ${designFileNames.join(', ')} to ${plan.folder}`);
     terminal.message(`Open ${join(plan.folder, 'report.html')} in a browser.`);

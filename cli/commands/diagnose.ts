@@ -44,8 +44,8 @@ export function addDiagnose(program: Command): void {
       const request = readMeasuredRequest(paths, flags);
       const { diagnosisReport } = await import('../../src/pipeline/diagnosisReport.js');
       const report = diagnosisReport(request);
-      terminal.result(
-        flags.json ? diagnosisJson(report) : diagnosisText(report) + predictLines(report, paths, flags),
-      );
+      terminal.result(flags.json ? diagnosisJson(report) : diagnosisText(report));
+      const next = predictLines(report, paths, flags);
+      if (next !== '') terminal.message(next);
     });
 }

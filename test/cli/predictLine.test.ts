@@ -69,8 +69,9 @@ describe('fit', () => {
 
   test('prints a command that runs as it stands, and json without a word of it', async () => {
     const asked = ['fit', 'room.txt', '--setup', 'setup.json', '--bands', '3', '--effort', 'quick'];
-    const { stdout } = await run(asked, { cwd: work.folder });
-    const line = /^ {2}nullwise (predict .*)$/m.exec(stdout)?.[1];
+    const { stdout, stderr } = await run(asked, { cwd: work.folder });
+    const line = /^ {2}nullwise (predict .*)$/m.exec(stderr)?.[1];
+    expect(stdout).not.toContain('nullwise predict');
     expect(line).toBe('predict room.txt --setup setup.json --vary "wall behind" --bands 3');
     const words = Array.from(line!.matchAll(/"([^"]*)"|(\S+)/g), ([, inside, bare]) => inside ?? bare!);
     const forecast = await run(words, { cwd: work.folder });
@@ -78,5 +79,6 @@ describe('fit', () => {
     expect(forecast.stdout).toContain('Where fit or diagnose advise');
     const json = await run([...asked, '--json'], { cwd: work.folder });
     expect(() => JSON.parse(json.stdout) as unknown).not.toThrow();
+    expect(json.stderr).toBe('');
   });
 });
