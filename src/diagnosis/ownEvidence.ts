@@ -9,6 +9,8 @@ const AROUND_OCTAVES = 1;
 /** A dip that stands out by this share of another's prominence is its company; beyond the second figure all are deep. */
 const LIKE_SHARE = 0.5;
 const DEEP_DB = 4;
+/** Members of a comb are equally wide in hertz: what is narrower than this share of a dip is no company of it. */
+const WIDE_SHARE = 0.5;
 /** Fewer octaves than this around a dip say little of its company. */
 const LEAST_OCTAVES = 0.3;
 /** Finer than this each way, a swing counts as ripple. */
@@ -65,8 +67,12 @@ function dipsAlike(dip: Feature, scene: Scene): number {
   const { low, high } = spanAround(dip, scene);
   const minProminenceDb = LIKE_SHARE * Math.min(dip.prominenceDb, DEEP_DB);
   return detectFeatures(frequencyHz, heightDb, { minHeightDb: 0, minProminenceDb }).filter(
-    ({ kind, index }) =>
-      kind === 'dip' && index !== dip.index && octave[index]! >= low && octave[index]! <= high,
+    ({ kind, index, fromHz, toHz }) =>
+      kind === 'dip' &&
+      index !== dip.index &&
+      toHz - fromHz >= WIDE_SHARE * (dip.toHz - dip.fromHz) &&
+      octave[index]! >= low &&
+      octave[index]! <= high,
   ).length;
 }
 
