@@ -104,7 +104,7 @@ function adviceFor(
     return {
       advice:
         said ??
-        'Move the speaker or the microphone by 10 to 20 cm and measure again: what moves with it is this dip.',
+        'Move the speaker or the microphone by 10 to 20 cm and measure again: a cancellation moves with it.',
     };
   }
   if (verdict === 'leave' && !small) {

@@ -2,20 +2,21 @@ import { log2 } from '../elementary/logarithm.js';
 import { clip } from './clip.js';
 import { detectFeatures, type Feature } from './detectFeatures.js';
 import type { OwnWeightName } from './ownWeights.js';
-import { type Scene, SURROUNDINGS_OCTAVES } from './scene.js';
+import type { Scene } from './scene.js';
 import { windowMean } from './windowMean.js';
 
 const AROUND_OCTAVES = 1;
 /** A dip that stands out by this share of another's prominence is its company; beyond the second figure all are deep. */
 const LIKE_SHARE = 0.5;
 const DEEP_DB = 4;
-/** Members of a comb are equally wide in hertz: what is narrower than this share of a dip is no company of it. */
+/** Members of a comb are equally wide in hertz: what is narrower than this share of a dip, or as much wider, is no company of it. */
 const WIDE_SHARE = 0.5;
-/** Fewer octaves than this around a dip say little of its company. */
-const LEAST_OCTAVES = 0.3;
+const COMPANY_WIDTHS = 16;
 /** Finer than this each way, a swing counts as ripple. */
-const RIPPLE_OCTAVES = SURROUNDINGS_OCTAVES / 3;
-const LEAST_RIPPLE_DB = 0.3;
+const RIPPLE_OCTAVES = 1 / 12;
+const LEAST_RIPPLE_DB = 0.001;
+/** Fewer points than these around a dip say nothing of ripple. */
+const LEAST_POINTS = 5;
 
 /** What speaks for or against a dip being the speaker's own. */
 export interface OwnEvidence {
@@ -36,20 +37,17 @@ export interface OwnEvidence {
  */
 export function ownEvidence(dip: Feature, scene: Scene, placementLogOdds: number): OwnEvidence {
   const alike = dipsAlike(dip, scene);
-  const { low, high } = spanAround(dip, scene);
-  const octaves = Math.max(LEAST_OCTAVES, high - low - Math.min(dip.widthOctaves, AROUND_OCTAVES / 2));
-  const ripple = Math.max(LEAST_RIPPLE_DB, rippleAround(dip, scene));
   return {
     sentence:
       alike === 0
-        ? 'No other dip like it lies within an octave: a speaker has such, reflections seldom leave one alone.'
-        : `${alike} other ${alike === 1 ? 'dip' : 'dips'} like it within an octave: reflections make dips side by side, a speaker's own mostly stand alone.`,
+        ? 'No other dip as wide in hertz lies near it: a speaker has such, reflections seldom leave one alone.'
+        : `${alike} other ${alike === 1 ? 'dip' : 'dips'} as wide in hertz near it: reflections make dips side by side, a speaker's own mostly stand alone.`,
     terms: [
       { name: 'outset', label: 'at the outset', value: 1 },
       { name: 'width', label: 'its width', value: clip(log2(dip.widthOctaves / 0.2), -2, 2.5) },
       { name: 'height', label: 'its frequency', value: clip(log2(dip.frequencyHz / 1000), -3, 2) },
-      { name: 'company', label: 'dips beside it', value: clip(alike / octaves, 0, 4) },
-      { name: 'standsOut', label: 'how it stands out', value: clip(-dip.levelDb / ripple, 0, 8) },
+      { name: 'company', label: 'dips beside it', value: Math.min(alike, 5) },
+      { name: 'calm', label: 'the calm around it', value: calmAround(dip, scene) },
       { name: 'placement', label: 'against the placement', value: clip(placementLogOdds, -6, 4) },
     ],
   };
@@ -62,22 +60,28 @@ function spanAround({ index }: Feature, { octave, input }: Scene): { low: number
   };
 }
 
-function dipsAlike(dip: Feature, scene: Scene): number {
-  const { octave, frequencyHz, heightDb } = scene;
-  const { low, high } = spanAround(dip, scene);
+/** Dips about as wide in hertz, within sixteen such widths on either side: members of a comb lie about two apart. */
+function dipsAlike(dip: Feature, { frequencyHz, heightDb, input }: Scene): number {
+  const widthHz = dip.toHz - dip.fromHz;
   const minProminenceDb = LIKE_SHARE * Math.min(dip.prominenceDb, DEEP_DB);
+  const fromHz = Math.max(input.range.fromHz, dip.frequencyHz - COMPANY_WIDTHS * widthHz);
+  const toHz = Math.min(input.range.toHz, dip.frequencyHz + COMPANY_WIDTHS * widthHz);
   return detectFeatures(frequencyHz, heightDb, { minHeightDb: 0, minProminenceDb }).filter(
-    ({ kind, index, fromHz, toHz }) =>
-      kind === 'dip' &&
-      index !== dip.index &&
-      toHz - fromHz >= WIDE_SHARE * (dip.toHz - dip.fromHz) &&
-      octave[index]! >= low &&
-      octave[index]! <= high,
+    (other) =>
+      other.kind === 'dip' &&
+      other.index !== dip.index &&
+      other.toHz - other.fromHz >= WIDE_SHARE * widthHz &&
+      other.toHz - other.fromHz <= widthHz / WIDE_SHARE &&
+      other.frequencyHz >= fromHz &&
+      other.frequencyHz <= toHz,
   ).length;
 }
 
-/** RMS of what is finer than half an octave, the dip itself and its flanks left out. */
-function rippleAround(dip: Feature, scene: Scene): number {
+/**
+ * How small beside the dip is what is finer than a sixth of an octave around it, the dip and its flanks left out. Later
+ * sound leaves ripple everywhere, not in one place; 0 where there is too little around to tell.
+ */
+function calmAround(dip: Feature, scene: Scene): number {
   const { octave, measured } = scene;
   const { low, high } = spanAround(dip, scene);
   const coarse = windowMean(octave, measured.levelDb, RIPPLE_OCTAVES);
@@ -89,5 +93,7 @@ function rippleAround(dip: Feature, scene: Scene): number {
     sum += (measured.levelDb[i]! - coarse[i]!) ** 2;
     count++;
   }
-  return count > 0 ? Math.sqrt(sum / count) : 0;
+  if (count < LEAST_POINTS) return 0;
+  const ripple = Math.max(LEAST_RIPPLE_DB, Math.sqrt(sum / count));
+  return clip(log2(-dip.levelDb / (10 * ripple)), -2, 4);
 }
