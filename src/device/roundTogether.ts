@@ -1,3 +1,4 @@
+import { cholesky } from '../elementary/cholesky.js';
 import { exp } from '../elementary/exponential.js';
 import { log } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
@@ -48,15 +49,15 @@ export function roundTogether(
     frequencyHz: frequencyOf(bands.values[3 * i]!),
   }));
   const order = orderOf(filters.length);
-  const factor = factorOf(objective, bands, order);
+  const lower = factorOf(objective, bands, order);
   const n = order.length;
   let paths: Path[] = [{ moved: new Float64Array(n), bank: filters, cost: 0 }];
   for (let i = n - 1; i >= 0; i--) {
     const j = order[i]!;
-    const scale = factor[i * n + i]!;
+    const scale = lower[i * n + i]!;
     const next = paths.flatMap(({ moved, bank, cost }): Path[] => {
       let drawn = 0;
-      for (let k = i + 1; k < n; k++) drawn += factor[i * n + k]! * moved[k]!;
+      for (let k = i + 1; k < n; k++) drawn += lower[k * n + i]! * moved[k]!;
       const centre = bands.values[j]! - drawn / scale;
       const best = clampToBounds(centre, bounds, bands, j);
       return optionsFor(device, bank[Math.floor(j / 3)]!, j % 3 === 1, best).map(({ band, at }) => ({
@@ -88,22 +89,19 @@ function orderOf(count: number): number[] {
   return [...bands.map((i) => 3 * i + 2), ...bands.map((i) => 3 * i + 1)];
 }
 
-/** R of JᵀJ = RᵀR for the numbers in this order, row by row. */
+/** L of JᵀJ = LLᵀ for the numbers in this order. */
 function factorOf(objective: Objective, bands: Bands, order: readonly number[]): Float64Array {
   normalEquations(objective, bands);
   const row = bands.values.length;
   const n = order.length;
-  const entry = (a: number, b: number) =>
-    objective.normalMatrix[Math.max(a, b) * row + Math.min(a, b)]! * (a === b ? 1 + RIDGE : 1);
-  const factor = new Float64Array(n * n);
-  for (let j = 0; j < n; j++) {
-    for (let i = 0; i <= j; i++) {
-      let sum = entry(order[i]!, order[j]!);
-      for (let k = 0; k < i; k++) sum -= factor[k * n + i]! * factor[k * n + j]!;
-      factor[i * n + j] = i === j ? Math.sqrt(Math.max(sum, 0) + LEAST) : sum / factor[i * n + i]!;
-    }
-  }
-  return factor;
+  const matrix = new Float64Array(n * n);
+  order.forEach((a, i) => {
+    order.forEach((b, k) => {
+      matrix[i * n + k] = objective.normalMatrix[Math.max(a, b) * row + Math.min(a, b)]!;
+    });
+    matrix[i * n + i] = matrix[i * n + i]! * (1 + RIDGE) + LEAST;
+  });
+  return cholesky(matrix, n);
 }
 
 interface Option {

@@ -1,6 +1,6 @@
+import { cholesky, inverseFromCholesky, solveLower, solveLowerTransposed } from '../elementary/cholesky.js';
 import { exp } from '../elementary/exponential.js';
 import { log, log1p } from '../elementary/logarithm.js';
-import { cholesky, solveLower, solveLowerTransposed } from './cholesky.js';
 import { PARAMETERS_PER_PATH, type PathPair, sumPaths } from './pathModel.js';
 import type { PathProblem } from './pathProblem.js';
 
@@ -46,14 +46,7 @@ export function strengthPrecision(knots: number, common: number, single: number)
       covariance[i * knots + j] = common * common + single * single * exp(-Math.abs(i - j) / 1.5);
     }
   }
-  const lower = cholesky(covariance, knots);
-  const inverse = new Float64Array(knots * knots);
-  for (let j = 0; j < knots; j++) {
-    const unit = new Float64Array(knots);
-    unit[j] = 1;
-    inverse.set(solveLowerTransposed(lower, solveLower(lower, unit)), j * knots);
-  }
-  return inverse;
+  return inverseFromCholesky(cholesky(covariance, knots), knots);
 }
 
 /**

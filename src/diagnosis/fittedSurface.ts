@@ -1,10 +1,10 @@
 import { type PlaneGeometry, speakerDistanceForM } from '../acoustics/imageSource.js';
 import { planeGeometry } from '../acoustics/planeGeometry.js';
 import type { Setup, Surface } from '../acoustics/setup.js';
+import { solveLower } from '../elementary/cholesky.js';
 import { exp } from '../elementary/exponential.js';
 import { log } from '../elementary/logarithm.js';
 import { hypot } from '../elementary/power.js';
-import { solveLower } from './cholesky.js';
 import type { Explanation } from './explainByPaths.js';
 import { KNOTS_HZ, PARAMETERS_PER_PATH } from './pathModel.js';
 import { cosineTowardImage, rearLagM } from './surfacePrior.js';

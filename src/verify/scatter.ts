@@ -1,4 +1,4 @@
-import { cholesky, solveLower } from '../diagnosis/cholesky.js';
+import { cholesky, solveLower } from '../elementary/cholesky.js';
 import { exp } from '../elementary/exponential.js';
 import { log, log1p, log2 } from '../elementary/logarithm.js';
 import { hypot, pow10 } from '../elementary/power.js';

@@ -1,8 +1,8 @@
 import { planeGeometry } from '../acoustics/planeGeometry.js';
 import type { Setup, Surface } from '../acoustics/setup.js';
-import { cholesky, inverseFromCholesky, solveLower, solveLowerTransposed } from '../diagnosis/cholesky.js';
 import { isBehind } from '../diagnosis/fittedSurface.js';
 import type { PathProblem } from '../diagnosis/pathProblem.js';
+import { cholesky, inverseFromCholesky, solveLower, solveLowerTransposed } from '../elementary/cholesky.js';
 import { exp } from '../elementary/exponential.js';
 import { hypot } from '../elementary/power.js';
 import {

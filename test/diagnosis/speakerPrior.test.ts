@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { cholesky, solveLower } from '../../src/diagnosis/cholesky.js';
+import { cholesky, solveLower } from '../../src/elementary/cholesky.js';
 import { speakerWhitener } from '../../src/diagnosis/speakerPrior.js';
 
 const n = 60;
