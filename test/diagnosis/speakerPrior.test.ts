@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { cholesky, solveLower } from '../../src/elementary/cholesky.js';
 import { speakerWhitener } from '../../src/diagnosis/speakerPrior.js';
+import { cholesky, solveLower } from '../../src/elementary/cholesky.js';
 
 const n = 60;
 // Not evenly spaced: half as dense from the twentieth point on.
