@@ -6,6 +6,7 @@ import { isInside } from '../fit/buildProblem.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
 import type { DesignRequest } from './designRequest.js';
+import { narrowBoosts } from './narrowBoosts.js';
 
 /** What the numbers of a finished design say that the user should know. */
 export interface DesignFacts {
@@ -28,6 +29,7 @@ export interface DesignFacts {
 const CODES = [
   'null-not-boosted',
   'boost-below-corner',
+  'narrow-boost',
   'target-out-of-reach',
   'level-loss-at-limit',
   'headroom-used',
@@ -49,6 +51,7 @@ export function designWarnings(facts: DesignFacts): Warning[] {
   return [
     ...facts.findings.flatMap(nullNotBoosted),
     ...boostBelowCorner(facts),
+    ...narrowBoosts(facts.frequencyHz, facts.eqDb, facts.findings),
     ...outOfReach(facts),
     ...levelLoss(facts),
     ...headroom(facts),

@@ -76,7 +76,8 @@ describe('what a design warns of', () => {
     // Not where the EQ could give more, not in a zone, not for a sliver.
     expect(codes({ ...out, eqDb: low(100, 200, 3) })).toEqual([]);
     expect(codes({ ...out, zones: [{ fromHz: 90, toHz: 210 }] })).toEqual([]);
-    expect(codes({ eqDb: low(100, 108, 6), remainingDb: low(100, 108, -4.5) })).toEqual([]);
+    const sliver = { eqDb: low(100, 108, 6), remainingDb: low(100, 108, -4.5) };
+    expect(codes(sliver)).toEqual(['narrow-boost']);
   });
 
   test('a level loss at its limit, unless none was allowed', () => {

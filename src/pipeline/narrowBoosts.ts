@@ -1,0 +1,56 @@
+import { detectFeatures } from '../diagnosis/detectFeatures.js';
+import type { Finding } from '../diagnosis/finding.js';
+import { tenths } from '../diagnosis/tenths.js';
+import { log2 } from '../elementary/logarithm.js';
+import { formatFrequency } from '../units/formatFrequency.js';
+import type { Warning } from '../warning.js';
+
+/** A boost by this much that stands out as far above its flanks is worth a word … */
+const LEAST_BOOST_DB = 1;
+const STANDS_OUT_DB = 1.5;
+/** … where it is narrower than this between the points of half its height. */
+const NARROW_OCTAVES = 1 / 4;
+/** What is farther from a dip than half its width and this is not there for it. */
+const BESIDE_OCTAVES = 1 / 12;
+const NAMED = 4;
+
+/**
+ * Narrow boosts of the whole EQ where no dip was found to be the speaker's: what a microphone hears there mostly is late
+ * sound, and a hand's breadth away the dip is elsewhere. That boosts are better wide than narrow is common practice, no
+ * published source.
+ *
+ * @param eqDb sum of the filters at `frequencyHz`, n points
+ */
+export function narrowBoosts(
+  frequencyHz: Float64Array,
+  eqDb: Float64Array,
+  findings: readonly Finding[],
+): Warning[] {
+  const mended = findings.filter(({ kind, verdict }) => kind === 'dip' && verdict === 'equalize');
+  const isMended = (hz: number) =>
+    mended.some((dip) => Math.abs(log2(dip.frequencyHz / hz)) < dip.widthOctaves / 2 + BESIDE_OCTAVES);
+  const narrow = detectFeatures(frequencyHz, eqDb, {
+    minHeightDb: LEAST_BOOST_DB,
+    minProminenceDb: STANDS_OUT_DB,
+  }).filter(
+    ({ kind, widthOctaves, frequencyHz: hz }) =>
+      kind === 'peak' && widthOctaves < NARROW_OCTAVES && !isMended(hz),
+  );
+  const strongest = narrow.toSorted((a, b) => b.levelDb - a.levelDb).slice(0, NAMED);
+  const [first] = strongest;
+  if (!first) return [];
+  const list = strongest.map(
+    (boost) => `+${tenths(boost.levelDb)} dB at ${formatFrequency(boost.frequencyHz)}`,
+  );
+  const more = narrow.length > NAMED ? `, and ${narrow.length - NAMED} more` : '';
+  return [
+    {
+      code: 'narrow-boost',
+      message:
+        `The EQ boosts narrowly where no dip was found to be the speaker's: ${list.join(', ')}${more}. Such dips mostly are ` +
+        "late sound's and lie elsewhere a hand's breadth away; filling them costs headroom and wins little. Several " +
+        'positions tell, and fewer bands or a lower --q-max keep the EQ to what is broad.',
+      frequencyHz: first.frequencyHz,
+    },
+  ];
+}
