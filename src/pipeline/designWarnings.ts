@@ -29,6 +29,7 @@ export interface DesignFacts {
 const CODES = [
   'null-not-boosted',
   'boost-below-corner',
+  'corner-in-room',
   'narrow-boost',
   'target-out-of-reach',
   'level-loss-at-limit',

@@ -11,6 +11,7 @@ import { designWarnings, isDesignWarning } from './designWarnings.js';
 import { countedWeights, errorFigures, unevenness } from './errorFigures.js';
 import { realBank } from './realBank.js';
 import { roundDb, roundHz } from './rounding.js';
+import { cornerInRoom, nearCornerHz } from './speakerCorner.js';
 
 export interface HandOptions {
   readonly device?: DeviceProfile | undefined;
@@ -62,6 +63,7 @@ export function withFilters(
     warnings: [
       ...design.warnings.filter((warning) => !isDesignWarning(warning)),
       ...bank.warnings,
+      ...cornerCaution(design, filters),
       ...boostedZones(zones, error.frequencyHz, eq),
       ...beyondLimit(maximum, limits.maxBoostDb),
       ...designWarnings({
@@ -85,6 +87,12 @@ export function withFilters(
     },
     fit: { ...design.fit, stopReason: 'changed by hand', limitsReached: [] },
   };
+}
+
+/** Where the fit's own bank carried a caution for the corner seen in the room, what it says of these filters. */
+function cornerCaution({ warnings, cornerHz, sampleRateHz }: Design, filters: readonly Filter[]): Warning[] {
+  if (!warnings.some(({ code }) => code === 'corner-in-room')) return [];
+  return cornerInRoom({}, cornerHz, bankMaximum(filters, sampleRateHz, 0, nearCornerHz(cornerHz)).maxDb);
 }
 
 /** Weighted mean of what would remain at the present level: zero where that is the best one. */

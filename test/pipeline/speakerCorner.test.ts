@@ -8,6 +8,7 @@ import { design } from '../../src/design.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { chooseRange } from '../../src/pipeline/chooseRange.js';
 import { cornerInRoom } from '../../src/pipeline/speakerCorner.js';
+import { withFilters } from '../../src/pipeline/withFilters.js';
 import { curveOf, measurementOf, type Response, requestOf, sum } from './samples.js';
 
 const C = 343.2;
@@ -127,5 +128,18 @@ describe('without distances', () => {
     expect(cornerInRoom({}, 48, 0.2)).toEqual([]);
     expect(cornerInRoom({ fromHz: 60 }, 48, 3)).toEqual([]);
     expect(cornerInRoom({ setup }, 48, 3)).toEqual([]);
+  });
+
+  test('and says of filters chosen by hand what those do', () => {
+    const curve = curveOf(sum(() => 80, sealed(80), walls));
+    const made = design(requestOf(measurementOf(curve), { effort: 'quick' }));
+    const caution = cornerInRoom({}, made.cornerHz, 3.04);
+    const warned = { ...made, warnings: [...caution, ...made.warnings] };
+    const told = (gainDb: number) =>
+      withFilters(warned, [{ type: 'lowShelf', frequencyHz: 150, gainDb, q: 0.7 }]).warnings.filter(
+        ({ code }) => code === 'corner-in-room',
+      );
+    expect(told(5).map(({ message }) => message)).toEqual([expect.stringMatching(/up to [45]\.\d dB/)]);
+    expect(told(-3)).toEqual([]);
   });
 });
