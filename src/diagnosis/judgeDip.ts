@@ -60,7 +60,7 @@ export function judgeDip(dip: Feature, scene: Scene): Finding {
     widthOctaves: dip.widthOctaves,
     verdict,
     cause,
-    confidence: placed ? probability : speakers ? own.probability : 1 - own.probability,
+    confidence: placed ? probability : speakers ? own.probability : Math.min(SUREST, 1 - own.probability),
     evidence: [
       ...(placed ? [...reflections, ...told] : [reason, ...told, ...reflections]),
       ...(mode

@@ -10,6 +10,9 @@ const LEAST_BOOST_DB = 1;
 const STANDS_OUT_DB = 1.5;
 /** … where it is narrower than this between the points of half its height. */
 const NARROW_OCTAVES = 1 / 4;
+/** Below, a hand's breadth is little of a wave; above, the speaker's own end is near. */
+const FROM_HZ = 500;
+const TO_HZ = 10000;
 /** What is farther from a dip than half its width and this is not there for it. */
 const BESIDE_OCTAVES = 1 / 12;
 const NAMED = 4;
@@ -34,7 +37,7 @@ export function narrowBoosts(
     minProminenceDb: STANDS_OUT_DB,
   }).filter(
     ({ kind, widthOctaves, frequencyHz: hz }) =>
-      kind === 'peak' && widthOctaves < NARROW_OCTAVES && !isMended(hz),
+      kind === 'peak' && widthOctaves < NARROW_OCTAVES && hz >= FROM_HZ && hz <= TO_HZ && !isMended(hz),
   );
   const strongest = narrow.toSorted((a, b) => b.levelDb - a.levelDb).slice(0, NAMED);
   const [first] = strongest;

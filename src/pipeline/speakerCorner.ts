@@ -74,7 +74,7 @@ export function liftedCorner(
       code: 'corner-lifted-by-walls',
       message:
         `Walls lift the bass: where it was measured ${seems}. With what the walls of the set-up add taken off it begins ` +
-        `at about ${at} (${between}, by how much they send back). Nothing is boosted below that: there it costs ` +
+        `at about ${at} (${between}, by how much they send back). Below that the boost allowed falls to nothing within half an octave: there it costs ` +
         "excursion, and below a vent's tuning the driver has no load. The lower limit that the maker states, given with " +
         '--from, is the better bound.',
       frequencyHz: own.hz,

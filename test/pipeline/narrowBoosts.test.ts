@@ -37,6 +37,8 @@ test('wide boosts, cuts, small ones, and those that mend a dip of the speaker ar
     expect(narrowBoosts(frequencyHz, eq(...filters), findings)).toEqual([]);
   none([peak(1000, 6, 1.5), peak(3000, -6, 10)]);
   none([peak(1000, 0.9, 8)]);
+  // There no hand's breadth away would anything be else.
+  none([peak(200, 5, 8)]);
   // A narrow hump on a broad cut lifts nothing above what was there.
   none([peak(1000, -6, 0.7), peak(1000, 5, 8)]);
   none([peak(3000, 5, 10)], [dip(3050, 'equalize')]);

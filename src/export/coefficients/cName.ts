@@ -1,3 +1,5 @@
+import { fingerprint } from './fingerprint.js';
+
 /** C99 tells internal names apart by 63 characters at least (ISO/IEC 9899:1999, 5.2.4.1); what is added must fit beside it. */
 const MOST = 32;
 
@@ -9,17 +11,7 @@ export function cName(title: string): string {
   const plain = title.replace(/[^A-Za-z0-9]+/g, '_').replace(/^_|_$/g, '');
   const isWhole = /^[A-Za-z0-9]+([ ._-][A-Za-z0-9]+)*$/.test(title) && plain.length <= MOST;
   if (isWhole) return plain;
-  const number = hash(title).toString(16).padStart(8, '0');
+  const number = fingerprint(title);
   const cut = plain.slice(0, MOST - number.length - 1).replace(/_$/, '');
   return cut === '' ? number : `${cut}_${number}`;
-}
-
-/** 32 bits of FNV-1a over the title's UTF-16 units (Fowler, Noll and Vo; constants from memory). */
-function hash(text: string): number {
-  let value = 0x811c9dc5;
-  for (let i = 0; i < text.length; i++) {
-    const unit = text.charCodeAt(i);
-    for (const byte of [unit & 0xff, unit >> 8]) value = Math.imul(value ^ byte, 0x01000193);
-  }
-  return value >>> 0;
 }

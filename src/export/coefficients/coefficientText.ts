@@ -6,6 +6,7 @@ import { filterTypeName } from '../filterTypeName.js';
 import { qConventionWords } from '../qConventionWords.js';
 import { stableJson } from '../stableJson.js';
 import { cName } from './cName.js';
+import { fingerprint } from './fingerprint.js';
 import {
   type CoefficientForm,
   differenceEquation,
@@ -166,12 +167,7 @@ export function coefficientsAsC(
       '};',
     ];
   });
-  return `${[
-    '/*',
-    ...heading(design, form).map((line) => ` * ${line}`),
-    ' */',
-    `#ifndef NULLWISE_${name}_H`,
-    `#define NULLWISE_${name}_H`,
+  const body = [
     ...(form.fixedPoint
       ? [
           '',
@@ -183,6 +179,16 @@ export function coefficientsAsC(
       : []),
     ...arrays,
     '',
+  ];
+  // Of two designs with one title the second must not be skipped: the compiler then stops at names given twice.
+  const guard = `NULLWISE_${name}_${fingerprint(body.join('\n'))}_H`;
+  return `${[
+    '/*',
+    ...heading(design, form).map((line) => ` * ${line}`),
+    ' */',
+    `#ifndef ${guard}`,
+    `#define ${guard}`,
+    ...body,
     '#endif',
   ].join('\n')}\n`;
 }
