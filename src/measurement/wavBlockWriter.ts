@@ -66,7 +66,7 @@ export function createWavBlockWriter(file: {
   };
 }
 
-const bytesPerSample: Readonly<Record<WavSampleFormat, number>> = {
+export const bytesPerSample: Readonly<Record<WavSampleFormat, number>> = {
   pcm16: 2,
   pcm24: 3,
   pcm32: 4,

@@ -7,6 +7,7 @@ import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
 import type { DesignRequest } from './designRequest.js';
 import { narrowBoosts } from './narrowBoosts.js';
+import { AUDIBLE_BOOST_DB } from './speakerCorner.js';
 
 /** What the numbers of a finished design say that the user should know. */
 export interface DesignFacts {
@@ -43,8 +44,6 @@ export function isDesignWarning({ code }: Warning): boolean {
   return CODES.includes(code);
 }
 
-/** A boost below the corner smaller than this is not worth a word. */
-const AUDIBLE_BOOST_DB = 0.6;
 const OUT_OF_REACH_DB = 2;
 const OUT_OF_REACH_OCTAVES = 1 / 6;
 

@@ -83,7 +83,7 @@ export function liftedCorner(
 }
 
 /** A boost so small near the corner is not worth a word … */
-const AUDIBLE_BOOST_DB = 0.6;
+export const AUDIBLE_BOOST_DB = 0.6;
 /** … and as low as this a corner is looked for where none was found. */
 const BASS_HZ = 100;
 

@@ -4,25 +4,17 @@
  * The weights were fitted on seeds below 2000 and looked at on those from 5000 to 41000; take others.
  */
 import { diagnose } from '../../src/diagnosis/diagnose.js';
-import type { DiagnosisInput } from '../../src/diagnosis/diagnosisInput.js';
 import { calibrationTable } from './calibrationTable.js';
 import { distanceErrors } from './distanceErrors.js';
 import type { EvaluationCase } from './evaluationCase.js';
 import { pathRoom } from './pathRooms.js';
 import { addScore, emptyScore, type Score } from './score.js';
 import { fullyMeasuredRoom, simulatedRoom } from './simulatedRooms.js';
+import { all, alone, geometry, type Method } from './whatIsKnown.js';
 
 const count = Number(process.argv[2] ?? 40);
 const firstSeed = Number(process.argv[3] ?? 100000);
 
-type Method = readonly [string, (input: DiagnosisInput) => DiagnosisInput];
-
-const all: Method = ['all that is known', (input) => input];
-const geometry: Method = [
-  'geometry',
-  ({ curve, range, setup }) => ({ curve, range, ...(setup && { setup }) }),
-];
-const alone: Method = ['curve alone', ({ curve, range }) => ({ curve, range })];
 const other: Method = [
   'other placement',
   ({ curve, range, moved }) => ({ curve, range, ...(moved && { moved }) }),

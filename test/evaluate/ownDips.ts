@@ -4,7 +4,6 @@
  * Run: npx tsx test/evaluate/ownDips.ts [cases a family] [first seed] [designs a family]
  */
 import { diagnose } from '../../src/diagnosis/diagnose.js';
-import type { DiagnosisInput } from '../../src/diagnosis/diagnosisInput.js';
 import type { Finding } from '../../src/diagnosis/finding.js';
 import { design } from '../../src/index.js';
 import { measurementOf, requestOf } from '../pipeline/samples.js';
@@ -13,32 +12,25 @@ import { type LateEchoesCase, lateEchoes } from './lateEchoes.js';
 import { depthIn, ownShareOf } from './ownShare.js';
 import { pathRoom } from './pathRooms.js';
 import { fullyMeasuredRoom, simulatedRoom } from './simulatedRooms.js';
+import { all, alone, geometry, type Method } from './whatIsKnown.js';
 
 const count = Number(process.argv[2] ?? 24);
 const firstSeed = Number(process.argv[3] ?? 100000);
 const designs = Number(process.argv[4] ?? 0);
 
-const alone = ({ curve, range }: DiagnosisInput): DiagnosisInput => ({ curve, range });
-const geometry = ({ curve, range, setup }: DiagnosisInput): DiagnosisInput => ({
-  curve,
-  range,
-  ...(setup && { setup }),
-});
-const all = (input: DiagnosisInput): DiagnosisInput => input;
-
 interface Family {
   readonly name: string;
   readonly make: (seed: number) => EvaluationCase & Partial<LateEchoesCase>;
-  readonly methods: readonly (readonly [string, (input: DiagnosisInput) => DiagnosisInput])[];
+  readonly methods: readonly Method[];
 }
 
-const both = [['geometry', geometry] as const, ['curve alone', alone] as const];
+const both = [geometry, alone];
 const families: readonly Family[] = [
-  { name: 'late echoes, level', make: (s) => lateEchoes(s, 'level'), methods: [['curve alone', alone]] },
+  { name: 'late echoes, level', make: (s) => lateEchoes(s, 'level'), methods: [alone] },
   {
     name: 'late echoes, impulse',
     make: (s) => lateEchoes(s + 20000, 'impulse'),
-    methods: [['all that is known', all]],
+    methods: [all],
   },
   {
     name: 'few surfaces',
@@ -59,17 +51,17 @@ const families: readonly Family[] = [
     name: 'fully measured',
     make: (s) =>
       fullyMeasuredRoom(s + 200000, { surroundings: s % 2 === 0 ? 'few' : 'room', tapeErrorPercent: 4 }),
-    methods: [['all that is known', all]],
+    methods: [all],
   },
   {
     name: 'anechoic',
     make: (s) => simulatedRoom(s + 120000, { placement: 'anechoic' }),
-    methods: [['curve alone', alone]],
+    methods: [alone],
   },
   {
     name: 'speaker, no paths',
     make: (s) => pathRoom(s, { geometryError: 0, geometryBias: 0, surfaces: 'none' }),
-    methods: [['curve alone', alone]],
+    methods: [alone],
   },
 ];
 
