@@ -9,6 +9,7 @@ import { chooseRange } from './chooseRange.js';
 import { commonReflections } from './commonReflections.js';
 import type { MeasuredRequest } from './designRequest.js';
 import { type PreparedMeasurements, prepareMeasurements } from './prepareMeasurements.js';
+import { otherPlacements } from './sameMeasurements.js';
 
 /** Measurements put onto one grid, the range chosen from them, and what was found in it. */
 export interface DiagnosedMeasurements {
@@ -41,7 +42,9 @@ export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: num
     prepared.trust,
   );
   const moved = (request.moved ?? []).map((measurement, i) => ({ measurement, curve: prepared.moved[i]! }));
-  const usable = moved.filter(({ measurement }) => reaches(measurement, range));
+  const others = otherPlacements(request.measurements, request.moved ?? []);
+  const told = moved.filter(({ measurement }) => others.includes(measurement));
+  const usable = told.filter(({ measurement }) => reaches(measurement, range));
   const reflections = commonReflections(request.measurements, request.setup?.temperatureC);
   const diagnosis = diagnose({
     ...onTrusted(
@@ -64,7 +67,7 @@ export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: num
     warnings: [
       ...prepared.warnings,
       ...warnings,
-      ...moved.filter((each) => !usable.includes(each)).map(({ measurement }) => notTrusted(measurement)),
+      ...told.filter((each) => !usable.includes(each)).map(({ measurement }) => notTrusted(measurement)),
       ...diagnosis.warnings,
     ],
   };

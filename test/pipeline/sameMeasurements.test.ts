@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { sameMeasurements } from '../../src/pipeline/sameMeasurements.js';
+import { otherPlacements, sameMeasurements } from '../../src/pipeline/sameMeasurements.js';
 import { bell, curveOf } from './samples.js';
 
 const measured = (fileName: string, gainDb: number) => ({
@@ -23,6 +23,25 @@ test('a measurement given twice is told of, with what that would do', () => {
   expect(messages({ measurements: [there, here], moved: [again] })).toEqual([
     expect.stringContaining('makes every dip look as if it stayed'),
   ]);
+});
+
+test('one that is given over and over is told of once each time, held against the first', () => {
+  const third = { ...again, fileName: 'third.txt' };
+  expect(messages({ measurements: [here, again, third] })).toEqual([
+    expect.stringContaining('again.txt holds the very same levels as here.txt'),
+    expect.stringContaining('third.txt holds the very same levels as here.txt'),
+  ]);
+  expect(messages({ measurements: [here, again], moved: [third] })).toHaveLength(2);
+  expect(messages({ measurements: [here], moved: [here] })).toEqual([
+    expect.stringContaining('here.txt was given twice'),
+  ]);
+});
+
+test('a placement that is the measurement itself, or another placement again, is no evidence', () => {
+  expect(messages({ measurements: [here], moved: [there, there] })).toEqual([
+    expect.stringContaining('it counts as one placement'),
+  ]);
+  expect(otherPlacements([here], [again, there, { ...there, fileName: 'twice.txt' }])).toEqual([there]);
 });
 
 test('different ones are not', () => {
