@@ -4,6 +4,8 @@ import { pow } from '../elementary/power.js';
 /** A peak or dip of a curve against its trend, before anything is known of its cause. */
 export interface Feature {
   readonly kind: 'peak' | 'dip';
+  /** A narrow dip that is one between the flanks beside it, wherever the trend runs: all heights are over the lower flank. */
+  readonly betweenFlanks?: true;
   /** Index of the extremum on the grid. */
   readonly index: number;
   readonly frequencyHz: number;

@@ -1,6 +1,6 @@
 import type { Warning } from '../warning.js';
 import type { DiagnosisInput } from './diagnosisInput.js';
-import { findFeatures } from './dipEvidence.js';
+import { findFeatures } from './findFeatures.js';
 import type { Finding } from './finding.js';
 import { geometryWarnings } from './geometryWarnings.js';
 import { judgeDip } from './judgeDip.js';

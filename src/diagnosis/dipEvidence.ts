@@ -1,4 +1,4 @@
-import { detectFeatures, type Feature } from './detectFeatures.js';
+import type { Feature } from './detectFeatures.js';
 import { directEvidence } from './directEvidence.js';
 import type { Evidence } from './evidence.js';
 import { movedEvidence } from './movedEvidence.js';
@@ -8,18 +8,6 @@ import type { Scene } from './scene.js';
 import { shapeEvidence } from './shapeEvidence.js';
 import { spreadEvidence } from './spreadEvidence.js';
 import { timeEvidence } from './timeEvidence.js';
-
-const LEAST_HEIGHT_DB = 1;
-const LEAST_PROMINENCE_DB = 0.8;
-
-/** Peaks and dips within the range. */
-export function findFeatures({ input, frequencyHz, heightDb }: Scene): Feature[] {
-  const { fromHz, toHz } = input.range;
-  return detectFeatures(frequencyHz, heightDb, {
-    minHeightDb: LEAST_HEIGHT_DB,
-    minProminenceDb: LEAST_PROMINENCE_DB,
-  }).filter((f) => f.frequencyHz >= fromHz && f.frequencyHz <= toHz);
-}
 
 /** All that speaks for or against a dip being the placement's. */
 export function dipEvidence(dip: Feature, scene: Scene, share = reflectionShare(dip, scene)): Evidence[] {

@@ -27,8 +27,8 @@ export interface Finding {
   /** What the user should do, one sentence; present where there is something to do. */
   readonly advice?: string;
   /**
-   * For `move` dips, and `leave` dips that are no trifle: the span in which the error does not count. The EQ boosts nothing
-   * in the former and does not fill the latter.
+   * For `move` dips, and `leave` dips that are no trifle and lie below the trend: the span in which the error does not
+   * count. The EQ boosts nothing in the former and does not fill the latter.
    */
   readonly zone?: FrequencyRange;
 }

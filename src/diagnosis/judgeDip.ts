@@ -13,7 +13,7 @@ import { placementAdvice } from './placementAdvice.js';
 import { protectedSpan } from './protectedSpan.js';
 import { reflectionShare } from './reflectionEvidence.js';
 import { reflectionSentences } from './reflectionSentences.js';
-import type { Scene } from './scene.js';
+import { heightsFor, type Scene } from './scene.js';
 import { cheapestVerdict } from './verdict.js';
 import { WEIGHTS } from './weights.js';
 
@@ -72,8 +72,8 @@ export function judgeDip(dip: Feature, scene: Scene): Finding {
       ...(placed ? [] : [sum]),
     ],
     ...adviceFor(verdict, guilty?.surface, { small, later: later && !placed }, dip, scene),
-    ...((verdict === 'move' || (verdict === 'leave' && !small)) && {
-      zone: protectedSpan(dip, scene.frequencyHz, scene.heightDb),
+    ...((verdict === 'move' || (verdict === 'leave' && !small && !dip.betweenFlanks)) && {
+      zone: protectedSpan(dip, scene.frequencyHz, heightsFor(dip, scene)),
     }),
   };
 }

@@ -2,7 +2,7 @@ import { log2 } from '../elementary/logarithm.js';
 import { clip } from './clip.js';
 import { detectFeatures, type Feature } from './detectFeatures.js';
 import type { OwnWeightName } from './ownWeights.js';
-import type { Scene } from './scene.js';
+import { heightsFor, type Scene } from './scene.js';
 import { windowMean } from './windowMean.js';
 
 const AROUND_OCTAVES = 1;
@@ -61,12 +61,13 @@ function spanAround({ index }: Feature, { octave, input }: Scene): { low: number
 }
 
 /** Dips about as wide in hertz, within sixteen such widths on either side: members of a comb lie about two apart. */
-function dipsAlike(dip: Feature, { frequencyHz, heightDb, input }: Scene): number {
+function dipsAlike(dip: Feature, scene: Scene): number {
+  const { frequencyHz, input } = scene;
   const widthHz = dip.toHz - dip.fromHz;
   const minProminenceDb = LIKE_SHARE * Math.min(dip.prominenceDb, DEEP_DB);
   const fromHz = Math.max(input.range.fromHz, dip.frequencyHz - COMPANY_WIDTHS * widthHz);
   const toHz = Math.min(input.range.toHz, dip.frequencyHz + COMPANY_WIDTHS * widthHz);
-  return detectFeatures(frequencyHz, heightDb, { minHeightDb: 0, minProminenceDb }).filter(
+  return detectFeatures(frequencyHz, heightsFor(dip, scene), { minHeightDb: 0, minProminenceDb }).filter(
     (other) =>
       other.kind === 'dip' &&
       other.index !== dip.index &&

@@ -1,6 +1,8 @@
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import type { Curve } from '../curve/curve.js';
 import { log2 } from '../elementary/logarithm.js';
+import { betweenFlanks } from './betweenFlanks.js';
+import type { Feature } from './detectFeatures.js';
 import type { DiagnosisInput } from './diagnosisInput.js';
 import { expectedPaths } from './expectedPaths.js';
 import { type Explanation, explainByPaths } from './explainByPaths.js';
@@ -44,11 +46,18 @@ export interface Scene {
   readonly measured: Heights;
   /** Smoothed level over the trend of two octaves on either side, in which features are looked for. */
   readonly heightDb: Float64Array;
+  /** Smoothed level over the lower of the flanks on either side, 0 but in narrow dips. */
+  readonly betweenFlanksDb: Float64Array;
   readonly reflected?: Reflected;
   /** The other placements, in the order of the input. */
   readonly moved: readonly Heights[];
   /** The direct sound alone. */
   readonly direct?: Heights;
+}
+
+/** The heights in which a feature was found. */
+export function heightsFor({ betweenFlanks }: Feature, { heightDb, betweenFlanksDb }: Scene): Float64Array {
+  return betweenFlanks ? betweenFlanksDb : heightDb;
 }
 
 export function describeScene(input: DiagnosisInput): Scene {
@@ -70,6 +79,7 @@ export function describeScene(input: DiagnosisInput): Scene {
     ...(rollOff && { rollOff }),
     measured,
     heightDb: measured.levelDb.map((l, i) => l - trendDb[i]!),
+    betweenFlanksDb: betweenFlanks(octave, measured.levelDb),
     ...(reflected && { reflected }),
     moved: (input.moved ?? []).map((curve) => otherHeights(curve, frequencyHz, octave, fall)),
     ...(input.direct && { direct: otherHeights(input.direct.curve, frequencyHz, octave, fall) }),

@@ -2,8 +2,9 @@ import { log, log10 } from '../elementary/logarithm.js';
 import { pow10 } from '../elementary/power.js';
 import type { FilterType } from '../filter/filter.js';
 import { type Bands, PEAKING } from './bands.js';
-import type { FitLimits, QEnds, QSetting } from './fitProblem.js';
-import { qBySetting } from './qBySetting.js';
+import type { FitLimits, QEnds, QSetting, WideBoosts } from './fitProblem.js';
+import { type LnQEnds, qBySetting } from './qBySetting.js';
+import { isHeldBroad } from './wideBoosts.js';
 
 type Ends = readonly [number, number, number];
 
@@ -11,6 +12,7 @@ type Ends = readonly [number, number, number];
 export interface Bounds {
   /** Draws the ends of ln Q in by the frequency and gain of a band. */
   readonly qSetting?: QSetting;
+  readonly wideBoosts?: WideBoosts;
   readonly peakingLower: Ends;
   readonly shelfLower: Ends;
   readonly peakingUpper: Ends;
@@ -40,6 +42,7 @@ export function boundsOf(limits: FitLimits): Bounds {
   const ends = (end: 0 | 1, limitOfQ: number): Ends => [log(frequency[end]), gain[end], log(limitOfQ)];
   return {
     ...(limits.qSetting && { qSetting: limits.qSetting }),
+    ...(limits.wideBoosts && { wideBoosts: limits.wideBoosts }),
     peakingLower: ends(0, q[0]),
     shelfLower: ends(0, shelfQ[0]),
     peakingUpper: ends(1, q[1]),
@@ -85,10 +88,23 @@ function endOf(
   return (end === 0 ? lower : upper)[number];
 }
 
-/** The ends of what can be set for the number `j`, where that hangs on the frequency and gain before it. */
-function settableAt({ qSetting }: Bounds, { types, values }: Bands, j: number) {
-  if (!qSetting || j % 3 !== 2) return undefined;
-  return qBySetting(qSetting, types[(j / 3) | 0]!, values[j - 2]!, values[j - 1]!);
+/** The ends of what the number `j` may be, where that hangs on the frequency and gain before it. */
+function settableAt(
+  { qSetting, wideBoosts }: Bounds,
+  { types, values }: Bands,
+  j: number,
+): LnQEnds | undefined {
+  if (j % 3 !== 2 || !(qSetting || wideBoosts)) return undefined;
+  const type = types[(j / 3) | 0]!;
+  const set = qSetting && qBySetting(qSetting, type, values[j - 2]!, values[j - 1]!);
+  if (!wideBoosts || !isHeldBroad(wideBoosts, type, values[j - 2]!, values[j - 1]!)) return set;
+  const [least, most] = set ?? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+  return [least, Math.max(least, Math.min(most, log(wideBoosts.maxQ)))];
+}
+
+/** Whether the Q of a band goes as far as its frequency and gain let it. */
+export function hasHangingQ({ qSetting, wideBoosts }: Bounds): boolean {
+  return qSetting !== undefined || wideBoosts !== undefined;
 }
 
 /** A value for the free number `j` brought within its bounds; those before it in the band are in `bands`. */

@@ -1,7 +1,7 @@
 import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
 import { filtersFromBands, NO_BANDS, typeCode } from './bands.js';
-import { boundsOf, boundsReached, isWithin } from './bounds.js';
+import { boundsOf, boundsReached, hasHangingQ, isWithin } from './bounds.js';
 import { calmSpace } from './calmSpace.js';
 import { createDictionary } from './dictionary.js';
 import { EFFORTS } from './effort.js';
@@ -50,7 +50,7 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
     banksIn: (where) => searchBanks(where, effort, random, tell),
     finished: (where, banks) => finish(problem, where, banks, forFinish),
   };
-  const first = space.bounds.qSetting ? searchSettable(space, steps) : search(space, steps);
+  const first = hasHangingQ(space.bounds) ? searchHanging(space, steps) : search(space, steps);
   const calm = first.spoilt ? calmSpace(space) : undefined;
   const second = calm && search(calm, steps);
   const { bands, polished, objective } = second && second.error < first.error ? second : first;
@@ -75,11 +75,11 @@ function search(space: SearchSpace, { banksIn, finished }: Steps): Finished {
 }
 
 /**
- * As `search`, where what Q can be set to hangs on frequency and gain: first without that, since on the way to a bank
- * that can be set lie others that cannot.
+ * As `search`, where what Q may be hangs on frequency and gain: first without that, since on the way to a bank that may
+ * be lie others that may not.
  */
-function searchSettable(space: SearchSpace, steps: Steps): Finished {
-  const { qSetting: _, ...withoutIt } = space.bounds;
+function searchHanging(space: SearchSpace, steps: Steps): Finished {
+  const { qSetting: _, wideBoosts: __, ...withoutIt } = space.bounds;
   const open = { ...space, bounds: withoutIt };
   const found = steps.banksIn(open);
   const free = steps.finished(open, found);

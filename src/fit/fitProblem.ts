@@ -23,6 +23,12 @@ export interface QSetting {
   readonly sampleRateHz: number;
 }
 
+/** Spans in which what is boosted is boosted broadly: no peaking band that stands there and boosts has a greater Q. */
+export interface WideBoosts {
+  readonly maxQ: number;
+  readonly spans: readonly FrequencyRange[];
+}
+
 export interface FixedBand {
   readonly type: FilterType;
   readonly frequencyHz: number;
@@ -47,6 +53,7 @@ export interface FitLimits {
   readonly shelfQ?: QEnds;
   /** What is set in place of Q, where it hangs on frequency or gain how far that goes in Q. */
   readonly qSetting?: QSetting;
+  readonly wideBoosts?: WideBoosts;
   readonly minFrequencyHz: number;
   readonly maxFrequencyHz: number;
   /** The mean of the EQ over the range stays above its negative. */

@@ -16,6 +16,7 @@ import type { LimitedSpan } from './limitedSpan.js';
 import { overruleFindings } from './overruleFindings.js';
 import { positionDeviations } from './positionCurves.js';
 import { type Repeatability, repeatabilityOf } from './repeatability.js';
+import { wideBoostsOf } from './wideBoostsOf.js';
 import { zonesForFit } from './zonesForFit.js';
 
 /** A request as the optimizer saw it, and what came of it before a device's steps. */
@@ -61,7 +62,10 @@ export function solveRequest(
     zones: asked,
     ...(boostFromHz !== undefined && { boostFromHz }),
     ...(request.levelDb !== undefined && { levelDb: roundMicro(request.levelDb - referenceDb) }),
-    limits: limitsBeside(request, (asked) => fitLimits(asked, range, diagnosed)),
+    limits: {
+      ...limitsBeside(request, (asked) => fitLimits(asked, range, diagnosed)),
+      ...wideBoostsOf(diagnosis.findings),
+    },
   });
   const problem = besideHeld(whole, held);
   const positionsDb = positionDeviations(positions, range, smoothingOctaves, {

@@ -1,0 +1,35 @@
+import { expect, test } from 'vitest';
+import type { Finding } from '../../src/diagnosis/finding.js';
+import { wideBoostsOf } from '../../src/pipeline/wideBoostsOf.js';
+
+const dip = (verdict: Finding['verdict'], other: Partial<Finding> = {}): Finding => ({
+  kind: 'dip',
+  frequencyHz: 1000,
+  levelDb: -2,
+  widthOctaves: 0.1,
+  verdict,
+  cause: { type: 'reflection' },
+  confidence: 0.8,
+  evidence: [],
+  ...other,
+});
+
+test('boosts are held broad over dips that are not clearly the speaker’s, from flank to flank', () => {
+  const { wideBoosts } = wideBoostsOf([dip('leave')]);
+  expect(wideBoosts?.maxQ).toBeLessThan(4);
+  expect(wideBoosts?.spans).toHaveLength(1);
+  const { fromHz, toHz } = wideBoosts!.spans[0]!;
+  expect(Math.log2(toHz / 1000)).toBeCloseTo(0.1, 9);
+  expect(Math.log2(fromHz / 1000)).toBeCloseTo(-0.1, 9);
+  const zone = { fromHz: 800, toHz: 1050 };
+  const reach = wideBoostsOf([dip('move', { zone })]).wideBoosts!.spans[0]!;
+  expect(reach).toEqual({ fromHz: 800, toHz: expect.closeTo(1000 * 2 ** 0.1, 6) });
+});
+
+test('they are not over the speaker’s own, however small, nor over peaks; a dip left by hand counts', () => {
+  const speaker = { cause: { type: 'speaker' } } as const;
+  expect(wideBoostsOf([dip('equalize'), dip('leave', speaker), dip('leave', { kind: 'peak' })])).toEqual({});
+  expect(wideBoostsOf([dip('leave', { ...speaker, zone: { fromHz: 900, toHz: 1100 } })])).toHaveProperty(
+    'wideBoosts',
+  );
+});
