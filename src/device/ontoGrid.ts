@@ -1,7 +1,7 @@
 import { type Bands, filtersFromBands } from '../fit/bands.js';
 import { fitGrid } from '../fit/fitGrid.js';
 import type { FitProblem } from '../fit/fitProblem.js';
-import { objectiveValue } from '../fit/objective.js';
+import { objectiveValue } from '../fit/objectiveValue.js';
 import { bandsOf, type DeviceBand, type DeviceBounds } from './deviceBank.js';
 import { deviceObjective } from './deviceObjective.js';
 import { isContinuous, isWithoutSteps } from './deviceValues.js';

@@ -6,7 +6,7 @@ import { type Bands, filtersFromBands } from '../fit/bands.js';
 import { type Bounds, boundsOf } from '../fit/bounds.js';
 import { fitGrid } from '../fit/fitGrid.js';
 import type { FitProblem } from '../fit/fitProblem.js';
-import { normalEquations } from '../fit/linearize.js';
+import { normalEquations } from '../fit/kernel/typescript/linearize.js';
 import type { Objective } from '../fit/objective.js';
 import { refine } from '../fit/refine.js';
 import { fixedSlots } from './bandSlots.js';

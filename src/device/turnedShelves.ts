@@ -1,6 +1,7 @@
 import { type Bands, HIGH_SHELF, LOW_SHELF, PEAKING } from '../fit/bands.js';
 import type { Bounds } from '../fit/bounds.js';
-import { type Objective, objectiveValue } from '../fit/objective.js';
+import type { Objective } from '../fit/objective.js';
+import { objectiveValue } from '../fit/objectiveValue.js';
 
 /** Of more shelves only so many are turned. */
 const MOST_TURNED = 3;

@@ -236,7 +236,7 @@ function bandJacobian(
       const aN = a * u * perN;
       const dD = d * u * perD;
       const between = aN - dD;
-      jacobian[byLnF + p] = scaleF * (2 * v * u * (perD - perN) + between);
+      jacobian[byLnF + p] = scaleF * (2 * (v * u) * (perD - perN) + between);
       jacobian[byGain + p] = 0.5 * (aN + dD);
       jacobian[byLnQ + p] = -scaleQ * between;
     }
@@ -246,18 +246,20 @@ function bandJacobian(
   const sign = types[i] === LOW_SHELF ? 1 : -1;
   for (let p = from; p < to; p++) {
     const u = warped[p]! * inverseT0;
-    const toward = (A - u) * (A - u) + b * u;
-    const away = (1 - A * u) * (1 - A * u) + b * u;
+    const x = A - u;
+    const y = 1 - A * u;
+    const bu = b * u;
+    const toward = x * x + bu;
+    const away = y * y + bu;
     const w = root[p]!;
     const inverse = w / (toward * away);
     const perToward = away * inverse;
     const perAway = toward * inverse;
-    const bu = b * u;
-    const byU = (-2 * (A - u) * u + bu) * perToward - (-2 * A * (1 - A * u) * u + bu) * perAway;
-    const byA = (2 * (A - u) * A + bu) * perToward - (-2 * u * (1 - A * u) * A + bu) * perAway;
+    const byU = (bu - 2 * (x * u)) * perToward - (bu - 2 * (A * (y * u))) * perAway;
+    const byA = (bu + 2 * (x * A)) * perToward - (bu - 2 * (u * (y * A))) * perAway;
     jacobian[byLnF + p] = sign * scaleF * byU;
     jacobian[byGain + p] = 0.25 * (2 * w + sign * byA);
-    jacobian[byLnQ + p] = sign * scaleQ * bu * (perAway - perToward);
+    jacobian[byLnQ + p] = sign * scaleQ * (bu * (perAway - perToward));
   }
 }
 

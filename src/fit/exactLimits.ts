@@ -3,7 +3,8 @@ import type { Bounds } from './bounds.js';
 import { type Excess, type ExcessByLimit, excessByLimit, measureExcess } from './excess.js';
 import { fitGrid } from './fitGrid.js';
 import type { FitProblem } from './fitProblem.js';
-import { createObjective, objectiveValue } from './objective.js';
+import { createObjective } from './objective.js';
+import { objectiveValue } from './objectiveValue.js';
 import { refine } from './refine.js';
 import { roundBands } from './roundBands.js';
 

@@ -10,7 +10,7 @@ import {
   withoutBand,
 } from './bands.js';
 import type { Candidate } from './dictionary.js';
-import { objectiveValue } from './objective.js';
+import { objectiveValue } from './objectiveValue.js';
 import type { Refined } from './refine.js';
 import { nearest, refineLocally, withNeighbours } from './refineLocally.js';
 import { byValue, insert, LOCAL, NEVER_HOPELESS, propose, type SearchSpace, tryBank } from './searchSpace.js';

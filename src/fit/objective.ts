@@ -1,6 +1,5 @@
-import type { Bands } from './bands.js';
-import { bankValues, type Reach } from './bankKernel.js';
-import { type FitGrid, lowerEdge } from './fitGrid.js';
+import type { Reach } from './bankKernel.js';
+import type { FitGrid } from './fitGrid.js';
 
 /** How hard the soft forms of the limits press. Limits are made exact afterwards (see exactLimits.ts). */
 export interface ObjectiveOptions {
@@ -65,6 +64,8 @@ export function createObjective(grid: FitGrid, maxBands: number, options: Object
   const points = grid.frequencyHz.length;
   const free = 3 * maxBands;
   const perPoint = () => new Float64Array(points);
+  // Two fillers may come among the points that have a say.
+  const perHeld = () => new Float64Array(points + 2);
   const perNumber = () => new Float64Array(free);
   return {
     grid,
@@ -75,13 +76,13 @@ export function createObjective(grid: FitGrid, maxBands: number, options: Object
     gradient: perNumber(),
     backgroundDb: perPoint(),
     work: {
-      warped: perPoint(),
-      root: perPoint(),
-      pull: perPoint(),
-      inLevel: perPoint(),
-      inMean: perPoint(),
+      warped: perHeld(),
+      root: perHeld(),
+      pull: perHeld(),
+      inLevel: perHeld(),
+      inMean: perHeld(),
       place: new Int32Array(points),
-      jacobian: new Float64Array(points * free),
+      jacobian: new Float64Array((points + 2) * free),
       levelJacobian: perNumber(),
       meanJacobian: perNumber(),
       row: perNumber(),
@@ -93,14 +94,6 @@ export function createObjective(grid: FitGrid, maxBands: number, options: Object
   };
 }
 
-/** The objective's value; leaves `eqDb` and `residual` behind. */
-export function objectiveValue(objective: Objective, bands: Bands): number {
-  const { grid, eqDb, backgroundDb } = objective;
-  bankValues(bands.types, bands.values, grid.warped, grid.sampleRateHz, eqDb);
-  for (let p = 0; p < eqDb.length; p++) eqDb[p]! += backgroundDb[p]!;
-  return valueOfEq(objective);
-}
-
 /** Squared error alone, dB², of the state left by the last evaluation. */
 export function squaredError(objective: Objective): number {
   const { weight } = objective.grid;
@@ -109,56 +102,18 @@ export function squaredError(objective: Objective): number {
   return sum;
 }
 
-/** Squared error of a bank alone, dB². */
-export function squaredErrorOf(objective: Objective, bands: Bands): number {
-  objectiveValue(objective, bands);
-  return squaredError(objective);
-}
-
 /** Level about which the residual of the last evaluation was taken. */
 export function levelOf({ grid, eqDb, options }: Objective): number {
   if (options.levelDb !== undefined) return options.levelDb;
-  let level = 0;
-  for (let p = 0; p < grid.errorPoints; p++) level += grid.weight[p]! * (grid.deviationDb[p]! + eqDb[p]!);
-  return level;
-}
-
-/** The whole value of the sum that stands in `eqDb`; leaves `residual` behind. */
-function valueOfEq(objective: Objective): number {
-  const { grid, eqDb, residual, options } = objective;
-  const { weight, deviationDb, capDb, meanShare, errorPoints } = grid;
-  const { penalty, restraint, levelRestraint, maxLevelLossDb } = options;
-  const level = levelOf(objective);
-  let sum = 0;
-  let mean = 0;
-  let squares = 0;
-  for (let p = 0; p < errorPoints; p++) {
-    const eq = eqDb[p]!;
-    const r = deviationDb[p]! + eq - level;
-    residual[p] = r;
-    sum += weight[p]! * (r * r + restraint * eq * eq);
-    mean += meanShare[p]! * eq;
-    const over = eq - capDb[p]!;
-    if (over > 0) squares += over * over;
-  }
-  for (let p = errorPoints; p < eqDb.length; p++) {
-    const over = eqDb[p]! - capDb[p]!;
-    if (over > 0) squares += over * over;
-  }
-  for (const zone of grid.zones) {
-    const floor = eqDb[lowerEdge(zone, eqDb)]! - zone.maxFallDb;
-    for (const p of zone.inside) {
-      const under = floor - eqDb[p]!;
-      if (under > 0) squares += under * under;
-    }
-  }
-  const loss = Math.max(0, -maxLevelLossDb - mean);
-  return sum + (penalty / errorPoints) * squares + levelRestraint * mean * mean + penalty * loss * loss;
+  const level = new Float64Array(2);
+  for (let p = 0; p < grid.errorPoints; p++)
+    level[p & 1]! += grid.weight[p]! * (grid.deviationDb[p]! + eqDb[p]!);
+  return level[0]! + level[1]!;
 }
 
 /** Mean of the EQ over the range in dB, every octave weighing the same. */
 export function meanEq({ grid, eqDb }: Objective): number {
-  let mean = 0;
-  for (let p = 0; p < grid.errorPoints; p++) mean += grid.meanShare[p]! * eqDb[p]!;
-  return mean;
+  const means = new Float64Array(2);
+  for (let p = 0; p < grid.errorPoints; p++) means[p & 1]! += grid.meanShare[p]! * eqDb[p]!;
+  return means[0]! + means[1]!;
 }

@@ -3,7 +3,8 @@ import type { Bands } from './bands.js';
 import { bankValues } from './bankKernel.js';
 import { type Bounds, clampBands, lowerBound, upperBound } from './bounds.js';
 import { lowerEdge } from './fitGrid.js';
-import { type Objective, objectiveValue } from './objective.js';
+import type { Objective } from './objective.js';
+import { objectiveValue } from './objectiveValue.js';
 import { residualRows, residualRowsJacobian } from './residualRows.js';
 
 export interface PolishOptions {

@@ -1,6 +1,7 @@
 import { withoutBand } from './bands.js';
 import type { Bounds } from './bounds.js';
-import { type Objective, objectiveValue, squaredError } from './objective.js';
+import { type Objective, squaredError } from './objective.js';
+import { objectiveValue } from './objectiveValue.js';
 import { type Refined, refine } from './refine.js';
 
 /** What the bands that are dropped may cost together: this share of the RMS error, or this many dB if that is more. */

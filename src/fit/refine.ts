@@ -1,8 +1,7 @@
 import type { Bands } from './bands.js';
 import { type Bounds, clampBands, clampToBounds, lowerBound, upperBound } from './bounds.js';
-import { linearize } from './linearize.js';
-import { type Objective, objectiveValue } from './objective.js';
-import { solveDamped } from './solveDamped.js';
+import { type Engine, engineFor } from './kernel/engine.js';
+import type { Objective } from './objective.js';
 
 export interface RefineOptions {
   readonly maxIterations: number;
@@ -31,31 +30,31 @@ const LONGEST_STEP = [0.4, 4, 0.8];
 export function refine(objective: Objective, start: Bands, bounds: Bounds, options: RefineOptions): Refined {
   const n = start.values.length;
   const { types } = start;
-  const { normalMatrix, gradient, work } = objective;
-  const { step, free, factor } = work;
+  const engine = engineFor(objective);
+  const { step } = engine;
   let { values } = clampBands(start, bounds);
   let trial: Float64Array = new Float64Array(n);
   const patience = options.patience ?? 5;
-  let value = objectiveValue(objective, { types, values });
+  let value = engine.value({ types, values });
   let damping = 1e-2;
   let slowSteps = 0;
   let iterations = 0;
   while (n > 0 && iterations < options.maxIterations && slowSteps < 2) {
     iterations++;
     // The last evaluation was that of `values`: either the start or the step that was taken.
-    linearize(objective, { types, values });
-    const count = gatherFree(objective, { types, values }, bounds, options);
+    engine.linearize({ types, values });
+    const count = gatherFree(engine, { types, values }, bounds, options);
     if (count === 0) break;
     let accepted = false;
     for (let attempt = 0; attempt < 8 && !accepted; attempt++) {
-      if (solveDamped(normalMatrix, gradient, n, free, damping, step, count, factor)) {
+      if (engine.solve(n, count, damping)) {
         const stepped = { types, values: trial };
         for (let j = 0; j < n; j++) {
           const longest = LONGEST_STEP[j % 3]!;
           const held = Math.max(-longest, Math.min(longest, step[j]!));
           trial[j] = clampToBounds(values[j]! + held, bounds, stepped, j);
         }
-        const next = objectiveValue(objective, stepped);
+        const next = engine.value(stepped);
         if (next < value) {
           slowSteps = value - next < options.tolerance * value ? slowSteps + 1 : 0;
           [values, trial] = [trial, values];
@@ -73,7 +72,7 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
 }
 
 function gatherFree(
-  { gradient, work }: Objective,
+  { gradient, free }: Engine,
   bands: Bands,
   bounds: Bounds,
   { frozen }: RefineOptions,
@@ -83,7 +82,7 @@ function gatherFree(
   for (let j = 0; j < values.length; j++) {
     const pressedDown = values[j]! <= lowerBound(bounds, bands, j) && gradient[j]! > 0;
     const pressedUp = values[j]! >= upperBound(bounds, bands, j) && gradient[j]! < 0;
-    if (!pressedDown && !pressedUp && !frozen?.(j)) work.free[count++] = j;
+    if (!pressedDown && !pressedUp && !frozen?.(j)) free[count++] = j;
   }
   return count;
 }

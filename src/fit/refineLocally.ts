@@ -1,7 +1,7 @@
 import { type Bands, byFrequency, pickBands } from './bands.js';
-import { bankValues } from './bankKernel.js';
 import type { Bounds } from './bounds.js';
 import type { Objective } from './objective.js';
+import { objectiveValue } from './objectiveValue.js';
 import { type Refined, type RefineOptions, refine } from './refine.js';
 
 /**
@@ -17,9 +17,9 @@ export function refineLocally(
 ): Refined {
   const still: number[] = [];
   for (let i = 0; i < bands.types.length; i++) if (!moving.includes(i)) still.push(i);
-  const { grid, backgroundDb } = objective;
-  const rest = pickBands(bands, still);
-  bankValues(rest.types, rest.values, grid.warped, grid.sampleRateHz, backgroundDb);
+  const { backgroundDb, eqDb } = objective;
+  objectiveValue(objective, pickBands(bands, still));
+  backgroundDb.set(eqDb);
   const local = refine(objective, pickBands(bands, moving), bounds, options);
   backgroundDb.fill(0);
   const values = bands.values.slice();

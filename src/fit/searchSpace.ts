@@ -2,7 +2,8 @@ import { type Bands, withBand } from './bands.js';
 import type { Bounds } from './bounds.js';
 import { type Candidate, candidates, type Dictionary } from './dictionary.js';
 import { fitsSlots } from './fitsSlots.js';
-import { type Objective, objectiveValue } from './objective.js';
+import type { Objective } from './objective.js';
+import { objectiveValue } from './objectiveValue.js';
 import { type Refined, refine } from './refine.js';
 
 /** What every move of the search works on. */

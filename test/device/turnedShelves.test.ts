@@ -5,7 +5,7 @@ import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { bandsFromFilters, filtersFromBands } from '../../src/fit/bands.js';
 import { boundsOf } from '../../src/fit/bounds.js';
-import { objectiveValue } from '../../src/fit/objective.js';
+import { objectiveValue } from '../../src/fit/objectiveValue.js';
 import { bank, LIMITS, objectiveFor, problemOf, wander } from '../fit/problems.js';
 
 const points = Float64Array.from({ length: 40 }, (_, i) => 25 * 2 ** (i / 4)).filter((hz) => hz < 20000);

@@ -89,7 +89,7 @@ const twoZones = fc
   ]);
 
 /** Problem, bank and penalties such that most limits are broken somewhere. */
-export const pressedObjective: fc.Arbitrary<{ objective: Objective; bands: Bands }> = fc
+export const pressedProblem = fc
   .record({
     deviationDb: wander,
     zones: twoZones,
@@ -104,11 +104,12 @@ export const pressedObjective: fc.Arbitrary<{ objective: Objective; bands: Bands
   })
   .map(({ bands, penalty, restraint, levelRestraint, maxBoostDb, maxLevelLossDb, ...rest }) => {
     const problem = problemOf({ ...rest, fromHz: 60, limits: { maxBoostDb, maxLevelLossDb } });
-    return {
-      bands,
-      objective: objectiveFor(problem, 5, { penalty, restraint, levelRestraint }),
-    };
+    return { problem, bands, options: { penalty, restraint, levelRestraint } };
   });
+
+export const pressedObjective: fc.Arbitrary<{ objective: Objective; bands: Bands }> = pressedProblem.map(
+  ({ problem, bands, options }) => ({ bands, objective: objectiveFor(problem, 5, options) }),
+);
 
 export function objectiveFor(
   problem: FitProblem,

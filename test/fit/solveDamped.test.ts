@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { lusolve, type Matrix, matrix } from 'mathjs';
 import { describe, expect, test } from 'vitest';
-import { solveDamped } from '../../src/fit/solveDamped.js';
+import { solveDamped } from '../../src/fit/kernel/typescript/solveDamped.js';
 import { SEED, uniform } from '../filter/filterArbitrary.js';
 
 /** AᵀA of a random A with more rows than columns: symmetric, positive definite. */

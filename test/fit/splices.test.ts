@@ -5,7 +5,8 @@ import { bandsFromFilters, filtersFromBands, PEAKING } from '../../src/fit/bands
 import { boundsOf } from '../../src/fit/bounds.js';
 import { createDictionary } from '../../src/fit/dictionary.js';
 import { fitGrid } from '../../src/fit/fitGrid.js';
-import { createObjective, objectiveValue } from '../../src/fit/objective.js';
+import { createObjective } from '../../src/fit/objective.js';
+import { objectiveValue } from '../../src/fit/objectiveValue.js';
 import { bestSplice, newSplicing } from '../../src/fit/splices.js';
 import { LIMITS, problemOf } from './problems.js';
 

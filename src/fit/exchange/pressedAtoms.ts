@@ -1,7 +1,8 @@
 import type { Bands } from '../bands.js';
 import { bankValues } from '../bankKernel.js';
 import { lowerEdge } from '../fitGrid.js';
-import { type Objective, objectiveValue } from '../objective.js';
+import type { Objective } from '../objective.js';
+import { objectiveValue } from '../objectiveValue.js';
 import type { Atoms } from './atoms.js';
 
 /**

@@ -7,7 +7,8 @@ import { createDictionary } from '../../../src/fit/dictionary.js';
 import { errorBound } from '../../../src/fit/errorBound.js';
 import { exchangedBanks } from '../../../src/fit/exchange/exchangedBanks.js';
 import { wantedEq } from '../../../src/fit/exchange/wantedEq.js';
-import { meanEq, objectiveValue } from '../../../src/fit/objective.js';
+import { meanEq } from '../../../src/fit/objective.js';
+import { objectiveValue } from '../../../src/fit/objectiveValue.js';
 import { seededRandom } from '../../../src/fit/seededRandom.js';
 import { LIMITS, objectiveFor, problemOf } from '../problems.js';
 

@@ -30,17 +30,23 @@ export function solveDamped(
       const o1 = o0 + k;
       const o2 = o1 + k;
       const o3 = o2 + k;
-      let s0 = matrix[row + free[c]!]!;
-      let s1 = matrix[row + free[c + 1]!]!;
-      let s2 = matrix[row + free[c + 2]!]!;
-      let s3 = matrix[row + free[c + 3]!]!;
-      for (let j = 0; j < c; j++) {
-        const l = L[at + j]!;
-        s0 -= l * L[o0 + j]!;
-        s1 -= l * L[o1 + j]!;
-        s2 -= l * L[o2 + j]!;
-        s3 -= l * L[o3 + j]!;
+      let [even0, even1, even2, even3, odd0, odd1, odd2, odd3] = [0, 0, 0, 0, 0, 0, 0, 0];
+      for (let j = 0; j < c; j += 2) {
+        const even = L[at + j]!;
+        const odd = L[at + j + 1]!;
+        even0 += even * L[o0 + j]!;
+        even1 += even * L[o1 + j]!;
+        even2 += even * L[o2 + j]!;
+        even3 += even * L[o3 + j]!;
+        odd0 += odd * L[o0 + j + 1]!;
+        odd1 += odd * L[o1 + j + 1]!;
+        odd2 += odd * L[o2 + j + 1]!;
+        odd3 += odd * L[o3 + j + 1]!;
       }
+      const s0 = matrix[row + free[c]!]! - (even0 + odd0);
+      const s1 = matrix[row + free[c + 1]!]! - (even1 + odd1);
+      const s2 = matrix[row + free[c + 2]!]! - (even2 + odd2);
+      const s3 = matrix[row + free[c + 3]!]! - (even3 + odd3);
       // The diagonal holds its inverse.
       const l0 = s0 * L[o0 + c]!;
       const l1 = (s1 - l0 * L[o1 + c]!) * L[o1 + c + 1]!;

@@ -1,25 +1,26 @@
-import type { Bands } from './bands.js';
-import { scaledJacobian } from './bankKernel.js';
-import { type FitGrid, lowerEdge } from './fitGrid.js';
+import type { Bands } from '../../bands.js';
+import { scaledJacobian } from '../../bankKernel.js';
+import { type FitGrid, lowerEdge } from '../../fitGrid.js';
+import { meanEq, type Objective } from '../../objective.js';
 import { addBlock, addRow } from './normalMatrix.js';
-import { meanEq, type Objective, objectiveValue } from './objective.js';
 import { findReach, reachAll } from './reach.js';
+import { value } from './value.js';
 
 /**
  * The objective's value with its gradient (half of it, Jᵀr) and the Gauss–Newton matrix JᵀJ in the lower triangle of
  * `normalMatrix` (row length 3n).
  */
 export function normalEquations(objective: Objective, bands: Bands): number {
-  const value = objectiveValue(objective, bands);
+  const sum = value(objective, bands);
   linearize(objective, bands);
-  return value;
+  return sum;
 }
 
 /** Weight of a point that only counts in a mean or as a zone's edge: its derivatives are needed, its error is not. */
 const NO_WEIGHT = 1e-15;
 
 /**
- * Gradient and Gauss–Newton matrix where `objectiveValue` was last taken. A cap that gives way adds to the weight and
+ * Gradient and Gauss–Newton matrix where `value` was last taken. A cap that gives way adds to the weight and
  * the pull of its point, so that it costs nothing more; points without any say are left out.
  */
 export function linearize(objective: Objective, bands: Bands): void {
@@ -27,22 +28,16 @@ export function linearize(objective: Objective, bands: Bands): void {
   const count = gatherPoints(objective);
   const n = bands.values.length;
   const { reach, jacobian } = work;
-  if (options.cutToReach) {
-    findReach(bands, work.warped, grid.sampleRateHz, reach);
-    scaledJacobian(bands, work.warped, work.root, count, grid.sampleRateHz, jacobian, reach);
-  } else {
-    reachAll(reach, count);
-    scaledJacobian(bands, work.warped, work.root, count, grid.sampleRateHz, jacobian);
-  }
+  if (options.cutToReach) findReach(bands, work.warped, grid.sampleRateHz, reach);
+  else reachAll(reach);
+  scaledJacobian(bands, work.warped, work.root, count, grid.sampleRateHz, jacobian, reach);
   normalMatrix.fill(0, 0, n * n);
   for (let k = 0; 3 * k < n; k++) {
     addSums(objective, 3 * k, count, reach.from[k]!, reach.to[k]!);
     for (let i = 0; i <= k; i++) {
       const from = Math.max(reach.from[k]!, reach.from[i]!);
       const to = Math.min(reach.to[k]!, reach.to[i]!);
-      if (from < to) addBlock(jacobian, count, normalMatrix, n, 3 * k, 3 * i, from, to);
-      if (reach.ascending < count)
-        addBlock(jacobian, count, normalMatrix, n, 3 * k, 3 * i, reach.ascending, count);
+      addBlock(jacobian, count, normalMatrix, n, 3 * k, 3 * i, from, to, reach.ascending);
     }
   }
   const mean = meanEq(objective);
@@ -54,7 +49,10 @@ export function linearize(objective: Objective, bands: Bands): void {
   if (grid.zones.length > 0) addZoneFloors(objective, n, count);
 }
 
-/** Puts the points that have a say side by side in `work`; returns how many. */
+/**
+ * Puts the points that have a say side by side in `work`; returns how many. Those of the range, and all, are an even
+ * number, so that they can be taken two at a time.
+ */
 function gatherPoints({ grid, eqDb, residual, options, work }: Objective): number {
   const { weight, capDb, meanShare, errorPoints, zones } = grid;
   const { restraint } = options;
@@ -62,6 +60,10 @@ function gatherPoints({ grid, eqDb, residual, options, work }: Objective): numbe
   if (zones.length > 0) markZones(grid, eqDb, work.place);
   let count = 0;
   for (let p = 0; p < eqDb.length; p++) {
+    if (p === errorPoints) {
+      count = evened(work, count);
+      work.reach.ascending = count;
+    }
     const eq = eqDb[p]!;
     const over = eq - capDb[p]!;
     const inRange = p < errorPoints;
@@ -82,9 +84,18 @@ function gatherPoints({ grid, eqDb, residual, options, work }: Objective): numbe
     work.inLevel[count] = w / root;
     work.inMean[count] = share / root;
     work.place[p] = count++;
-    if (inRange) work.reach.ascending = count;
   }
+  count = evened(work, count);
+  if (errorPoints === eqDb.length) work.reach.ascending = count;
   return count;
+}
+
+/** A filler without weight where a point has no neighbour. */
+function evened(work: Objective['work'], count: number): number {
+  if (count % 2 === 0) return count;
+  work.warped[count] = work.warped[count - 1]!;
+  for (const row of [work.root, work.pull, work.inLevel, work.inMean]) row[count] = 0;
+  return count + 1;
 }
 
 /** Marks in `place` by 1 what a zone whose floor gives way needs, the rest by 0. */
@@ -102,54 +113,31 @@ function markZones({ zones }: FitGrid, eqDb: Float64Array, place: Int32Array): v
   }
 }
 
-/** Gradient and means of the derivatives by the three numbers of a band. */
+/** Gradient and means of the derivatives by the three numbers of a band; even and odd points apart. */
 function addSums({ gradient, work }: Objective, j: number, count: number, from: number, to: number): void {
   const { jacobian, pull, inLevel, inMean, levelJacobian, meanJacobian, reach } = work;
-  const a = j * count;
-  const b = a + count;
-  const c = b + count;
-  let ga = 0;
-  let gb = 0;
-  let gc = 0;
-  let la = 0;
-  let lb = 0;
-  let lc = 0;
-  let ma = 0;
-  let mb = 0;
-  let mc = 0;
-  for (let p = from; p < to; p++) {
-    const ja = jacobian[a + p]!;
-    const jb = jacobian[b + p]!;
-    const jc = jacobian[c + p]!;
-    const r = pull[p]!;
-    const l = inLevel[p]!;
-    const m = inMean[p]!;
-    ga += ja * r;
-    gb += jb * r;
-    gc += jc * r;
-    la += ja * l;
-    lb += jb * l;
-    lc += jc * l;
-    ma += ja * m;
-    mb += jb * m;
-    mc += jc * m;
+  for (let k = j; k < j + 3; k++) {
+    const row = k * count;
+    let [g0, g1, l0, l1, m0, m1] = [0, 0, 0, 0, 0, 0];
+    for (let p = from; p < to; p += 2) {
+      const even = jacobian[row + p]!;
+      const odd = jacobian[row + p + 1]!;
+      g0 += even * pull[p]!;
+      g1 += odd * pull[p + 1]!;
+      l0 += even * inLevel[p]!;
+      l1 += odd * inLevel[p + 1]!;
+      m0 += even * inMean[p]!;
+      m1 += odd * inMean[p + 1]!;
+    }
+    // Beyond the range only a limit that gives way counts.
+    for (let p = reach.ascending; p < count; p += 2) {
+      g0 += jacobian[row + p]! * pull[p]!;
+      g1 += jacobian[row + p + 1]! * pull[p + 1]!;
+    }
+    gradient[k] = g0 + g1;
+    levelJacobian[k] = l0 + l1;
+    meanJacobian[k] = m0 + m1;
   }
-  // Beyond the range only a limit that gives way counts.
-  for (let p = reach.ascending; p < count; p++) {
-    const r = pull[p]!;
-    ga += jacobian[a + p]! * r;
-    gb += jacobian[b + p]! * r;
-    gc += jacobian[c + p]! * r;
-  }
-  gradient[j] = ga;
-  gradient[j + 1] = gb;
-  gradient[j + 2] = gc;
-  levelJacobian[j] = la;
-  levelJacobian[j + 1] = lb;
-  levelJacobian[j + 2] = lc;
-  meanJacobian[j] = ma;
-  meanJacobian[j + 1] = mb;
-  meanJacobian[j + 2] = mc;
 }
 
 function addZoneFloors(

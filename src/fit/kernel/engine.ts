@@ -1,0 +1,29 @@
+import type { Bands } from '../bands.js';
+import type { Objective } from '../objective.js';
+import { typescriptEngine } from './typescriptEngine.js';
+import { webAssemblyEngine } from './webAssemblyEngine.js';
+
+/** What a refinement asks of an objective, over and over. */
+export interface Engine {
+  /** The objective's value. */
+  value(bands: Bands): number;
+  /** As `value`; leaves the objective's `eqDb` and `residual` behind. */
+  evaluate(bands: Bands): number;
+  /** Gradient and Gauss–Newton matrix where `value` was last taken. */
+  linearize(bands: Bands): void;
+  /** 3n numbers: half the gradient, Jᵀr. */
+  readonly gradient: Float64Array;
+  /** Which numbers may move, ascending. */
+  readonly free: Int32Array;
+  /** Solves for the step of the first `count` free numbers; false where the damped matrix is not positive definite. */
+  solve(n: number, count: number, damping: number): boolean;
+  readonly step: Float64Array;
+}
+
+/**
+ * The engine for an objective until another one is asked for: WebAssembly where the place allows it, else the same sums
+ * in TypeScript. Both give the same digits.
+ */
+export function engineFor(objective: Objective): Engine {
+  return webAssemblyEngine(objective) ?? typescriptEngine(objective);
+}
