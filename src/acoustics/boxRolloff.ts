@@ -53,6 +53,21 @@ export function sealedCornerHz({ resonanceHz, qtc }: SealedBox): number {
   return resonanceHz * Math.sqrt((b + Math.sqrt(b * b + 4)) / 2);
 }
 
+/** Half the power. */
+const CORNER_DB = -10 * log10(2);
+
+/** Where a box is 3 dB down for good, in Hz: below it the level only falls. Vented boxes by halving. */
+export function boxCornerHz(box: Box): number {
+  if (box.kind === 'sealed') return sealedCornerHz(box);
+  let [low, high] = [box.cornerHz / 4, box.cornerHz * 4];
+  for (let i = 0; i < 40; i++) {
+    const middle = Math.sqrt(low * high);
+    if (boxLevelDb(middle, box) < CORNER_DB) low = middle;
+    else high = middle;
+  }
+  return high;
+}
+
 /** Peak of a closed box over its pass band in dB: 20·log10(Qtc²/√(Qtc² − ¼)) for Qtc > 1/√2, else 0. */
 export function sealedPeakDb(qtc: number): number {
   return qtc > Math.SQRT1_2 ? 20 * log10((qtc * qtc) / Math.sqrt(qtc * qtc - 0.25)) : 0;

@@ -1,5 +1,6 @@
 import type { Setup } from '../acoustics/setup.js';
 import type { Curve, FrequencyRange } from '../curve/curve.js';
+import type { RollOff } from './rollOff.js';
 
 /** A reflection seen in an impulse response, relative to the direct sound. */
 export interface TimeReflection {
@@ -13,6 +14,8 @@ export interface DiagnosisInput {
   /** On the analysis grid (48 points an octave), power-averaged over positions, not smoothed further. */
   readonly curve: Curve;
   readonly range: FrequencyRange;
+  /** The box behind the low end's fall, where it is known; otherwise it is fitted to `curve`. */
+  readonly rollOff?: RollOff;
   /** Standard deviation over positions at each point of `curve`, where several positions were given. */
   readonly spreadDb?: Float64Array;
   readonly setup?: Setup;

@@ -1,119 +1,101 @@
-import { type Box, boxLevelDb, boxSlopeDbPerOctave, sealedCornerHz } from '../acoustics/boxRolloff.js';
-import type { Curve, FrequencyRange } from '../curve/curve.js';
-import { pow2 } from '../elementary/exponential.js';
+import { type Box, boxLevelDb, boxSlopeDbPerOctave } from '../acoustics/boxRolloff.js';
+import type { Curve } from '../curve/curve.js';
+import { workingRange } from '../curve/workingRange.js';
+import { exp, pow2 } from '../elementary/exponential.js';
+import { log } from '../elementary/logarithm.js';
+import { pow } from '../elementary/power.js';
+import { type BoxCandidate, boxCandidates, CORNERS_PER_OCTAVE } from './boxCandidates.js';
+import { lowEnd } from './lowEnd.js';
+import { unevenPrior } from './unevenPrior.js';
 
-/** The box that best describes how the low end falls. */
+/** The box that is behind the fall of a low end. */
 export interface RollOff {
+  /** The likeliest. */
   readonly box: Box;
-  /** 3 dB below the pass band. */
+  /** 3 dB below the pass band, on the safe side, and more so where it is not well determined. */
   readonly cornerHz: number;
+  /** In eight of ten cases it lies between these. */
+  readonly fromHz: number;
+  readonly toHz: number;
   readonly slopeDbPerOctave: number;
-  /** Level of the box relative to its pass band at each point of the curve. */
-  readonly levelDb: Float64Array;
-  /** Typical (median) deviation of the curve from it below four times the corner. */
-  readonly deviationDb: number;
+  /** How much likelier a box is than none, ln of the ratio. */
+  readonly evidence: number;
+  /** What the walls of a set-up add was taken off before. */
+  readonly withoutWalls?: boolean;
 }
 
-/** The pass band that the fall is held against ends here. */
-const PASS_TO_HZ = 1000;
-/** Deeper than this under the pass band a measurement shows its noise rather than the speaker. */
-const FLOOR_DB = -26;
-/** Levels farther from the model count in proportion and no longer as squares: room resonances and nulls. */
-const HUBER_DB = 2;
-const STEPS_PER_OCTAVE = 12;
-
-/** Q of the two second-order sections of vented alignments: Butterworth, flatter and more rippled ones. */
-const ventedQ: readonly (readonly [number, number])[] = [
-  [0.541, 1.307],
-  [0.5, 0.8],
-  [0.6, 1.7],
-];
-const sealedQ = [0.5, 0.577, Math.SQRT1_2, 0.85, 1.0, 1.3];
+/**
+ * The corner lies above the point 10 dB down and by this factor at most: 2.28 for a closed box of Q 0.5, 1.7 for Q 0.7 and 1.3
+ * for a vented one (Butterworth).
+ */
+const HIGHEST_CORNER = 2.3;
+/** Sizes of dips and peaks, from a very even speaker in the open to a room: the curve itself says which. */
+const NARROW_DB = [0.5, 1, 2, 4];
+/** Too low a corner costs drivers, too high a one some boost. */
+const SAFE_SHARE = 0.6;
+const ENDS = [0.1, 0.9] as const;
+/** Wider apart than this the ends say that the corner is not well determined: the error is twice the usual there … */
+const WELL_DETERMINED = 1.75;
+/** … and the wider, from the first to the second, the nearer the corner is taken to the upper end, half of the way at most. */
+const DOUBT_FROM = 1.6;
+const DOUBT_TO = 1.9;
 
 /**
- * Fits closed boxes (12 dB per octave) and vented ones (24 dB per octave) to the low end of a curve.
+ * Closed boxes (12 dB per octave) and vented ones (24 dB per octave), each held against the low end together with all the dips,
+ * peaks and slopes of its own that a speaker may have: those explain what lies above the corner, so it does not move by them.
+ * The corner is read from the sum of all boxes, weighed by how likely each makes the curve.
  *
+ * @param found where the curve's ends lie
  * @returns nothing where the data do not show the speaker's fall
  */
-export function fitRollOff(curve: Curve, range: FrequencyRange): RollOff | undefined {
-  const { frequencyHz, levelDb } = curve;
-  const from = frequencyHz.findIndex((f) => f >= range.fromHz / 2.5);
-  const to = frequencyHz.findLastIndex((f) => f <= PASS_TO_HZ);
-  if (from < 0 || to - from < 24 || frequencyHz[from]! > 0.9 * range.fromHz) return undefined;
-  const part = { frequencyHz: frequencyHz.slice(from, to + 1), levelDb: levelDb.slice(from, to + 1) };
-
-  let best: { box: Box; cost: number } | undefined;
-  const flat = misfit(part, new Float64Array(part.frequencyHz.length));
-  for (let step = -2 * STEPS_PER_OCTAVE; step <= 2 * STEPS_PER_OCTAVE; step++) {
-    const hz = range.fromHz * pow2(step / STEPS_PER_OCTAVE);
-    for (const box of boxesAt(hz)) {
-      const cost = misfit(
-        part,
-        part.frequencyHz.map((f) => boxLevelDb(f, box)),
-      );
-      if (!best || cost < best.cost) best = { box, cost };
-    }
-  }
-  if (!best || best.cost > 0.8 * flat) return undefined;
-  const { box } = best;
-  const model = frequencyHz.map((f) => boxLevelDb(f, box));
-  const cornerHz = box.kind === 'sealed' ? sealedCornerHz(box) : ventedCornerHz(box);
-  const level = passLevel(
-    part,
-    part.frequencyHz.map((f) => boxLevelDb(f, box)),
+export function fitRollOff(curve: Curve, found = workingRange(curve)): RollOff | undefined {
+  const tenDownHz = found.cornerHz;
+  const part = tenDownHz === undefined ? undefined : lowEnd(curve, tenDownHz);
+  if (tenDownHz === undefined || !part) return undefined;
+  const hz = part.octave.map(pow2);
+  const candidates = boxCandidates(tenDownHz, tenDownHz * HIGHEST_CORNER);
+  const rests = candidates.map(({ box }) => part.levelDb.map((db, i) => db - boxLevelDb(hz[i]!, box)));
+  const priors = NARROW_DB.map((narrowDb) => unevenPrior(part.octave, narrowDb));
+  const without = Math.max(...priors.map((likelihood) => likelihood(part.levelDb)));
+  const likelihoods = candidates.map(({ prior }, k) =>
+    priors.map((likelihood) => likelihood(rests[k]!) + log(prior)),
   );
-  const near = Array.from(part.frequencyHz.keys()).filter((i) => part.frequencyHz[i]! < 4 * cornerHz);
-  const deviations = near.map((i) =>
-    Math.abs(part.levelDb[i]! - level - boxLevelDb(part.frequencyHz[i]!, box)),
-  );
-  deviations.sort((a, b) => a - b);
+  const best = likelihoods.map((each) => Math.max(...each));
+  const greatest = Math.max(...best);
+  const shares = likelihoods.map((each) => each.reduce((sum, l) => sum + exp(l - greatest), 0));
+  const { box } = candidates[best.indexOf(greatest)]!;
+  const corner = (share: number) => quantileHz(candidates, shares, share);
+  const [fromHz, safeHz, toHz] = [corner(ENDS[0]), corner(SAFE_SHARE), corner(ENDS[1])];
+  const doubt = (toHz / fromHz - DOUBT_FROM) / (DOUBT_TO - DOUBT_FROM);
   return {
     box,
-    cornerHz,
+    cornerHz: safeHz * pow(toHz / safeHz, Math.min(Math.max(doubt, 0), 1) / 2),
+    fromHz,
+    toHz,
     slopeDbPerOctave: boxSlopeDbPerOctave(box),
-    levelDb: model,
-    deviationDb: deviations[deviations.length >> 1] ?? 0,
+    evidence: greatest - without,
   };
 }
 
-function boxesAt(hz: number): Box[] {
-  const sealed = sealedQ.map((qtc): Box => ({ kind: 'sealed', resonanceHz: hz, qtc }));
-  const vented = ventedQ.map(([q1, q2]): Box => {
-    const [d1, d2] = [1 / q1, 1 / q2];
-    return { kind: 'vented', cornerHz: hz, coefficients: [d1 + d2, 2 + d1 * d2, d1 + d2] };
-  });
-  return [...sealed, ...vented];
+/** Whether a box makes the fall likelier than an uneven speaker alone would. */
+export function isBox({ evidence }: RollOff): boolean {
+  return evidence > 0;
 }
 
-/** Huber's cost per point about the best level, with the part that is lost in noise left out. */
-function misfit(part: Curve, model: Float64Array): number {
-  const level = passLevel(part, model);
-  let sum = 0;
-  let count = 0;
-  for (let i = 0; i < model.length; i++) {
-    const measured = part.levelDb[i]! - level;
-    if (measured < FLOOR_DB && model[i]! < FLOOR_DB) continue;
-    const d = Math.abs(measured - model[i]!);
-    sum += d < HUBER_DB ? d * d : HUBER_DB * (2 * d - HUBER_DB);
-    count++;
+export function isWellDetermined({ fromHz, toHz }: RollOff): boolean {
+  return toHz <= WELL_DETERMINED * fromHz;
+}
+
+/** The corner below which so great a share of all boxes have theirs; each corner stands for the step around it. */
+function quantileHz(candidates: readonly BoxCandidate[], shares: readonly number[], share: number): number {
+  const wanted = share * shares.reduce((sum, s) => sum + s, 0);
+  let below = 0;
+  for (let k = 0; k < candidates.length; ) {
+    const { cornerHz } = candidates[k]!;
+    let here = 0;
+    for (; k < candidates.length && candidates[k]!.cornerHz === cornerHz; k++) here += shares[k]!;
+    if (below + here >= wanted) return cornerHz * pow2(((wanted - below) / here - 0.5) / CORNERS_PER_OCTAVE);
+    below += here;
   }
-  return sum / count;
-}
-
-/** Median of what is left over the model's pass band. */
-function passLevel(part: Curve, model: Float64Array): number {
-  const above = part.levelDb.map((l, i) => l - model[i]!).filter((_, i) => model[i]! > -6);
-  const sorted = above.sort();
-  return sorted[sorted.length >> 1] ?? 0;
-}
-
-/** Where a vented box is 3 dB down, by halving. */
-function ventedCornerHz(box: Box & { kind: 'vented' }): number {
-  let [low, high] = [box.cornerHz / 4, box.cornerHz * 4];
-  for (let i = 0; i < 40; i++) {
-    const middle = Math.sqrt(low * high);
-    if (boxLevelDb(middle, box) < -3.0103) low = middle;
-    else high = middle;
-  }
-  return high;
+  return candidates.at(-1)!.cornerHz;
 }

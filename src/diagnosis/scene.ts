@@ -1,3 +1,4 @@
+import { boxLevelDb } from '../acoustics/boxRolloff.js';
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import type { Curve } from '../curve/curve.js';
 import { log2 } from '../elementary/logarithm.js';
@@ -9,7 +10,7 @@ import { type Explanation, explainByPaths } from './explainByPaths.js';
 import { localSmooth } from './localSmooth.js';
 import { PARAMETERS_PER_PATH, pathGrid, sumPaths } from './pathModel.js';
 import { rightAnglePairs } from './rightAnglePairs.js';
-import { fitRollOff, type RollOff } from './rollOff.js';
+import { fitRollOff, isBox, type RollOff } from './rollOff.js';
 import { surroundingTrend } from './surroundingTrend.js';
 import { windowMean } from './windowMean.js';
 
@@ -65,8 +66,11 @@ export function describeScene(input: DiagnosisInput): Scene {
   const { setup } = input;
   const octave = frequencyHz.map(log2);
   const speedOfSoundMs = speedOfSound(setup?.temperatureC ?? ROOM_TEMPERATURE_C);
-  const rollOff = fitRollOff(input.curve, input.range);
-  const fall = rollOff?.levelDb.map((l) => Math.max(l, ROLL_OFF_FLOOR_DB));
+  const rollOff = input.rollOff ?? fitRollOff(input.curve);
+  const fall =
+    rollOff && isBox(rollOff)
+      ? frequencyHz.map((f) => Math.max(boxLevelDb(f, rollOff.box), ROLL_OFF_FLOOR_DB))
+      : undefined;
   const flat = fall ? levelDb.map((l, i) => l - fall[i]!) : levelDb;
   const measured = heightsOf(octave, flat);
   const trendDb = surroundingTrend(octave, flat);

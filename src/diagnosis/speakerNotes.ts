@@ -1,6 +1,7 @@
 import { formatFrequency } from '../units/formatFrequency.js';
 import { formatLength } from '../units/formatLength.js';
 import { type BaffleStep, baffleStep } from './baffleStep.js';
+import { isBox, isWellDetermined, type RollOff } from './rollOff.js';
 import type { Scene } from './scene.js';
 
 /** Shares of the expected step from which on it is called there, and up to which it is called made good. */
@@ -14,13 +15,24 @@ export function speakerNotes(scene: Scene): string[] {
   const { rollOff, input } = scene;
   const step = baffleStep(scene);
   return [
-    ...(rollOff
-      ? [
-          `Below about ${formatFrequency(Number(rollOff.cornerHz.toPrecision(2)))} the level falls as a ${rollOff.box.kind} box does, by ${Math.round(rollOff.slopeDbPerOctave)} dB per octave.`,
-        ]
-      : []),
+    ...(rollOff && isBox(rollOff) ? [boxSentence(rollOff)] : []),
+    ...(rollOff && !isWellDetermined(rollOff) ? [doubtSentence(rollOff)] : []),
     ...(step ? [baffleSentence(step, input.setup!.baffleWidthM!, input.setup!.lengthUnit)] : []),
   ];
+}
+
+const about = (hz: number) => formatFrequency(Number(hz.toPrecision(2)));
+
+function boxSentence({ box, cornerHz, slopeDbPerOctave, withoutWalls }: RollOff): string {
+  const what = withoutWalls ? "the speaker's own level, what the walls add taken off," : 'the level';
+  return `Below about ${about(cornerHz)} ${what} falls as a ${box.kind} box does, by ${Math.round(slopeDbPerOctave)} dB per octave.`;
+}
+
+function doubtSentence({ cornerHz, fromHz, toHz }: RollOff): string {
+  return (
+    `The speaker's lower corner is not well determined: by this curve it may lie anywhere from ${about(fromHz)} to ${about(toHz)}, ` +
+    `and ${about(cornerHz)} is taken for it. Where the maker states a lower limit, give that with --from.`
+  );
 }
 
 function baffleSentence(

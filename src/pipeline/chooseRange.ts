@@ -1,12 +1,13 @@
 import type { Setup } from '../acoustics/setup.js';
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { workingRange } from '../curve/workingRange.js';
+import type { RollOff } from '../diagnosis/rollOff.js';
 import { pow2 } from '../elementary/exponential.js';
 import { log2 } from '../elementary/logarithm.js';
 import { InputError } from '../inputError.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
-import { liftedCorner, measuredCorner, ownCorner } from './speakerCorner.js';
+import { liftedCorner, type MeasuredCorner, measuredCorner, ownCorner } from './speakerCorner.js';
 import type { TrustedSpan } from './trustedSpan.js';
 
 const AUDIBLE: FrequencyRange = { fromHz: 20, toHz: 20000 };
@@ -23,6 +24,8 @@ export interface ChosenRange {
    * where the data do not show one.
    */
   readonly cornerHz?: number;
+  /** The box that this corner was read from. */
+  readonly rollOff?: RollOff;
   /**
    * Below this nothing is boosted: the corner, also where it lies above the lower end of the range, or the lower end asked
    * for where that lies lower; without either, where the data begin, unless that is the end of the audible band.
@@ -53,7 +56,8 @@ export function chooseRange(
 ): ChosenRange {
   const data = { fromHz: curve.frequencyHz[0]!, toHz: curve.frequencyHz.at(-1)! };
   const found = workingRange(curve);
-  const corner = knownCorner(measuredCorner(curve, found), trust);
+  const measured = knownCorner(measuredCorner(curve, found), trust);
+  const corner = measured?.hz;
   const own = ownCorner(curve, corner, asked.setup, trust);
   const ceilingHz = (SHARE_OF_NYQUIST * sampleRateHz) / 2;
   checkInside('--from', asked.fromHz, data);
@@ -86,9 +90,11 @@ export function chooseRange(
     ? Math.max(measuredEndHz ?? 0, asked.fromHz === undefined ? own.hz : Math.min(own.hz, range.fromHz))
     : measuredEndHz;
   const cornerHz = own?.hz ?? corner;
+  const { rollOff } = own ?? measured ?? {};
   return {
     range,
     ...(cornerHz !== undefined && { cornerHz }),
+    ...(rollOff && { rollOff }),
     ...(boostFromHz !== undefined && { boostFromHz }),
     unknownBelow,
     unknownAbove,
@@ -104,8 +110,11 @@ export function chooseRange(
 }
 
 /** A fall below what is resolved and clear of noise is no corner of the speaker's. */
-function knownCorner(cornerHz: number | undefined, trust: TrustedSpan | undefined): number | undefined {
-  return cornerHz !== undefined && cornerHz < (trust?.fromHz ?? 0) ? undefined : cornerHz;
+function knownCorner(
+  corner: MeasuredCorner | undefined,
+  trust: TrustedSpan | undefined,
+): MeasuredCorner | undefined {
+  return corner && corner.hz >= (trust?.fromHz ?? 0) ? corner : undefined;
 }
 
 const spanName = (trust: TrustedSpan | undefined) => (trust ? 'what is resolved and clear of noise' : 'data');

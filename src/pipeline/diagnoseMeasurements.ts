@@ -35,12 +35,8 @@ export interface DiagnosedMeasurements {
  */
 export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: number): DiagnosedMeasurements {
   const prepared = prepareMeasurements(request);
-  const { range, cornerHz, boostFromHz, unknownBelow, unknownAbove, explanation, warnings } = chooseRange(
-    prepared.curve,
-    request,
-    sampleRateHz,
-    prepared.trust,
-  );
+  const { range, cornerHz, rollOff, boostFromHz, unknownBelow, unknownAbove, explanation, warnings } =
+    chooseRange(prepared.curve, request, sampleRateHz, prepared.trust);
   const moved = (request.moved ?? []).map((measurement, i) => ({ measurement, curve: prepared.moved[i]! }));
   const others = otherPlacements(request.measurements, request.moved ?? []);
   const told = moved.filter(({ measurement }) => others.includes(measurement));
@@ -52,6 +48,7 @@ export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: num
       usable.map(({ curve }) => curve),
     ),
     range,
+    ...(rollOff && { rollOff }),
     ...(reflections && { reflections }),
     ...(request.setup && { setup: request.setup }),
   });

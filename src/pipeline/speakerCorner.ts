@@ -2,7 +2,7 @@ import type { Setup } from '../acoustics/setup.js';
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import type { Curve } from '../curve/curve.js';
 import { type WorkingRange, workingRange } from '../curve/workingRange.js';
-import { fitRollOff } from '../diagnosis/rollOff.js';
+import { fitRollOff, type RollOff } from '../diagnosis/rollOff.js';
 import { wallLiftDb } from '../diagnosis/wallLift.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
@@ -14,10 +14,15 @@ export interface OwnCorner {
   /** The same with walls that send back little, and much. */
   readonly fromHz: number;
   readonly toHz: number;
+  readonly rollOff?: RollOff;
 }
 
-/** The fitted corner lies above the point 10 dB down by at most this factor (12 dB per octave, well damped). */
-const HIGHEST_CORNER = 2;
+export interface MeasuredCorner {
+  readonly hz: number;
+  /** Absent where too little was measured to say more than where the level is 10 dB down. */
+  readonly rollOff?: RollOff;
+}
+
 /** Pressure reflection factors of walls in the bass: usual, little, much; common practice, no published source. */
 const USUAL_FACTOR = 0.75;
 const LITTLE_FACTOR = 0.55;
@@ -25,11 +30,11 @@ const MUCH_FACTOR = 0.9;
 /** Less than this above the corner as measured, the two are one. */
 const CLEARLY = 1.08;
 
-/** Lower corner as measured, from the box that fits the fall; absent where the data show no fall. */
-export function measuredCorner(curve: Curve, found: WorkingRange): number | undefined {
+/** Lower corner as measured, from the boxes that fit the fall; absent where the data show no fall. */
+export function measuredCorner(curve: Curve, found: WorkingRange): MeasuredCorner | undefined {
   if (found.cornerHz === undefined) return undefined;
-  const fitted = fitRollOff(curve, found.range)?.cornerHz ?? found.cornerHz;
-  return Math.min(Math.max(fitted, found.cornerHz), found.cornerHz * HIGHEST_CORNER);
+  const rollOff = fitRollOff(curve, found);
+  return rollOff ? { hz: rollOff.cornerHz, rollOff } : { hz: found.cornerHz };
 }
 
 /**
@@ -50,10 +55,16 @@ export function ownCorner(
     const direct = { ...curve, levelDb: curve.levelDb.map((db, i) => db - lift[i]!) };
     return measuredCorner(direct, workingRange(direct));
   };
-  const hz = cornerWith(USUAL_FACTOR);
-  if (hz === undefined || hz < (measuredHz ?? 0) * CLEARLY || hz < (trust?.fromHz ?? 0)) return undefined;
-  const others = [LITTLE_FACTOR, MUCH_FACTOR].map((factor) => cornerWith(factor) ?? hz);
-  return { hz, fromHz: Math.min(hz, ...others), toHz: Math.max(hz, ...others) };
+  const usual = cornerWith(USUAL_FACTOR);
+  if (!usual || usual.hz < (measuredHz ?? 0) * CLEARLY || usual.hz < (trust?.fromHz ?? 0)) return undefined;
+  const { hz, rollOff } = usual;
+  const others = [LITTLE_FACTOR, MUCH_FACTOR].map((factor) => cornerWith(factor)?.hz ?? hz);
+  return {
+    hz,
+    fromHz: Math.min(hz, ...others),
+    toHz: Math.max(hz, ...others),
+    ...(rollOff && { rollOff: { ...rollOff, withoutWalls: true } }),
+  };
 }
 
 /** What the higher corner means for the EQ. */

@@ -1,9 +1,10 @@
+import { boxLevelDb } from '../acoustics/boxRolloff.js';
 import type { Setup } from '../acoustics/setup.js';
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { localSmooth } from '../diagnosis/localSmooth.js';
 import { pathProblem } from '../diagnosis/pathProblem.js';
-import { fitRollOff } from '../diagnosis/rollOff.js';
+import { fitRollOff, isBox } from '../diagnosis/rollOff.js';
 import { log2 } from '../elementary/logarithm.js';
 import { cabinetRadiusM, fitMirrors, LEAST_LATE, weakMirrors } from './fitMirrors.js';
 import { mirrorGrid } from './mirrorModel.js';
@@ -36,8 +37,11 @@ export function explainCurve(curve: Curve, range: FrequencyRange, setup: Setup):
   if (setup.surfaces.length === 0) return undefined;
   const { frequencyHz, levelDb } = curve;
   const speedOfSoundMs = speedOfSound(setup.temperatureC);
-  const fall = fitRollOff(curve, range)?.levelDb.map((db) => Math.max(db, ROLL_OFF_FLOOR_DB));
-  const flatDb = fall ? levelDb.map((db, i) => db - fall[i]!) : levelDb;
+  const rollOff = fitRollOff(curve);
+  const flatDb =
+    rollOff && isBox(rollOff)
+      ? levelDb.map((db, i) => db - Math.max(boxLevelDb(frequencyHz[i]!, rollOff.box), ROLL_OFF_FLOOR_DB))
+      : levelDb;
   const problem = pathProblem({ frequencyHz, levelDb: flatDb }, range, speedOfSoundMs);
   if (!problem) return undefined;
   const grid = mirrorGrid(frequencyHz, speedOfSoundMs, cabinetRadiusM(setup));

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { type Box, boxLevelDb, boxPressure } from '../../src/acoustics/boxRolloff.js';
+import { type Box, boxCornerHz, boxLevelDb, boxPressure } from '../../src/acoustics/boxRolloff.js';
 import { pressureLevelDb, pressurePhaseRad } from '../../src/acoustics/complexPressure.js';
 
 const f = Float64Array.from({ length: 400 }, (_, i) => 5 * 2 ** (i / 40));
@@ -32,5 +32,14 @@ describe('boxRolloff', () => {
     const phase = pressurePhaseRad(boxPressure(f, boxes[1]!));
     expect(phase[0]! - phase.at(-1)!).toBeGreaterThan(1.9 * Math.PI * 0.95);
     for (let i = 1; i < phase.length; i++) expect(phase[i]!).toBeLessThan(phase[i - 1]!);
+  });
+
+  it('has its corner where half the power is left, a Butterworth one (Thiele 1971, Small 1972) at its own frequency', () => {
+    for (const box of boxes) {
+      const { re, im } = boxPressure(Float64Array.of(boxCornerHz(box)), box);
+      expect(re[0]! ** 2 + im[0]! ** 2).toBeCloseTo(0.5, 6);
+    }
+    expect(boxCornerHz({ kind: 'vented', cornerHz: 62 })).toBeCloseTo(62, 4);
+    expect(boxCornerHz({ kind: 'sealed', resonanceHz: 62, qtc: Math.SQRT1_2 })).toBeCloseTo(62, 6);
   });
 });

@@ -7,8 +7,10 @@ import type { Setup } from '../../src/acoustics/setup.js';
 import { design } from '../../src/design.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { chooseRange } from '../../src/pipeline/chooseRange.js';
+import { diagnoseMeasurements } from '../../src/pipeline/diagnoseMeasurements.js';
 import { cornerInRoom } from '../../src/pipeline/speakerCorner.js';
 import { withFilters } from '../../src/pipeline/withFilters.js';
+import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { curveOf, measurementOf, type Response, requestOf, sum } from './samples.js';
 
 const C = 343.2;
@@ -89,6 +91,20 @@ describe('the corner of a box among walls', () => {
     const without = middle(octavesOff.map((each) => each.without));
     expect(without).toBeGreaterThan(0.3);
     expect(middle(octavesOff.map((each) => each.found))).toBeLessThan(0.7 * without);
+  });
+
+  test('is the one that the notes tell', () => {
+    const measurements = [measurementOf(curveOf(sum(() => 80, sealed(80), walls)))];
+    const about = (hz: number) => formatFrequency(Number(hz.toPrecision(2)));
+    const known = diagnoseMeasurements({ title: 'simulated', measurements, setup }, 48000);
+    const without = diagnoseMeasurements({ title: 'simulated', measurements }, 48000);
+    expect(about(without.cornerHz!)).not.toBe(about(known.cornerHz!));
+    expect(known.diagnosis.notes.join(' ')).toContain(
+      `Below about ${about(known.cornerHz!)} the speaker's own level, what the walls add taken off, falls`,
+    );
+    expect(without.diagnosis.notes.join(' ')).toContain(
+      `Below about ${about(without.cornerHz!)} the level falls`,
+    );
   });
 
   test('gives way to the limit that is asked for', () => {
