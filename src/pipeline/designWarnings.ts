@@ -8,6 +8,7 @@ import type { Warning } from '../warning.js';
 import type { DesignRequest } from './designRequest.js';
 import { narrowBoosts } from './narrowBoosts.js';
 import { AUDIBLE_BOOST_DB } from './speakerCorner.js';
+import { trebleBoost } from './trebleBoost.js';
 
 /** What the numbers of a finished design say that the user should know. */
 export interface DesignFacts {
@@ -32,6 +33,7 @@ const CODES = [
   'boost-below-corner',
   'corner-in-room',
   'narrow-boost',
+  'boost-on-treble-fall',
   'target-out-of-reach',
   'level-loss-at-limit',
   'headroom-used',
@@ -52,6 +54,7 @@ export function designWarnings(facts: DesignFacts): Warning[] {
     ...facts.findings.flatMap(nullNotBoosted),
     ...boostBelowCorner(facts),
     ...narrowBoosts(facts.frequencyHz, facts.eqDb, facts.findings),
+    ...trebleBoost(facts.frequencyHz, facts.eqDb, facts.remainingDb),
     ...outOfReach(facts),
     ...levelLoss(facts),
     ...headroom(facts),
