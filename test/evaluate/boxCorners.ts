@@ -1,29 +1,22 @@
 // How well the corner of a box is found in rooms, and what the EQ does half an octave below the true one:
-//   npx tsx test/evaluate/boxCorners.ts [cases per row] [first seed]
+//   npx tsx test/evaluate/boxCorners.ts [cases per row] [first seed] [uneven]
+// With `uneven` the speakers have dips and peaks of their own from 100 Hz to 1 kHz and corners from 40 to 120 Hz, in the open too.
 import { randomScenario } from '../../fixtures/simulate/randomScenario.js';
 import type { Scenario } from '../../fixtures/simulate/scenario.js';
 import { seededRandom } from '../../fixtures/simulate/seededRandom.js';
 import { simulate } from '../../fixtures/simulate/simulate.js';
-import { type Box, boxLevelDb } from '../../src/acoustics/boxRolloff.js';
+import type { Box } from '../../src/acoustics/boxRolloff.js';
 import { design } from '../../src/design.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { DEFAULT_LIMITS } from '../../src/pipeline/designRequest.js';
+import { type Surroundings, trueCornerHz, unevenSpeaker } from './cornerCases.js';
 
 const count = Math.max(1, Number(process.argv[2] ?? 12));
 const first = Number(process.argv[3] ?? 520000);
+const uneven = process.argv[4] === 'uneven';
 
-/** Where a box is 3 dB down, by halving. */
-function trueCornerHz(box: Box): number {
-  let [low, high] = [5, 500];
-  for (let i = 0; i < 50; i++) {
-    const middle = Math.sqrt(low * high);
-    if (boxLevelDb(middle, box) < -3.0103) low = middle;
-    else high = middle;
-  }
-  return high;
-}
-
-function scenarioOf(seed: number, kind: Box['kind'], surroundings: 'few' | 'room'): Scenario {
+function scenarioOf(seed: number, kind: Box['kind'], surroundings: Surroundings): Scenario {
+  if (uneven || surroundings === 'open') return unevenSpeaker(seed, kind, surroundings);
   const random = seededRandom(seed);
   const scenario = randomScenario(random, { surroundings, withPhase: false });
   const { box } = scenario.speaker;
@@ -48,9 +41,9 @@ console.log(`${count} cases a row from seed ${first}: 10 %, median and 90 %`);
 console.log(
   '                      found / true corner   none   EQ ½ oct. below it (dB)    remaining RMS (dB)',
 );
-for (const surroundings of ['few', 'room'] as const) {
+for (const surroundings of uneven ? (['open', 'few', 'room'] as const) : (['few', 'room'] as const)) {
   for (const kind of ['sealed', 'vented'] as const) {
-    for (const withSetup of [true, false]) {
+    for (const withSetup of surroundings === 'open' ? [false] : [true, false]) {
       const ratios: number[] = [];
       const eqDb: number[] = [];
       const remaining: number[] = [];
