@@ -75,6 +75,11 @@ const oneFile = (from: string, to: string): Plugin => ({
   },
 });
 
+const singleAlias = [
+  { find: /^(.*\/platform)\/served\.js$/, replacement: '$1/single.ts' },
+  { find: /^.*\/webAssemblyEngine\.js$/, replacement: here('web/platform/withoutWebAssembly.ts') },
+];
+
 /**
  * `vite build` makes dist/web for `nullwise web`; `vite build --mode single` adds dist/web/nullwise.html, which holds
  * everything, the worker and the plotting library included, and opens from disk.
@@ -89,7 +94,7 @@ export default defineConfig(({ mode }) => {
     define: {
       __BUILD__: JSON.stringify(createHash('sha256').update(String(Date.now())).digest('hex').slice(0, 12)),
     },
-    resolve: single ? { alias: [{ find: /^(.*\/platform)\/served\.js$/, replacement: '$1/single.ts' }] } : {},
+    resolve: single ? { alias: singleAlias } : {},
     plugins: [
       demoDesign(),
       ...(single

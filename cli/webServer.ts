@@ -22,8 +22,11 @@ export const POLICY = [
   "frame-ancestors 'none'",
 ].join('; ');
 
+/** A worker goes by the policy it comes with: the one that designs may compile its sums to WebAssembly. */
+export const WORKER_POLICY = POLICY.replace("script-src 'self'", "script-src 'self' 'wasm-unsafe-eval'");
+const WORKER = /^\/assets\/worker-[^/]*\.js$/;
+
 const HEADERS = {
-  'Content-Security-Policy': POLICY,
   'X-Content-Type-Options': 'nosniff',
   'Referrer-Policy': 'no-referrer',
   'Cross-Origin-Opener-Policy': 'same-origin',
@@ -43,6 +46,8 @@ function answer(
   files: ReadonlyMap<string, WebFile>,
 ): void {
   for (const [name, value] of Object.entries(HEADERS)) response.setHeader(name, value);
+  const path = (request.url ?? '').replace(/[?#].*$/s, '');
+  response.setHeader('Content-Security-Policy', WORKER.test(path) ? WORKER_POLICY : POLICY);
   // A page elsewhere could have its name point to this machine and read what is served here; its name gives it away.
   if (!isOurs(request.headers.host, request.socket.localPort)) {
     refuse(response, 403, 'This server answers only to 127.0.0.1 and localhost.');
@@ -53,7 +58,7 @@ function answer(
     refuse(response, 405, 'There is nothing to be changed here.');
     return;
   }
-  const file = files.get((request.url ?? '').replace(/[?#].*$/s, ''));
+  const file = files.get(path);
   if (!file) {
     refuse(response, 404, 'There is no such file.');
     return;

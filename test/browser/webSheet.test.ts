@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { POLICY } from '../../cli/webServer.js';
+import { POLICY, WORKER_POLICY } from '../../cli/webServer.js';
 import { launchChromium } from './chromium.js';
 import {
   accessibilityFaults,
@@ -271,5 +271,37 @@ describe('the server', () => {
     expect(headers['content-security-policy']).toBe(POLICY);
     expect(headers['x-content-type-options']).toBe('nosniff');
     expect(POLICY).not.toMatch(/unsafe/);
+  });
+
+  test('lets a worker compile to WebAssembly, and nothing else; the page not even that', async () => {
+    const { page, complaints } = await openApp(browser, served.address);
+    await addFiles(page, [demoFile('position-1.txt')]);
+    await settled(page);
+    expect(complaints).toEqual([]);
+    // Later, since the policy does not bind what the debugger evaluates at once.
+    const compiles = () =>
+      new Promise((resolve) => {
+        const able = (action: () => unknown) => {
+          try {
+            action();
+            return true;
+          } catch {
+            return false;
+          }
+        };
+        setTimeout(() =>
+          resolve({
+            program: able(() => new WebAssembly.Module(Uint8Array.of(0, 97, 115, 109, 1, 0, 0, 0))),
+            script: able(() => new Function('return 1')()),
+          }),
+        );
+      });
+    const [worker] = page.workers();
+    expect(await worker!.evaluate(compiles)).toEqual({ program: true, script: false });
+    expect(await page.evaluate(compiles)).toEqual({ program: false, script: false });
+    const path = new URL(worker!.url()).pathname;
+    expect((await answered(path, {}, 'HEAD')).headers['content-security-policy']).toBe(WORKER_POLICY);
+    expect(WORKER_POLICY.replace("'wasm-unsafe-eval' ", '').replace(" 'wasm-unsafe-eval'", '')).toBe(POLICY);
+    await page.context().close();
   });
 });

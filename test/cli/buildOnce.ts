@@ -7,6 +7,8 @@ import { isUpToDate } from './isUpToDate.js';
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const inRoot = (path: string) => join(root, path);
 const SOURCES = ['src', 'cli', 'fixtures/simulate'];
+/** To WebAssembly, by `npm run kernel`. */
+const COMPILED_OTHERWISE = /\bassembly[\\/]/;
 const SETTINGS = ['tsconfig.json', 'tsconfig.build.json', 'package.json'];
 
 /** The tests of the command line run what a user runs: dist/, built before them where it is out of date. */
@@ -23,6 +25,6 @@ export default function buildOnce(): void {
 const outputs = (): string[] =>
   SOURCES.flatMap((folder) =>
     readdirSync(inRoot(folder), { recursive: true, encoding: 'utf8' })
-      .filter((name) => /\.tsx?$/.test(name) && !name.endsWith('.d.ts'))
+      .filter((name) => /\.tsx?$/.test(name) && !name.endsWith('.d.ts') && !COMPILED_OTHERWISE.test(name))
       .map((name) => join(root, 'dist', folder, name.replace(/\.tsx?$/, '.js'))),
   );

@@ -17,7 +17,8 @@ type ArrayName =
   | 'normalMatrix'
   | 'free'
   | 'step'
-  | 'bands'
+  | 'types'
+  | 'values'
   | 'zones'
   | 'inside';
 
@@ -26,6 +27,7 @@ export interface KernelExports extends Readonly<Record<ArrayName, Address>> {
   readonly memory: { readonly buffer: ArrayBuffer };
   layOut(points: number, errorPoints: number, maxBands: number, zones: number, inside: number): void;
   set(
+    sampleRateHz: number,
     penalty: number,
     restraint: number,
     levelRestraint: number,
@@ -48,7 +50,7 @@ let program: KernelExports | null | undefined;
 
 /** The program, begun when first asked for; null where WebAssembly, or two numbers at a time in it, is not to be had. */
 export function kernelExports(): KernelExports | null {
-  program ??= begin();
+  if (program === undefined) program = begin();
   return program;
 }
 

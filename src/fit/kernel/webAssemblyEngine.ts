@@ -1,11 +1,9 @@
 import type { Bands } from '../bands.js';
-import { bandConstants } from '../bankKernel.js';
 import type { FitGrid } from '../fitGrid.js';
 import type { Objective } from '../objective.js';
 import type { Engine } from './engine.js';
 import { type KernelExports, kernelExports } from './kernelExports.js';
 
-const NUMBERS_PER_BAND = 5;
 const BYTES_PER_ZONE = 24;
 /** No EQ reaches it. */
 const NO_CAP_DB = 1e9;
@@ -28,6 +26,7 @@ function lay(program: KernelExports, objective: Objective): Engine {
   const inside = grid.zones.reduce((sum, zone) => sum + zone.inside.length, 0);
   program.layOut(grid.frequencyHz.length, grid.errorPoints, maxBands, grid.zones.length, inside);
   program.set(
+    grid.sampleRateHz,
     options.penalty,
     options.restraint,
     options.levelRestraint,
@@ -40,11 +39,13 @@ function lay(program: KernelExports, objective: Objective): Engine {
   putBackground(program, objective);
   const { buffer } = program.memory;
   const numbers = 3 * maxBands;
-  const put = bandWriter(new Float64Array(buffer, program.bands.value, NUMBERS_PER_BAND * maxBands), grid);
+  const types = new Uint8Array(buffer, program.types.value, maxBands);
+  const values = new Float64Array(buffer, program.values.value, numbers);
   const eqDb = new Float64Array(buffer, program.eqDb.value, objective.eqDb.length);
   const residual = new Float64Array(buffer, program.residual.value, objective.residual.length);
   const value = (bands: Bands) => {
-    put(bands);
+    types.set(bands.types);
+    values.set(bands.values);
     return program.value(bands.types.length);
   };
   return {
@@ -62,19 +63,6 @@ function lay(program: KernelExports, objective: Objective): Engine {
     free: new Int32Array(buffer, program.free.value, numbers),
     solve: (n, count, damping) => program.solve(n, count, damping) !== 0,
     step: new Float64Array(buffer, program.step.value, numbers),
-  };
-}
-
-function bandWriter(target: Float64Array, { sampleRateHz }: FitGrid) {
-  return ({ types, values }: Bands) => {
-    for (let i = 0, at = 0; i < types.length; i++, at += NUMBERS_PER_BAND) {
-      const { inverseT0, dLnT0, A, q } = bandConstants(values, i, sampleRateHz);
-      target[at] = types[i]!;
-      target[at + 1] = inverseT0;
-      target[at + 2] = dLnT0;
-      target[at + 3] = A;
-      target[at + 4] = q;
-    }
   };
 }
 

@@ -3,7 +3,6 @@
 export { linearize } from './linearize';
 export {
   backgroundDb,
-  bands,
   capDb,
   deviationDb,
   eqDb,
@@ -15,6 +14,8 @@ export {
   normalMatrix,
   residual,
   step,
+  types,
+  values,
   warped,
   weight,
   zones,

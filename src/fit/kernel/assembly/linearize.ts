@@ -24,7 +24,7 @@ import { levelIsGiven, levelRestraint, maxLevelLossDb, penalty } from './setting
 import { meanDb } from './value';
 import { insideEnd, insideFrom, lowerEdge, zoneAt } from './zones';
 
-/** Gradient and Gauss–Newton matrix where `value` was last taken, of the bank in `bands`. */
+/** Gradient and Gauss–Newton matrix where `value` was last taken. */
 export function linearize(bandCount: i32): void {
   const count = gatherPoints();
   const n = 3 * bandCount;

@@ -30,7 +30,10 @@ export let step: usize = 0;
 /** Per band the first point and the one after the last that it reaches. */
 export let reachFrom: usize = 0;
 export let reachTo: usize = 0;
-/** Per band five numbers: type, 1/tan²(ω0/2), its derivative's factor, A, Q. */
+/** A bank as it is handed over: a byte a band, and ln f, gain in dB and ln Q of each. */
+export let types: usize = 0;
+export let values: usize = 0;
+/** Per band five numbers made of them (see band.ts). */
 export let bands: usize = 0;
 /** Per zone 24 bytes: greatest fall, two edges, first and one after the last of its points in `inside`. */
 export let zones: usize = 0;
@@ -90,6 +93,8 @@ export function layOut(allPoints: i32, ofRange: i32, maxBands: i32, allZones: i3
   step = take(numbers);
   reachFrom = take(numbers);
   reachTo = take(numbers);
+  types = take(<usize>maxBands);
+  values = take(numbers + NUMBER);
   bands = take(<usize>maxBands * BAND_BYTES);
   zones = take(<usize>allZones * ZONE_BYTES);
   inside = take((<usize>allInside) << 2);

@@ -1,5 +1,6 @@
 // What an objective asks for (see ObjectiveOptions).
 
+export let sampleRateHz: f64 = 0;
 export let penalty: f64 = 0;
 export let restraint: f64 = 0;
 export let levelRestraint: f64 = 0;
@@ -10,6 +11,7 @@ export let givenLevelDb: f64 = 0;
 export let cutToReach: bool = false;
 
 export function set(
+  rateHz: f64,
   ofViolations: f64,
   ofEq: f64,
   ofMean: f64,
@@ -18,6 +20,7 @@ export function set(
   levelDb: f64,
   cut: bool,
 ): void {
+  sampleRateHz = rateHz;
   penalty = ofViolations;
   restraint = ofEq;
   levelRestraint = ofMean;

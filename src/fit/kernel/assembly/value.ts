@@ -1,3 +1,4 @@
+import { setBands } from './band';
 import { log } from './logarithm';
 import {
   backgroundDb,
@@ -20,8 +21,9 @@ import { floorDb, insideEnd, insideFrom, zoneAt } from './zones';
 /** Mean of the EQ over the range where `value` was last taken. */
 export let meanDb: f64 = 0;
 
-/** The objective's value for the bank in `bands`; leaves `eqDb`, `residual` and `meanDb` behind. */
+/** The objective's value for the bank in `types` and `values`; leaves `eqDb`, `residual` and `meanDb` behind. */
 export function value(bandCount: i32): f64 {
+  setBands(bandCount);
   bankPower(bandCount);
   const level = both(toDecibels());
   const end = (<usize>points) << 3;
