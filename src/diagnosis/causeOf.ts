@@ -22,8 +22,11 @@ const MODE_SHARE = 0.03;
 /** Reverberation time of a furnished room; common practice, no published source. */
 const REVERBERATION_S = 0.4;
 const PREDICTED_TO_HZ = 20000;
-/** A prediction farther away says nothing of the feature: below its first cancellation every reflection adds. */
-const PREDICTED_WITHIN_OCTAVES = 1;
+/**
+ * A prediction farther away says nothing of the feature. The bare geometry leaves out how sound lags around the cabinet
+ * and may be misread by a fifth; the length of a path that was fitted to the very curve is off by little.
+ */
+const PREDICTED_WITHIN_OCTAVES = { geometry: 0.5, fitted: 0.15 };
 
 /** The path that makes most of a feature: index, and the name that the set-up has for it, if any. */
 export interface GuiltyPath {
@@ -32,12 +35,24 @@ export interface GuiltyPath {
   readonly surface?: string;
 }
 
+/** Cancellations that other dips are laid to already, as `nullKey` names them. */
+export type TakenNulls = ReadonlySet<string>;
+
+const NONE: TakenNulls = new Set();
+
 /**
  * The path that is most to blame. Where many add up, what a dip would lose without one of them depends on all the
  * others, so what counts first is how much of the direct sound a path cancels (or adds to, at a peak) there. A surface
  * of the set-up is named before a path that only the curve shows, unless that one does far more.
+ *
+ * @param taken a cancellation makes one dip, so a path whose cancellations here all make others is not to blame
  */
-export function guiltyPath(feature: Feature, share: ReflectionShare, scene: Scene): GuiltyPath | undefined {
+export function guiltyPath(
+  feature: Feature,
+  share: ReflectionShare,
+  scene: Scene,
+  taken: TakenNulls = NONE,
+): GuiltyPath | undefined {
   const { reflected, speedOfSoundMs } = scene;
   if (!reflected) return undefined;
   const { fit, expected } = reflected.explanation;
@@ -50,36 +65,65 @@ export function guiltyPath(feature: Feature, share: ReflectionShare, scene: Scen
       return { path, lossDb, blame: sign * strength * cos(turn) + BLAME_PER_DB * lossDb };
     })
     .filter(({ blame }) => blame >= LEAST_BLAME)
+    .map((each): GuiltyPath & { readonly blame: number } => {
+      const surface = expected[each.path]?.name;
+      return { ...each, ...(surface !== undefined && { surface }) };
+    })
+    .filter((each) => taken.size === 0 || predictions(feature, each, scene, taken).length > 0)
     .sort((a, b) => b.blame - a.blame);
-  const named = blamed.find(({ path }) => expected[path]?.name !== undefined);
+  const named = blamed.find(({ surface }) => surface !== undefined);
   const most = blamed[0];
   const guilty = named && most && named.blame * FAR_MORE >= most.blame ? named : most;
-  const surface = guilty && expected[guilty.path]?.name;
-  return guilty && { path: guilty.path, lossDb: guilty.lossDb, ...(surface !== undefined && { surface }) };
+  if (!guilty) return undefined;
+  const { path, lossDb, surface } = guilty;
+  return { path, lossDb, ...(surface !== undefined && { surface }) };
 }
 
 /** A reflection as cause, with the frequency that the bare geometry (or the fitted length) predicts nearest to it, if near. */
-export function reflectionCause(feature: Feature, guilty: GuiltyPath | undefined, scene: Scene): Cause {
-  const { setup } = scene.input;
-  const surface = setup?.surfaces.find((s) => s.name === guilty?.surface);
-  const parameters = scene.reflected?.explanation.fit.parameters;
-  const differenceM = surface
-    ? pathDifferenceM(planeGeometry(setup!, surface))
-    : guilty && parameters && exp(parameters[guilty.path * PARAMETERS_PER_PATH]!);
-  if (differenceM === undefined) {
-    const mode = nearestMode(feature, scene);
-    return mode ? { type: 'roomMode', predictedHz: mode.frequencyHz } : { type: 'reflection' };
-  }
-  const series = feature.kind === 'dip' ? cancellationsHz : reinforcementsHz;
-  const octavesOff = (hz: number) => Math.abs(log2(hz / feature.frequencyHz));
-  const predicted = series(differenceM, PREDICTED_TO_HZ, scene.speedOfSoundMs)
-    .filter((hz) => octavesOff(hz) < PREDICTED_WITHIN_OCTAVES)
-    .sort((a, b) => octavesOff(a) - octavesOff(b))[0];
+export function reflectionCause(
+  feature: Feature,
+  guilty: GuiltyPath | undefined,
+  scene: Scene,
+  taken: TakenNulls = NONE,
+): Cause {
+  const mode = guilty === undefined ? nearestMode(feature, scene) : undefined;
+  if (mode) return { type: 'roomMode', predictedHz: mode.frequencyHz };
+  if (guilty === undefined) return { type: 'reflection' };
+  const surface = scene.input.setup?.surfaces.find((s) => s.name === guilty.surface);
+  const [predicted] = predictions(feature, guilty, scene, taken);
   return {
     type: 'reflection',
     ...(surface && { surface: surface.name }),
     ...(predicted !== undefined && { predictedHz: predicted }),
   };
+}
+
+/** Names the cancellation that a dip is laid to; undefined where it is laid to none. */
+export function nullKey({ surface, predictedHz }: Cause): string | undefined {
+  return predictedHz === undefined ? undefined : `${surface ?? ''}@${predictedHz}`;
+}
+
+/** Where a path cancels (or adds) near a feature and makes no other, the nearest first, in Hz. */
+function predictions(
+  feature: Feature,
+  { path, surface: name }: GuiltyPath,
+  { input: { setup }, reflected, speedOfSoundMs }: Scene,
+  taken: TakenNulls,
+): number[] {
+  const surface = setup?.surfaces.find((s) => s.name === name);
+  const fitted = reflected?.explanation.fit.parameters[path * PARAMETERS_PER_PATH];
+  if (!surface && fitted === undefined) return [];
+  const differenceM = surface ? pathDifferenceM(planeGeometry(setup!, surface)) : exp(fitted!);
+  const within = PREDICTED_WITHIN_OCTAVES[surface ? 'geometry' : 'fitted'];
+  const series = feature.kind === 'dip' ? cancellationsHz : reinforcementsHz;
+  const octavesOff = (hz: number) => Math.abs(log2(hz / feature.frequencyHz));
+  return series(differenceM, PREDICTED_TO_HZ, speedOfSoundMs)
+    .filter((hz) => octavesOff(hz) < within)
+    .filter(
+      (predictedHz) =>
+        !taken.has(nullKey({ type: 'reflection', ...(surface && { surface: surface.name }), predictedHz })!),
+    )
+    .sort((a, b) => octavesOff(a) - octavesOff(b));
 }
 
 /** The nearest mode of the room, where its size is given and modes still stand apart. */

@@ -5,6 +5,7 @@ import type { Finding } from './finding.js';
 import { geometryWarnings } from './geometryWarnings.js';
 import { judgeDip } from './judgeDip.js';
 import { judgePeak } from './judgePeak.js';
+import { oneNullEach } from './oneNullEach.js';
 import { type ProtectedSpan, protectedZones } from './protectedZones.js';
 import { describeScene } from './scene.js';
 import { speakerNotes } from './speakerNotes.js';
@@ -27,9 +28,12 @@ export interface Diagnosis {
  */
 export function diagnose(input: DiagnosisInput): Diagnosis {
   const scene = describeScene(input);
-  const findings = findFeatures(scene).map((feature) =>
-    feature.kind === 'dip' ? judgeDip(feature, scene) : judgePeak(feature, scene),
+  const features = findFeatures(scene);
+  const dips = oneNullEach(
+    features.filter(({ kind }) => kind === 'dip'),
+    (dip, taken) => judgeDip(dip, scene, taken),
   );
+  const findings = features.map((feature) => dips.get(feature) ?? judgePeak(feature, scene));
   return {
     findings,
     warnings: geometryWarnings(scene),

@@ -10,6 +10,8 @@ export interface Term {
 export interface Evidence {
   /** In two or three words, for the summing up. */
   readonly label: string;
+  /** Told by the one curve that is judged, not by another measurement. */
+  readonly byCurve?: true;
   readonly terms: readonly Term[];
   /** With numbers; left out where there is nothing to tell. */
   readonly sentence?: string;

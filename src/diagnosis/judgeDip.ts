@@ -1,13 +1,15 @@
 import { exp } from '../elementary/exponential.js';
 import { formatFrequency } from '../units/formatFrequency.js';
-import { guiltyPath, nearestMode, reflectionCause } from './causeOf.js';
+import { guiltyPath, nearestMode, reflectionCause, type TakenNulls } from './causeOf.js';
 import { clip } from './clip.js';
+import { CROSSOVER_ADVICE, crossoverSentence, suitsCrossover } from './crossoverNull.js';
 import type { Feature } from './detectFeatures.js';
 import { dipEvidence } from './dipEvidence.js';
 import type { Evidence } from './evidence.js';
 import type { Cause, Finding, Verdict } from './finding.js';
 import { isWorthMending } from './isWorthMending.js';
 import { judgeOwn } from './judgeOwn.js';
+import { moveAdvice } from './moveAdvice.js';
 import { oddsSentence } from './oddsSentence.js';
 import { placementAdvice } from './placementAdvice.js';
 import { protectedSpan } from './protectedSpan.js';
@@ -16,6 +18,7 @@ import { reflectionSentences } from './reflectionSentences.js';
 import { heightsFor, type Scene } from './scene.js';
 import { cheapestVerdict } from './verdict.js';
 import { WEIGHTS } from './weights.js';
+import { withinReason } from './withinReason.js';
 
 /** From this probability on the placement is named as the cause, and down to one minus it the speaker. */
 const NAMED_FROM = 0.6;
@@ -23,28 +26,43 @@ const NAMED_FROM = 0.6;
 /** Nobody is surer than this. */
 const SUREST = 0.99;
 
-/** From this probability on that it is not the speaker's, later sound is named, though no one path of it can be. */
+/**
+ * From this probability on that it is not the speaker's, later sound is named, though no one path of it can be: where
+ * the placement is as likely as not, or where there are as many more dips like it beside it.
+ */
 const LATER_SOUND_FROM = 0.8;
+const PLACEMENT_FROM = 0.4;
+const COMPANY_FROM = 2;
 
 const LATER_ADVICE =
   'Do not fill it: a boost goes into the sound that cancels here as well. Listening from nearer, or damping what reflects, makes it shallower.';
 
-/** Cause, verdict and reasons of a dip. */
-export function judgeDip(dip: Feature, scene: Scene): Finding {
+/**
+ * Cause, verdict and reasons of a dip.
+ *
+ * @param taken cancellations that other dips are laid to
+ */
+export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Finding {
   const share = reflectionShare(dip, scene);
-  const evidence = dipEvidence(dip, scene, share).map((e) => ({ ...e, logOdds: logOddsOf(e) }));
+  const evidence = withinReason(dipEvidence(dip, scene, share).map((e) => ({ ...e, logOdds: logOddsOf(e) })));
   const logOdds = evidence.reduce((sum, e) => sum + e.logOdds, 0);
-  const probability = clip(1 / (1 + exp(-logOdds)), 1 - SUREST, SUREST);
-  const guilty = share && guiltyPath(dip, share, scene);
+  const guilty = share && guiltyPath(dip, share, scene, taken);
   const small = !isWorthMending(dip);
-  const placed = probability >= NAMED_FROM;
   const own = judgeOwn(dip, scene, { logOdds, evidence });
+  // What is the same wherever the speaker stands is no more the placement's than the speaker leaves over.
+  const notOwn = 1 - own.stayed * own.probability;
+  const probability = clip(Math.min(1 / (1 + exp(-logOdds)), notOwn), 1 - SUREST, SUREST);
+  const placed = probability >= NAMED_FROM;
   const speakers = own.probability >= NAMED_FROM;
+  const cancelsInside = speakers && suitsCrossover(dip);
   const cheapest = placed ? cheapestVerdict(probability, dip.frequencyHz) : handsOff(own.probability, dip);
-  const verdict = cheapest === 'equalize' && small ? 'leave' : cheapest;
-  const later = 1 - own.probability >= LATER_SOUND_FROM;
+  const verdict = cheapest === 'equalize' && (small || cancelsInside) ? 'leave' : cheapest;
+  const later =
+    !placed &&
+    1 - own.probability >= LATER_SOUND_FROM &&
+    (probability >= PLACEMENT_FROM || own.alike >= COMPANY_FROM);
   const cause: Cause = placed
-    ? reflectionCause(dip, guilty, scene)
+    ? reflectionCause(dip, guilty, scene, taken)
     : { type: speakers ? 'speaker' : later ? 'reflection' : 'unknown' };
   const told = evidence
     .filter((e) => e.sentence !== undefined)
@@ -62,6 +80,7 @@ export function judgeDip(dip: Feature, scene: Scene): Finding {
     cause,
     confidence: placed ? probability : speakers ? own.probability : Math.min(SUREST, 1 - own.probability),
     evidence: [
+      ...(cancelsInside ? [crossoverSentence(dip)] : []),
       ...(placed ? [...reflections, ...told] : [reason, ...told, ...reflections]),
       ...(mode
         ? [
@@ -70,9 +89,14 @@ export function judgeDip(dip: Feature, scene: Scene): Finding {
         : []),
       oddsSentence('the placement', evidence, probability),
       ...(placed ? [] : [sum]),
+      ...(later && probability < NAMED_FROM
+        ? [
+            'Neither the speaker nor one path by way of a near surface: sound that comes later, by several ways.',
+          ]
+        : []),
     ],
-    ...adviceFor(verdict, guilty?.surface, { small, later: later && !placed }, dip, scene),
-    ...((verdict === 'move' || (verdict === 'leave' && !small && !dip.betweenFlanks)) && {
+    ...adviceFor(verdict, guilty?.surface, { small, later, cancelsInside }, dip, scene),
+    ...((verdict === 'move' || (verdict === 'leave' && !small && (cancelsInside || !dip.betweenFlanks))) && {
       zone: protectedSpan(dip, scene.frequencyHz, heightsFor(dip, scene)),
     }),
   };
@@ -94,25 +118,17 @@ function handsOff(ownProbability: number, { frequencyHz }: Feature): Verdict {
 function adviceFor(
   verdict: Finding['verdict'],
   surface: string | undefined,
-  { small, later }: { readonly small: boolean; readonly later: boolean },
-  { frequencyHz }: Feature,
-  { input }: Scene,
+  { small, later, cancelsInside }: Readonly<Record<'small' | 'later' | 'cancelsInside', boolean>>,
+  dip: Feature,
+  scene: Scene,
 ): { advice?: string } {
+  const { setup } = scene.input;
   if (verdict === 'move') {
     const said =
-      input.setup && surface !== undefined ? placementAdvice(input.setup, surface, frequencyHz) : undefined;
-    return {
-      advice:
-        said ??
-        'Move the speaker or the microphone by 10 to 20 cm and measure again: a cancellation moves with it.',
-    };
+      setup && surface !== undefined ? placementAdvice(setup, surface, dip.frequencyHz) : undefined;
+    return { advice: said ?? moveAdvice(dip, scene, verdict) };
   }
-  if (verdict === 'leave' && !small) {
-    if (later) return { advice: LATER_ADVICE };
-    return {
-      advice:
-        'Measure again with the speaker 10 to 20 cm away from here: if it stays, the equalizer may mend it; if it moves, it belongs to the placement.',
-    };
-  }
-  return {};
+  if (verdict !== 'leave' || small) return {};
+  if (cancelsInside) return { advice: CROSSOVER_ADVICE };
+  return { advice: later ? LATER_ADVICE : moveAdvice(dip, scene, verdict) };
 }

@@ -1,10 +1,15 @@
-import { log } from '../elementary/logarithm.js';
+import { log, log2 } from '../elementary/logarithm.js';
 import { formatFrequency } from '../units/formatFrequency.js';
+import { formatLength } from '../units/formatLength.js';
 import { clip } from './clip.js';
+import { suitsCrossover } from './crossoverNull.js';
 import type { Feature } from './detectFeatures.js';
 import type { Evidence } from './evidence.js';
-import { type ReflectionShare, strongestNamed } from './reflectionEvidence.js';
+import { likenessThere, stretched } from './likenessThere.js';
+import { pathsThere } from './pathsThere.js';
+import type { ReflectionShare } from './reflectionEvidence.js';
 import type { Scene } from './scene.js';
+import { deepNarrow } from './shapeEvidence.js';
 
 /** A dip within this share of the frequency counts as still in its place. */
 const SAME_PLACE = 0.02;
@@ -14,6 +19,15 @@ const LEAST_DEPTH_DB = 1.5;
 /** It is gone where no more than this share of its depth is left, and stayed where at least the second is. */
 const GONE = 0.4;
 const STAYED = 0.75;
+/** A null's depth hangs on a few per cent of sound from elsewhere, so what is as alike as it needs be may have lost half of it. */
+const STAYED_IN_PART = 0.5;
+/** A dip of this likeness is another, and of this one the same. */
+const DIFFERENT = 0.6;
+const SAME = 0.9;
+/** Where no surfaces are given, the speaker may have been moved along one that makes the dip: staying counts for less. */
+const SURFACES_UNKNOWN = 0.5;
+/** Below this a few centimetres change little. */
+const LONG_WAVES_HZ = 1000;
 /** A curve that is this smooth around a dip lets the comparison be trusted; twice as rough, little. */
 const SMOOTH_DB = 0.6;
 
@@ -49,7 +63,9 @@ function movedDips(dip: Feature, { frequencyHz, measured, moved }: Scene): Moved
 /**
  * What stays where it is belongs to the speaker; what moves or vanishes belongs to the placement. A placement that
  * left the guilty surface where it was keeps the dip, so the one that changed most counts, and staying says the less
- * the better a surface of the set-up accounts for the dip.
+ * the more of the dip is made by surfaces that stayed as well. It says the more the more placements have it and the
+ * shorter the wave: where sound goes a centimetre farther, a cancellation at 2 kHz is a tenth off, one at 200 Hz a
+ * hundredth.
  */
 export function movedEvidence(
   dip: Feature,
@@ -58,20 +74,54 @@ export function movedEvidence(
 ): Evidence | undefined {
   const dips = movedDips(dip, scene);
   if (dips.length === 0) return undefined;
-  const least = dips.reduce((a, b) => (b.remaining < a.remaining ? b : a));
-  const named = share && strongestNamed(share, scene);
-  const accounted = clip((named?.lossDb ?? 0) / Math.max(1, -scene.measured.localDb[dip.index]!), 0, 1);
+  const least = leastOf(dips);
+  const paths = pathsThere(dip, scene, share);
   // In a rough curve something else may have filled it, or put another dip in its place.
-  const trust = 1 + 4 * (1 - clip((roughnessAround(dip, scene) - SMOOTH_DB) / SMOOTH_DB, 0, 1));
+  const smooth = 1 - clip((roughnessAround(dip, scene) - SMOOTH_DB) / SMOOTH_DB, 0, 1);
+  const surfacesKnown = scene.input.setup?.surfaces.length ? 1 : Math.max(SURFACES_UNKNOWN, paths.left);
+  const known = surfacesKnown * (1 - paths.stayed);
+  const likeness = leastLikeness(dip, scene);
+  const same = sameness(likeness) * known;
+  const alike = Math.max(0, stretched(likeness)) * known;
+  const octaves = clip(log2(dip.frequencyHz / LONG_WAVES_HZ), 0, 2.5);
   return {
-    label: 'the other placement',
+    label: dips.length === 1 ? 'the other placement' : 'the other placements',
     terms: [
-      { name: 'gone', value: clip((GONE + 0.2 - least.remaining) / 0.2, 0, 1) * trust },
-      { name: 'stayed', value: clip((least.remaining - STAYED) / 0.2, 0, 1) * (1 - accounted) * trust },
+      { name: 'gone', value: clip((GONE + 0.2 - least.remaining) / 0.2, 0, 1) * (1 + 4 * smooth) },
+      {
+        name: 'stayedInCalm',
+        value: clip((least.remaining - STAYED) / 0.2, 0, 1) * (1 - paths.stayed) * smooth,
+      },
+      { name: 'stayedAgain', value: alike * (dips.length - 1) },
+      { name: 'stayedShort', value: alike * octaves },
+      { name: 'stayedCrossover', value: suitsCrossover(dip) ? same + alike : 0 },
+      // Two drivers that cancel are deep and narrow as well, and stay.
+      { name: 'deepNarrow', value: -same * deepNarrow(dip, scene) },
     ],
-    sentence: sentenceFor(least, dip.frequencyHz, dips.length),
+    sentence: sentenceFor(fateOf(dip, scene)!, least, dip, scene),
   };
 }
+
+/** What became of a dip where the speaker was moved: of all placements the one that changed it most; undefined without any. */
+export type Fate = 'stayed' | 'partly' | 'gone';
+
+export function fateOf(dip: Feature, scene: Scene): Fate | undefined {
+  const dips = movedDips(dip, scene);
+  if (dips.length === 0) return undefined;
+  const { remaining } = leastOf(dips);
+  if (remaining <= GONE) return 'gone';
+  return sameness(leastLikeness(dip, scene)) >= 0.5 && remaining >= STAYED_IN_PART ? 'stayed' : 'partly';
+}
+
+/** How far a dip is the same in all placements, 0 to 1, as `likenessThere` has it. */
+export function samenessThere(dip: Feature, scene: Scene): number {
+  return scene.moved.length === 0 ? 0 : sameness(leastLikeness(dip, scene));
+}
+
+const leastOf = (dips: readonly MovedDip[]) => dips.reduce((a, b) => (b.remaining < a.remaining ? b : a));
+const leastLikeness = (dip: Feature, scene: Scene) =>
+  Math.min(...scene.moved.map((there) => likenessThere(dip, scene, there)));
+const sameness = (likeness: number) => clip((likeness - DIFFERENT) / (SAME - DIFFERENT), 0, 1);
 
 /** RMS height of the octave on either side, the dip and its flanks left out. */
 function roughnessAround({ index, widthOctaves }: Feature, { octave, heightDb }: Scene): number {
@@ -86,13 +136,22 @@ function roughnessAround({ index, widthOctaves }: Feature, { octave, heightDb }:
   return count > 0 ? Math.sqrt(sum / count) : 0;
 }
 
-function sentenceFor({ remaining, ratio }: MovedDip, hz: number, count: number): string {
-  const at = formatFrequency(hz);
+function sentenceFor(
+  fate: Fate,
+  { remaining, ratio }: MovedDip,
+  dip: Feature,
+  { moved, ...scene }: Scene,
+): string {
+  const at = formatFrequency(dip.frequencyHz);
+  const count = moved.length;
+  const left = `${Math.round(100 * remaining)} %`;
   const where = count === 1 ? 'the other placement' : `one of the ${count} other placements`;
-  if (remaining >= STAYED) {
-    return `It stays at ${at} when the speaker is moved (${Math.round(100 * remaining)} % of its depth is left): what stays is the speaker's, unless its surface stayed too.`;
+  if (fate === 'stayed') {
+    const times = count === 1 ? 'when the speaker is moved' : `in all ${count} other placements`;
+    const wave = formatLength(scene.speedOfSoundMs / dip.frequencyHz, scene.input.setup?.lengthUnit ?? 'cm');
+    return `It stays at ${at} ${times} (${left} of its depth is left; a wave is ${wave} long there): what stays is the speaker's, unless the speaker was moved along the surface that makes it.`;
   }
-  if (remaining > GONE) return `In ${where} ${Math.round(100 * remaining)} % of it is left at ${at}.`;
+  if (fate === 'partly') return `In ${where} ${left} of it is left at ${at}.`;
   const now = ratio !== undefined && Math.abs(log(ratio)) > SAME_PLACE;
-  return `It is gone from ${at} in ${where}${now ? ` and lies at ${formatFrequency(hz * ratio!)} there` : ''}: it moves with the placement.`;
+  return `It is gone from ${at} in ${where}${now ? ` and lies at ${formatFrequency(dip.frequencyHz * ratio!)} there` : ''}: it moves with the placement.`;
 }

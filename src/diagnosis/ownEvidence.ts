@@ -26,6 +26,8 @@ export interface OwnEvidence {
     readonly value: number;
   }[];
   readonly sentence: string;
+  /** Other dips as wide in hertz near it. */
+  readonly alike: number;
 }
 
 /**
@@ -38,6 +40,7 @@ export interface OwnEvidence {
 export function ownEvidence(dip: Feature, scene: Scene, placementLogOdds: number): OwnEvidence {
   const alike = dipsAlike(dip, scene);
   return {
+    alike,
     sentence:
       alike === 0
         ? 'No other dip as wide in hertz lies near it: a speaker has such, reflections seldom leave one alone.'

@@ -107,6 +107,7 @@ export function reflectionEvidence(share: ReflectionShare, scene: Scene): Eviden
   return [
     {
       label: 'the fitted reflections',
+      byCurve: true,
       terms: [
         { name: 'explainedTo1', value: clip(explainedDb, 0, 1.5) },
         { name: 'explainedTo3', value: clip(explainedDb - 1.5, 0, 1.5) },
@@ -115,6 +116,7 @@ export function reflectionEvidence(share: ReflectionShare, scene: Scene): Eviden
     },
     {
       label: 'what they leave over',
+      byCurve: true,
       terms: [
         { name: 'unexplainedInSmooth', value: clip(unexplainedDb, 0, 4) * (1 - rough) },
         { name: 'unexplainedInRough', value: clip(unexplainedDb, 0, 4) * rough },
@@ -122,6 +124,7 @@ export function reflectionEvidence(share: ReflectionShare, scene: Scene): Eviden
     },
     {
       label: 'the rest of the curve',
+      byCurve: true,
       terms: [
         { name: 'companyTo1', value: clip(share.companyDb, 0, 1) },
         {

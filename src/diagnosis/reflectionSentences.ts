@@ -19,13 +19,15 @@ export function reflectionSentences(
 ): string[] {
   const { setup } = scene.input;
   const explanation = scene.reflected?.explanation;
-  const height = Math.abs(scene.measured.localDb[feature.index]!).toFixed(1);
+  const heightDb = Math.abs(scene.measured.localDb[feature.index]!);
+  const height = heightDb.toFixed(1);
   const stands = feature.kind === 'dip' ? 'lies below' : 'rises above';
   const word = feature.kind === 'dip' ? 'depth' : 'height';
   if (!explanation || explanation.expected.length === 0) {
     return [`No reflection that would explain it was found in the curve.`];
   }
-  const all = `All reflections together, fitted to the whole curve, make ${share.explainedDb.toFixed(1)} dB of the ${height} dB by which it ${stands} the mean of the ${2 * SURROUNDINGS_OCTAVES} octaves around it.`;
+  const made = share.explainedDb < heightDb ? `${share.explainedDb.toFixed(1)} dB` : 'all';
+  const all = `All reflections together, fitted to the whole curve, make ${made} of the ${height} dB by which it ${stands} the mean of the ${2 * SURROUNDINGS_OCTAVES} octaves around it.`;
   // What one of them adds is no reason for a feature that the others take away again.
   if (!guilty || share.explainedDb < TELLING_DB) return [all];
   const strength = strengthWords(pathStrength(explanation.fit.parameters, guilty.path, feature.frequencyHz));
@@ -33,7 +35,7 @@ export function reflectionSentences(
   const unit = setup?.lengthUnit ?? 'cm';
   const without =
     guilty.lossDb >= TELLING_DB
-      ? `without it ${guilty.lossDb.toFixed(1)} dB of the ${word} would be gone`
+      ? `without it ${guilty.lossDb < heightDb ? `${guilty.lossDb.toFixed(1)} dB` : 'all'} of the ${word} would be gone`
       : 'one of several that make it together';
   if (surface) {
     const { distanceM, deviationM, saidM, name } = surface;

@@ -42,9 +42,15 @@ export const WEIGHTS = {
   deepNarrow: 2.2,
   /** 1 where there is nothing but one curve to go by: a speaker uneven enough can look like any placement. */
   curveAlone: -0.7,
-  /** 1 where another placement no longer has it, or every one still has it; up to 5 in a curve that is smooth else. */
+  /** 1 where another placement no longer has it; up to 5 in a curve that is smooth else. */
   gone: 1.7,
-  stayed: -1.7,
+  /** 1 where every placement still has it in a curve that is smooth else. */
+  stayedInCalm: -8.5,
+  /** Likeness (0 to 2.1) in the placement where it is least, times the placements beyond the first; times octaves above 1 kHz. */
+  stayedAgain: -0.7,
+  stayedShort: -0.55,
+  /** The same likeness and up to 1 where it is the same everywhere, for what looks like two drivers that cancel. */
+  stayedCrossover: -0.6,
   /** log2 of the positions' spread here over that around; and how many times wider it is beyond twice. */
   spread: 0.5,
   wideSpread: 2.5,

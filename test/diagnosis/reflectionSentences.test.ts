@@ -46,11 +46,15 @@ const said = (explainedDb: number) => {
 };
 
 test('the path that makes a dip is named with what would be gone without it, and the height that counts', () => {
-  const [path, all] = said(5);
+  const [path, all] = said(3);
   expect(path).toMatch(/^It fits "wall behind" at .*without it 2\.5 dB of the depth would be gone\.$/);
   expect(all).toMatch(
-    /make 5\.0 dB of the \d\.\d dB by which it lies below the mean of the 1\.5 octaves around it\.$/,
+    /make 3\.0 dB of the \d\.\d dB by which it lies below the mean of the 1\.5 octaves around it\.$/,
   );
+});
+
+test('no part of a dip is said to be more than the whole', () => {
+  expect(said(5)[1]).toMatch(/ make all of the 3\.\d dB by which it lies below/);
 });
 
 test('no path is said to make a dip that all of them together do not make', () => {
