@@ -3,6 +3,7 @@ import { conventionFor, filterFromSetting, settingFromFilter } from '../filter/q
 import { type Bands, bandsFromFilters } from '../fit/bands.js';
 import { qEnds } from '../fit/bounds.js';
 import type { FitLimits } from '../fit/fitProblem.js';
+import { mostQ } from '../fit/wideBoosts.js';
 import type { DeviceProfile, DeviceRange } from './deviceProfile.js';
 import { isContinuous, steppedValue, valuesAround } from './deviceValues.js';
 
@@ -88,7 +89,8 @@ export function frequencyRange({ device, limits }: Pick<DeviceBounds, 'device' |
 
 const SLACK = 1e-9;
 
-function isWithin(limits: FitLimits, { type, frequencyHz, gainDb, q }: Filter): boolean {
+function isWithin(limits: FitLimits, filter: Filter): boolean {
+  const { type, frequencyHz, gainDb, q } = filter;
   const { min, max } = qEnds(limits, type);
   return (
     frequencyHz >= limits.minFrequencyHz * (1 - SLACK) &&
@@ -96,6 +98,6 @@ function isWithin(limits: FitLimits, { type, frequencyHz, gainDb, q }: Filter): 
     gainDb <= limits.maxBoostDb + SLACK &&
     gainDb >= -limits.maxCutDb - SLACK &&
     q >= min * (1 - SLACK) &&
-    q <= max * (1 + SLACK)
+    q <= Math.min(max, Math.max(min, mostQ(limits, filter))) * (1 + SLACK)
   );
 }

@@ -1,6 +1,7 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import type { Finding } from './finding.js';
 import { mergeRanges } from './mergeRanges.js';
+import { without } from './without.js';
 
 /** A span whose error does not count, and in which the EQ mends nothing. */
 export interface ProtectedSpan extends FrequencyRange {
@@ -18,16 +19,4 @@ export function protectedZones(findings: readonly Finding[]): ProtectedSpan[] {
     ...move.map((span) => ({ ...span, verdict: 'move' as const })),
     ...leave.map((span) => ({ ...span, verdict: 'leave' as const })),
   ].sort((a, b) => a.fromHz - b.fromHz);
-}
-
-/** What is left of a span outside others, which are ascending and apart. */
-function without(span: FrequencyRange, others: readonly FrequencyRange[]): FrequencyRange[] {
-  const left: FrequencyRange[] = [];
-  let { fromHz } = span;
-  for (const other of others) {
-    if (other.toHz <= fromHz || other.fromHz >= span.toHz) continue;
-    if (other.fromHz > fromHz) left.push({ fromHz, toHz: other.fromHz });
-    fromHz = Math.max(fromHz, other.toHz);
-  }
-  return fromHz < span.toHz ? [...left, { fromHz, toHz: span.toHz }] : left;
 }
