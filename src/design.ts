@@ -94,6 +94,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
         belowCornerDb: bankMaximum(filters, sampleRateHz, 0, (cornerHz ?? range.fromHz) / BELOW_CORNER).maxDb,
         frequencyHz,
         eqDb: eqInRangeDb,
+        filters,
         remainingDb: errorDb.map((db, i) => db + eqInRangeDb[i]!),
       }),
     ],

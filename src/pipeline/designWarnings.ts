@@ -2,6 +2,7 @@ import type { FrequencyRange } from '../curve/curve.js';
 import type { Finding } from '../diagnosis/finding.js';
 import { tenths } from '../diagnosis/tenths.js';
 import { log2 } from '../elementary/logarithm.js';
+import type { Filter } from '../filter/filter.js';
 import { isInside } from '../fit/buildProblem.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
@@ -24,6 +25,7 @@ export interface DesignFacts {
   readonly belowCornerDb: number;
   readonly frequencyHz: Float64Array;
   readonly eqDb: Float64Array;
+  readonly filters: readonly Filter[];
   /** What remains: measurement + EQ − target. */
   readonly remainingDb: Float64Array;
 }
@@ -53,7 +55,7 @@ export function designWarnings(facts: DesignFacts): Warning[] {
   return [
     ...facts.findings.flatMap(nullNotBoosted),
     ...boostBelowCorner(facts),
-    ...narrowBoosts(facts.frequencyHz, facts.eqDb, facts.findings),
+    ...narrowBoosts(facts.frequencyHz, facts.eqDb, facts.findings, facts.filters),
     ...trebleBoost(facts.frequencyHz, facts.eqDb, facts.remainingDb),
     ...outOfReach(facts),
     ...levelLoss(facts),

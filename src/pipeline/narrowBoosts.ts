@@ -2,6 +2,7 @@ import { detectFeatures } from '../diagnosis/detectFeatures.js';
 import type { Finding } from '../diagnosis/finding.js';
 import { tenths } from '../diagnosis/tenths.js';
 import { log2 } from '../elementary/logarithm.js';
+import type { Filter } from '../filter/filter.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
 
@@ -16,11 +17,18 @@ const TO_HZ = 10000;
 /** What is farther from a dip than half its width and this is not there for it. */
 const BESIDE_OCTAVES = 1 / 12;
 const NAMED = 4;
+/** Bandwidth in octaves of a peak of Q 1, near enough for narrow ones: log2 e. */
+const OCTAVES_AT_Q_1 = Math.LOG2E;
+
+interface Boost {
+  readonly frequencyHz: number;
+  readonly levelDb: number;
+}
 
 /**
- * Narrow boosts of the whole EQ where no dip was found to be the speaker's: what a microphone hears there mostly is late
- * sound, and a hand's breadth away the dip is elsewhere. That boosts are better wide than narrow is common practice, no
- * published source.
+ * Narrow boosts where no dip was found to be the speaker's, of the whole EQ or of single bands that stand in a cut: what a
+ * microphone hears there mostly is late sound, and a hand's breadth away the dip is elsewhere. That boosts are better wide
+ * than narrow is common practice, no published source.
  *
  * @param eqDb sum of the filters at `frequencyHz`, n points
  */
@@ -28,17 +36,23 @@ export function narrowBoosts(
   frequencyHz: Float64Array,
   eqDb: Float64Array,
   findings: readonly Finding[],
+  filters: readonly Filter[] = [],
 ): Warning[] {
-  const mended = findings.filter(({ kind, verdict }) => kind === 'dip' && verdict === 'equalize');
+  const mended = findings.filter(
+    ({ kind, verdict, cause, zone }) =>
+      kind === 'dip' && (verdict === 'equalize' || (cause.type === 'speaker' && zone === undefined)),
+  );
   const isMended = (hz: number) =>
     mended.some((dip) => Math.abs(log2(dip.frequencyHz / hz)) < dip.widthOctaves / 2 + BESIDE_OCTAVES);
-  const narrow = detectFeatures(frequencyHz, eqDb, {
+  const isTold = ({ frequencyHz: hz }: Boost) => hz >= FROM_HZ && hz <= TO_HZ && !isMended(hz);
+  const ofSum = detectFeatures(frequencyHz, eqDb, {
     minHeightDb: LEAST_BOOST_DB,
     minProminenceDb: STANDS_OUT_DB,
-  }).filter(
-    ({ kind, widthOctaves, frequencyHz: hz }) =>
-      kind === 'peak' && widthOctaves < NARROW_OCTAVES && hz >= FROM_HZ && hz <= TO_HZ && !isMended(hz),
-  );
+  }).filter((rise) => rise.kind === 'peak' && rise.widthOctaves < NARROW_OCTAVES && isTold(rise));
+  const isSeen = ({ frequencyHz: hz }: Boost) =>
+    ofSum.some((rise) => Math.abs(log2(rise.frequencyHz / hz)) < NARROW_OCTAVES / 2);
+  const ofBands = filters.flatMap(narrowBand).filter((band) => isTold(band) && !isSeen(band));
+  const narrow = [...ofSum, ...ofBands];
   const strongest = narrow.toSorted((a, b) => b.levelDb - a.levelDb).slice(0, NAMED);
   const [first] = strongest;
   if (!first) return [];
@@ -56,4 +70,10 @@ export function narrowBoosts(
       frequencyHz: first.frequencyHz,
     },
   ];
+}
+
+/** A band that by itself rises narrowly, by more than is ripple. */
+function narrowBand({ type, frequencyHz, gainDb, q }: Filter): Boost[] {
+  const isNarrow = type === 'peaking' && OCTAVES_AT_Q_1 / q < NARROW_OCTAVES && gainDb >= STANDS_OUT_DB;
+  return isNarrow ? [{ frequencyHz, levelDb: gainDb }] : [];
 }

@@ -77,6 +77,7 @@ export function withFilters(
         belowCornerDb: bankMaximum(filters, sampleRateHz, 0, (cornerHz ?? range.fromHz) / Math.SQRT2).maxDb,
         frequencyHz: error.frequencyHz,
         eqDb: eq,
+        filters: bank.filters,
         remainingDb: error.levelDb.map((db, i) => db + eq[i]!),
       }),
     ],

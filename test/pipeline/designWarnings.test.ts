@@ -18,6 +18,7 @@ const quiet: DesignFacts = {
   belowCornerDb: 0.1,
   frequencyHz,
   eqDb: level(0),
+  filters: [],
   remainingDb: level(0.5),
 };
 const codes = (facts: Partial<DesignFacts>) => designWarnings({ ...quiet, ...facts }).map(({ code }) => code);

@@ -44,3 +44,15 @@ test('wide boosts, cuts, small ones, and those that mend a dip of the speaker ar
   none([peak(3000, 5, 10)], [dip(3050, 'equalize')]);
   expect(narrowBoosts(frequencyHz, eq(peak(3000, 5, 10)), [dip(3050, 'leave')])).toHaveLength(1);
 });
+
+test('a single band that rises narrowly out of a cut is told by its own gain, once, and not where it mends a dip', () => {
+  const filters = [peak(1000, -6, 0.7), peak(1000, 5, 8)];
+  const told = (findings: Finding[], bank = filters) =>
+    narrowBoosts(frequencyHz, eq(...bank), findings, bank).map(({ message }) => message);
+  expect(told([])).toEqual([expect.stringContaining('+5.0 dB at 1 kHz.')]);
+  expect(told([dip(1000, 'equalize')])).toEqual([]);
+  // Seen in the sum already.
+  expect(told([], [peak(3000, 5, 8)])).toEqual([expect.stringMatching(/: \+5\.0 dB at 3 kHz\. /)]);
+  // As broad as half an octave, or small.
+  expect(told([], [peak(1000, -6, 0.7), peak(1000, 5, 3), peak(2000, 1, 10)])).toEqual([]);
+});
