@@ -90,7 +90,8 @@ export function movedEvidence(
       { name: 'gone', value: clip((GONE + 0.2 - least.remaining) / 0.2, 0, 1) * (1 + 4 * smooth) },
       {
         name: 'stayedInCalm',
-        value: clip((least.remaining - STAYED) / 0.2, 0, 1) * (1 - paths.stayed) * smooth,
+        value:
+          clip((least.remaining - STAYED) / 0.2, 0, 1) * sameness(likeness) * (1 - paths.stayed) * smooth,
       },
       { name: 'stayedAgain', value: alike * (dips.length - 1) },
       { name: 'stayedShort', value: alike * octaves },

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { logGrid } from '../../src/curve/logGrid.js';
-import { reflectionCause } from '../../src/diagnosis/causeOf.js';
+import { nullKey, reflectionCause } from '../../src/diagnosis/causeOf.js';
 import type { Feature } from '../../src/diagnosis/detectFeatures.js';
 import { describeScene } from '../../src/diagnosis/scene.js';
 
@@ -38,4 +38,26 @@ test('a reflection is told with the frequency at which it adds, where that is ne
 
 test('a prediction three octaves off is none', () => {
   expect(causeAt(226)).toEqual({ type: 'reflection', surface: 'desk' });
+});
+
+test('nor is one more than half an octave off, or already made to another’s', () => {
+  expect(causeAt(1700)).toEqual({ type: 'reflection', surface: 'desk' });
+  const guilty = { path: 0, lossDb: 1, surface: 'desk' };
+  const cause = reflectionCause(peakAt(2230), guilty, scene);
+  expect(reflectionCause(peakAt(2230), guilty, scene, new Set([nullKey(cause)!]))).toEqual({
+    type: 'reflection',
+    surface: 'desk',
+  });
+});
+
+test('with no set-up only what the fitted length itself predicts is told', () => {
+  const echo = frequencyHz.map((hz) => 10 * Math.log10(1.25 + Math.cos((2 * Math.PI * hz * 0.5) / 343.2)));
+  const alone = describeScene({
+    curve: { frequencyHz, levelDb: echo },
+    range: { fromHz: 50, toHz: 20000 },
+  });
+  const dipAt = (hz: number): Feature => ({ ...peakAt(hz), kind: 'dip', levelDb: -6 });
+  // Cancels at 343.2 / (2 · 0.5).
+  expect(reflectionCause(dipAt(350), { path: 0, lossDb: 5 }, alone).predictedHz).toBeCloseTo(343.2, -1);
+  expect(reflectionCause(dipAt(450), { path: 0, lossDb: 5 }, alone)).toEqual({ type: 'reflection' });
 });

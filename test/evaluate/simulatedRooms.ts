@@ -45,7 +45,11 @@ export function fullyMeasuredRoom(seed: number, options: RandomScenarioOptions):
   };
 }
 
-export function caseOf(seed: number, scenario: Scenario, { curve, setup, truth }: Simulation): EvaluationCase {
+export function caseOf(
+  seed: number,
+  scenario: Scenario,
+  { curve, setup, truth }: Simulation,
+): EvaluationCase {
   const { frequencyHz, levelDb } = gridded(curve);
   const onGrid = (db: Float64Array) =>
     resampleToGrid({ frequencyHz: curve.frequencyHz, levelDb: db }, frequencyHz).levelDb;
