@@ -12,7 +12,7 @@ const ZONE_RISE_DB = 0.5;
 /** … and falls no further than this below the lower of its edges: no deep cut may hide where no error counts. */
 const ZONE_FALL_DB = 1;
 /** The line that stands for a dip weighs so little beside true error: enough to say where the EQ goes where all else is one. */
-const BRIDGE_WEIGHT = 0.1;
+const BRIDGE_WEIGHT = 0.03;
 /** Below `boostFromHz` the cap falls from the greatest boost to `ZONE_RISE_DB` within this many octaves. */
 const SKIRT_OCTAVES = 0.5;
 const CAP_POINTS_PER_OCTAVE = 12;
