@@ -4,8 +4,11 @@ import type { Feature } from './detectFeatures.js';
 import type { Heights, Scene } from './scene.js';
 
 /** Share of the width at half depth, on either side, over which a dip's shape is compared. */
-const REACH_WIDTHS = 1;
+const REACH_WIDTHS = 0.75;
 const LEAST_OCTAVES = 0.1;
+/** Down to the first width a dip is most of what its surroundings have, from the second on it is a mark on them. */
+const WIDE_OCTAVES = 0.25;
+const NARROW_OCTAVES = 0.1;
 /** Beyond this likeness noise and what else lies there tell more than the dip. */
 const MOST_ALIKE = 0.97;
 const LEAST_ALIKE = -0.9;
@@ -27,17 +30,24 @@ export function likenessThere(
       frequencyHz[i]! >= input.range.fromHz &&
       frequencyHz[i]! <= input.range.toHz,
   );
-  const here = overMean(near.map((i) => measured.localDb[i]!));
-  const other = overMean(near.map((i) => there.localDb[i]!));
+  const share = clip((WIDE_OCTAVES - widthOctaves) / (WIDE_OCTAVES - NARROW_OCTAVES), 0, 1);
+  const here = overMean(
+    near.map((i) => measured.localDb[i]!),
+    share,
+  );
+  const other = overMean(
+    near.map((i) => there.localDb[i]!),
+    share,
+  );
   const hereHere = product(here, here);
   const otherOther = product(other, other);
   return hereHere > 0 && otherOther > 0 ? product(here, other) / Math.sqrt(hereHere * otherOther) : 0;
 }
 
-/** A narrow dip would else be taken for what it lies in. */
-function overMean(values: readonly number[]): number[] {
+/** Less a share of their mean: a narrow dip would else be taken for what it lies in. */
+function overMean(values: readonly number[], share: number): number[] {
   const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
-  return values.map((value) => value - mean);
+  return values.map((value) => value - share * mean);
 }
 
 function product(a: readonly number[], b: readonly number[]): number {
