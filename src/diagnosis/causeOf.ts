@@ -17,6 +17,8 @@ const BLAME_PER_DB = 0.05;
 /** Less than this makes no dip. */
 const LEAST_BLAME = 0.05;
 const FAR_MORE = 4;
+/** To blame for a dip whose nearest cancellation makes another is a path with one to spare, if it does this share as much. */
+const ELSEWHERE = 0.9;
 /** A room mode this near (relative) may be the cause. */
 const MODE_SHARE = 0.03;
 /** Reverberation time of a furnished room; common practice, no published source. */
@@ -45,7 +47,8 @@ const NONE: TakenNulls = new Set();
  * others, so what counts first is how much of the direct sound a path cancels (or adds to, at a peak) there. A surface
  * of the set-up is named before a path that only the curve shows, unless that one does far more.
  *
- * @param taken a cancellation makes one dip, so a path whose cancellations here all make others is not to blame
+ * @param taken a cancellation makes one dip, so where a path's here all make others, one that does about as much is
+ *   looked for; else it has a part in the dip, by way of a second surface maybe, and predicts nothing
  */
 export function guiltyPath(
   feature: Feature,
@@ -69,12 +72,14 @@ export function guiltyPath(
       const surface = expected[each.path]?.name;
       return { ...each, ...(surface !== undefined && { surface }) };
     })
-    .filter((each) => taken.size === 0 || predictions(feature, each, scene, taken).length > 0)
     .sort((a, b) => b.blame - a.blame);
-  const named = blamed.find(({ surface }) => surface !== undefined);
-  const most = blamed[0];
-  const guilty = named && most && named.blame * FAR_MORE >= most.blame ? named : most;
-  if (!guilty) return undefined;
+  const most = mostOf(blamed);
+  if (!most) return undefined;
+  const free =
+    taken.size > 0
+      ? mostOf(blamed.filter((each) => predictions(feature, each, scene, taken).length > 0))
+      : most;
+  const guilty = free && free.blame >= ELSEWHERE * most.blame ? free : most;
   const { path, lossDb, surface } = guilty;
   return { path, lossDb, ...(surface !== undefined && { surface }) };
 }
@@ -101,6 +106,14 @@ export function reflectionCause(
 /** Names the cancellation that a dip is laid to; undefined where it is laid to none. */
 export function nullKey({ surface, predictedHz }: Cause): string | undefined {
   return predictedHz === undefined ? undefined : `${surface ?? ''}@${predictedHz}`;
+}
+
+function mostOf<T extends { readonly blame: number; readonly surface?: string }>(
+  blamed: readonly T[],
+): T | undefined {
+  const [most] = blamed;
+  const named = blamed.find(({ surface }) => surface !== undefined);
+  return named && most && named.blame * FAR_MORE >= most.blame ? named : most;
 }
 
 /** Where a path cancels (or adds) near a feature and makes no other, the nearest first, in Hz. */
