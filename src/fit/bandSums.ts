@@ -60,8 +60,60 @@ export function productsBetween(
   points: number,
 ): Float64Array {
   const products = new Float64Array(inA * inB);
-  for (let i = 0; i < inA; i++) {
-    for (let j = 0; j < inB; j++) products[i * inB + j] = product(a, i * points, b, j * points, points);
+  for (let i = 0; i < inA; i += 3) {
+    for (let j = 0; j < inB; j += 3) nineProducts(a, b, i, j, inA, inB, points, products);
   }
   return products;
+}
+
+/** Those of three rows with three: a number fetched serves three sums. At the ends a row may be taken more than once. */
+function nineProducts(
+  a: Float64Array,
+  b: Float64Array,
+  i: number,
+  j: number,
+  inA: number,
+  inB: number,
+  points: number,
+  products: Float64Array,
+): void {
+  const [i1, i2] = [Math.min(i + 1, inA - 1), Math.min(i + 2, inA - 1)];
+  const [j1, j2] = [Math.min(j + 1, inB - 1), Math.min(j + 2, inB - 1)];
+  const [a0, a1, a2] = [i * points, i1 * points, i2 * points];
+  const [b0, b1, b2] = [j * points, j1 * points, j2 * points];
+  let s00 = 0;
+  let s01 = 0;
+  let s02 = 0;
+  let s10 = 0;
+  let s11 = 0;
+  let s12 = 0;
+  let s20 = 0;
+  let s21 = 0;
+  let s22 = 0;
+  for (let p = 0; p < points; p++) {
+    const x0 = a[a0 + p]!;
+    const x1 = a[a1 + p]!;
+    const x2 = a[a2 + p]!;
+    const y0 = b[b0 + p]!;
+    const y1 = b[b1 + p]!;
+    const y2 = b[b2 + p]!;
+    s00 += x0 * y0;
+    s01 += x0 * y1;
+    s02 += x0 * y2;
+    s10 += x1 * y0;
+    s11 += x1 * y1;
+    s12 += x1 * y2;
+    s20 += x2 * y0;
+    s21 += x2 * y1;
+    s22 += x2 * y2;
+  }
+  products[i * inB + j] = s00;
+  products[i * inB + j1] = s01;
+  products[i * inB + j2] = s02;
+  products[i1 * inB + j] = s10;
+  products[i1 * inB + j1] = s11;
+  products[i1 * inB + j2] = s12;
+  products[i2 * inB + j] = s20;
+  products[i2 * inB + j1] = s21;
+  products[i2 * inB + j2] = s22;
 }

@@ -1,6 +1,6 @@
 import { type Bands, NO_BANDS } from './bands.js';
 import type { Bounds } from './bounds.js';
-import { type Excess, type ExcessByLimit, excessByLimit, measureExcess } from './excess.js';
+import { type Excess, type ExcessByLimit, excessByLimit, measureExcess, worstExcess } from './excess.js';
 import { fitGrid } from './fitGrid.js';
 import type { FitProblem } from './fitProblem.js';
 import { createObjective } from './objective.js';
@@ -31,19 +31,20 @@ const SHRINKING_STEPS = 60;
  */
 export function enforceLimits(problem: FitProblem, start: Bands, bounds: Bounds): Bands {
   const untouched = excessByLimit(problem, NO_BANDS);
-  const least = measureExcess(problem, NO_BANDS);
+  const least = worstExcess(untouched);
   const drawnIn = noDraw(problem);
   let bands = start;
   let best: { bands: Bands; error: number } | undefined;
   for (let round = 0; round < ROUNDS; round++) {
-    if (holds(measureExcess(problem, bands), least, ROUNDING_MARGIN_DB / 4)) {
+    const excess = excessByLimit(problem, bands);
+    if (holds(worstExcess(excess), least, ROUNDING_MARGIN_DB / 4)) {
       const error = exactError(problem, bands);
       if (best && error > best.error * (1 - WORTH_ANOTHER_ROUND))
         return error < best.error ? bands : best.bands;
       best = { bands, error };
       if (isUntouched(drawnIn)) return bands;
     }
-    drawIn(drawnIn, excessByLimit(problem, bands), untouched);
+    drawIn(drawnIn, excess, untouched);
     const objective = createObjective(fitGrid(within(problem, drawnIn), 1), bands.types.length, {
       penalty: ENFORCING_PENALTY,
       restraint: 0,

@@ -34,7 +34,11 @@ export interface ExcessByLimit {
  * @param deviationDb what a device's rounded coefficients add to the response of the bank
  */
 export function measureExcess(problem: FitProblem, bands: Bands, deviationDb?: LevelAt): Excess {
-  const { capDb, zoneRiseDb, zoneFallDb, levelLossDb } = excessByLimit(problem, bands, deviationDb);
+  return worstExcess(excessByLimit(problem, bands, deviationDb));
+}
+
+/** Of each kind of limit the one that is broken most. */
+export function worstExcess({ capDb, zoneRiseDb, zoneFallDb, levelLossDb }: ExcessByLimit): Excess {
   return {
     capDb: capDb.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY),
     zoneRiseDb: Math.max(...zoneRiseDb),
