@@ -179,11 +179,13 @@ function advance(space: SearchSpace, chain: Chain, random: () => number, past: P
 }
 
 /**
- * For how many bands there are moves. For fewer than ten as many as take as long as those of ten: a move costs by the square of
- * the bands, down to five of them, and in a small bank one wrong band is much.
+ * For how many bands there are moves, by the power 2.5 of how far they are from ten: most for few, where one wrong band is
+ * much and a move takes little, and for many, where there is most to try. Below six no more is won.
  */
 function bandsThatCount(bands: number): number {
-  return Math.max(bands, 100 / Math.max(bands, 5));
+  const ofTen = Math.max(bands, 6) / 10;
+  const apart = Math.max(ofTen, 1 / ofTen);
+  return 10 * apart ** 2 * Math.sqrt(apart);
 }
 
 function isPerfect({ objective }: SearchSpace, { bands, value }: Refined): boolean {
