@@ -1,5 +1,5 @@
 import type { Bands } from './bands.js';
-import { engineFor } from './kernel/engine.js';
+import { engineFor } from './kernel/engineFor.js';
 import { type Objective, squaredError } from './objective.js';
 
 /** The objective's value; leaves `eqDb` and `residual` behind. */

@@ -1,6 +1,7 @@
 import type { Bands } from './bands.js';
 import { type Bounds, clampBands, clampToBounds, lowerBound, upperBound } from './bounds.js';
-import { type Engine, engineFor } from './kernel/engine.js';
+import type { Engine } from './kernel/engine.js';
+import { engineFor } from './kernel/engineFor.js';
 import type { Objective } from './objective.js';
 
 export interface RefineOptions {

@@ -1,7 +1,4 @@
 import type { Bands } from '../bands.js';
-import type { Objective } from '../objective.js';
-import { typescriptEngine } from './typescriptEngine.js';
-import { webAssemblyEngine } from './webAssemblyEngine.js';
 
 /** What a refinement asks of an objective, over and over. */
 export interface Engine {
@@ -18,12 +15,4 @@ export interface Engine {
   /** Solves for the step of the first `count` free numbers; false where the damped matrix is not positive definite. */
   solve(n: number, count: number, damping: number): boolean;
   readonly step: Float64Array;
-}
-
-/**
- * The engine for an objective until another one is asked for: WebAssembly where the place allows it, else the same sums
- * in TypeScript. Both give the same digits.
- */
-export function engineFor(objective: Objective): Engine {
-  return webAssemblyEngine(objective) ?? typescriptEngine(objective);
 }
