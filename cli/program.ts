@@ -15,7 +15,7 @@ import { addSweep } from './commands/sweep.js';
 import { addVerify } from './commands/verify.js';
 import { addWeb } from './commands/web.js';
 import { packageRoot } from './io/packageRoot.js';
-import { paint } from './io/terminal.js';
+import { paint, print } from './io/terminal.js';
 
 const HELP = `
 nullwise <command> --help tells what goes in and comes out, with examples. To begin with:
@@ -33,7 +33,10 @@ export function createProgram(): Command {
     .description(manifest.description)
     .version(manifest.version)
     .exitOverride()
-    .configureOutput({ outputError: (text, write) => write(paint(process.stderr, 'red', text)) })
+    .configureOutput({
+      writeOut: print,
+      outputError: (text, write) => write(paint(process.stderr, 'red', text)),
+    })
     .showHelpAfterError('(--help lists what is known)')
     .addHelpText('after', HELP);
   addFit(program);

@@ -51,7 +51,7 @@ export function openTerminal(options: { readonly json?: boolean; readonly quiet?
 }
 
 /** To standard output; a reader that has gone (`… | head`) ends the work without a fault, a full disk with words. */
-function print(text: string): void {
+export function print(text: string): void {
   if (!process.stdout.listeners('error').includes(giveUp)) process.stdout.on('error', giveUp);
   process.stdout.write(text.endsWith('\n') ? text : `${text}\n`);
 }
