@@ -46,7 +46,7 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
   const share = reflectionShare(dip, scene);
   const evidence = withinReason(dipEvidence(dip, scene, share).map((e) => ({ ...e, logOdds: logOddsOf(e) })));
   const logOdds = evidence.reduce((sum, e) => sum + e.logOdds, 0);
-  const guilty = share && guiltyPath(dip, share, scene, taken);
+  const guilty = share && guiltyPath(dip, share, scene);
   const small = !isWorthMending(dip);
   const own = judgeOwn(dip, scene, { logOdds, evidence });
   // What is the same wherever the speaker stands is no more the placement's than the speaker leaves over.
