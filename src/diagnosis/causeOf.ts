@@ -58,15 +58,12 @@ export function guiltyPath(feature: Feature, share: ReflectionShare, scene: Scen
       return { path, lossDb, blame: sign * strength * cos(turn) + BLAME_PER_DB * lossDb };
     })
     .filter(({ blame }) => blame >= LEAST_BLAME)
-    .map((each): GuiltyPath & { readonly blame: number } => {
-      const surface = expected[each.path]?.name;
-      return { ...each, ...(surface !== undefined && { surface }) };
-    })
     .sort((a, b) => b.blame - a.blame);
-  const guilty = mostOf(blamed);
-  if (!guilty) return undefined;
-  const { path, lossDb, surface } = guilty;
-  return { path, lossDb, ...(surface !== undefined && { surface }) };
+  const named = blamed.find(({ path }) => expected[path]?.name !== undefined);
+  const most = blamed[0];
+  const guilty = named && most && named.blame * FAR_MORE >= most.blame ? named : most;
+  const surface = guilty && expected[guilty.path]?.name;
+  return guilty && { path: guilty.path, lossDb: guilty.lossDb, ...(surface !== undefined && { surface }) };
 }
 
 /**
@@ -96,14 +93,6 @@ export function reflectionCause(
 /** Names the cancellation that a dip is laid to; undefined where it is laid to none. */
 export function nullKey({ surface, predictedHz }: Cause): string | undefined {
   return predictedHz === undefined ? undefined : `${surface ?? ''}@${predictedHz}`;
-}
-
-function mostOf<T extends { readonly blame: number; readonly surface?: string }>(
-  blamed: readonly T[],
-): T | undefined {
-  const [most] = blamed;
-  const named = blamed.find(({ surface }) => surface !== undefined);
-  return named && most && named.blame * FAR_MORE >= most.blame ? named : most;
 }
 
 /** Where a path cancels (or adds) near a feature and makes no other, the nearest first, in Hz. */

@@ -89,7 +89,7 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
         : []),
       oddsSentence('the placement', evidence, probability),
       ...(placed ? [] : [sum]),
-      ...(later && probability < NAMED_FROM
+      ...(later
         ? [
             'Neither the speaker nor one path by way of a near surface: sound that comes later, by several ways.',
           ]

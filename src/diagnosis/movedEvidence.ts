@@ -99,7 +99,7 @@ export function movedEvidence(
       // Two drivers that cancel are deep and narrow as well, and stay.
       { name: 'deepNarrow', value: -same * deepNarrow(dip, scene) },
     ],
-    sentence: sentenceFor(fateOf(dip, scene)!, least, dip, scene),
+    sentence: sentenceFor(fateBy(least, likeness), least, dip, scene),
   };
 }
 
@@ -108,10 +108,12 @@ export type Fate = 'stayed' | 'partly' | 'gone';
 
 export function fateOf(dip: Feature, scene: Scene): Fate | undefined {
   const dips = movedDips(dip, scene);
-  if (dips.length === 0) return undefined;
-  const { remaining } = leastOf(dips);
+  return dips.length === 0 ? undefined : fateBy(leastOf(dips), leastLikeness(dip, scene));
+}
+
+function fateBy({ remaining }: MovedDip, likeness: number): Fate {
   if (remaining <= GONE) return 'gone';
-  return sameness(leastLikeness(dip, scene)) >= 0.5 && remaining >= STAYED_IN_PART ? 'stayed' : 'partly';
+  return sameness(likeness) >= 0.5 && remaining >= STAYED_IN_PART ? 'stayed' : 'partly';
 }
 
 /** How far a dip is the same in all placements, 0 to 1, as `likenessThere` has it. */

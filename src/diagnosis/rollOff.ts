@@ -5,6 +5,7 @@ import { exp, pow2 } from '../elementary/exponential.js';
 import { log } from '../elementary/logarithm.js';
 import { pow } from '../elementary/power.js';
 import { type BoxCandidate, boxCandidates, CORNERS_PER_OCTAVE } from './boxCandidates.js';
+import { clip } from './clip.js';
 import { lowEnd } from './lowEnd.js';
 import { unevenPrior } from './unevenPrior.js';
 
@@ -66,15 +67,24 @@ export function fitRollOff(curve: Curve, found = workingRange(curve)): RollOff |
   const { box } = candidates[best.indexOf(greatest)]!;
   const corner = (share: number) => quantileHz(candidates, shares, share);
   const [fromHz, safeHz, toHz] = [corner(ENDS[0]), corner(SAFE_SHARE), corner(ENDS[1])];
-  const doubt = (toHz / fromHz - DOUBT_FROM) / (DOUBT_TO - DOUBT_FROM);
+  const doubt = clip((toHz / fromHz - DOUBT_FROM) / (DOUBT_TO - DOUBT_FROM), 0, 1);
   return {
     box,
-    cornerHz: safeHz * pow(toHz / safeHz, Math.min(Math.max(doubt, 0), 1) / 2),
+    cornerHz: safeHz * pow(toHz / safeHz, doubt / 2),
     fromHz,
     toHz,
     slopeDbPerOctave: boxSlopeDbPerOctave(box),
     evidence: greatest - without,
   };
+}
+
+/** Deeper than this a measurement shows its noise rather than the box. */
+const FALL_FLOOR_DB = -24;
+
+/** By how much the box lets the level fall, 0 or below, where a box is likely; to be taken off a curve. */
+export function fallDb(rollOff: RollOff | undefined, frequencyHz: Float64Array): Float64Array | undefined {
+  if (!rollOff || !isBox(rollOff)) return undefined;
+  return frequencyHz.map((hz) => Math.max(boxLevelDb(hz, rollOff.box), FALL_FLOOR_DB));
 }
 
 /** Whether a box makes the fall likelier than an uneven speaker alone would. */

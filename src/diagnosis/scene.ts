@@ -1,4 +1,3 @@
-import { boxLevelDb } from '../acoustics/boxRolloff.js';
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import type { Curve } from '../curve/curve.js';
 import { log2 } from '../elementary/logarithm.js';
@@ -10,7 +9,7 @@ import { type Explanation, explainByPaths } from './explainByPaths.js';
 import { localSmooth } from './localSmooth.js';
 import { PARAMETERS_PER_PATH, pathGrid, sumPaths } from './pathModel.js';
 import { rightAnglePairs } from './rightAnglePairs.js';
-import { fitRollOff, isBox, type RollOff } from './rollOff.js';
+import { fallDb, fitRollOff, type RollOff } from './rollOff.js';
 import { surroundingTrend } from './surroundingTrend.js';
 import { windowMean } from './windowMean.js';
 
@@ -19,8 +18,6 @@ const SMOOTHING_OCTAVES = 1 / 30;
 /** Reach of the mean that a height is taken over: 1.5 octaves in all. */
 export const SURROUNDINGS_OCTAVES = 0.75;
 const ROOM_TEMPERATURE_C = 20;
-/** Deeper than this a measurement shows its noise rather than the box. */
-const ROLL_OFF_FLOOR_DB = -24;
 
 /** A curve as heights over its surroundings. */
 export interface Heights {
@@ -67,10 +64,7 @@ export function describeScene(input: DiagnosisInput): Scene {
   const octave = frequencyHz.map(log2);
   const speedOfSoundMs = speedOfSound(setup?.temperatureC ?? ROOM_TEMPERATURE_C);
   const rollOff = input.rollOff ?? fitRollOff(input.curve);
-  const fall =
-    rollOff && isBox(rollOff)
-      ? frequencyHz.map((f) => Math.max(boxLevelDb(f, rollOff.box), ROLL_OFF_FLOOR_DB))
-      : undefined;
+  const fall = fallDb(rollOff, frequencyHz);
   const flat = fall ? levelDb.map((l, i) => l - fall[i]!) : levelDb;
   const measured = heightsOf(octave, flat);
   const trendDb = surroundingTrend(octave, flat);

@@ -28,6 +28,7 @@ function bend(r: number): number {
 export function exp(x: number): number {
   if (x > GREATEST) return Number.POSITIVE_INFINITY;
   if (x < LEAST) return 0;
+  // No `Math.round`: its twin in fit/kernel/assembly has only this.
   const k = Math.floor(x * Math.LOG2E + 0.5);
   const high = x - k * LN2_HIGH;
   const low = k * LN2_LOW;

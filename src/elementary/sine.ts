@@ -57,6 +57,7 @@ export function cos(x: number): number {
 /** The tangent of x in radians. */
 export function tan(x: number): number {
   if (Math.abs(x) < 1e-8) return x;
+  // No `Math.round`: its twin in fit/kernel/assembly has only this.
   const k = Math.floor(x * TWO_OVER_PI + 0.5);
   const r = rest(x, k);
   return fourth(k) % 2 === 0 ? sineNearZero(r) / cosineNearZero(r) : -cosineNearZero(r) / sineNearZero(r);

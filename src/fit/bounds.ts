@@ -1,3 +1,4 @@
+import { exp } from '../elementary/exponential.js';
 import { log, log10 } from '../elementary/logarithm.js';
 import { pow10 } from '../elementary/power.js';
 import type { FilterType } from '../filter/filter.js';
@@ -97,7 +98,7 @@ function settableAt(
   if (j % 3 !== 2 || !(qSetting || wideBoosts)) return undefined;
   const type = types[(j / 3) | 0]!;
   const set = qSetting && qBySetting(qSetting, type, values[j - 2]!, values[j - 1]!);
-  if (!wideBoosts || !isHeldBroad(wideBoosts, type, values[j - 2]!, values[j - 1]!)) return set;
+  if (!wideBoosts || !isHeldBroad(wideBoosts, type, exp(values[j - 2]!), values[j - 1]!)) return set;
   const [least, most] = set ?? [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
   return [least, Math.max(least, Math.min(most, log(wideBoosts.maxQ)))];
 }

@@ -5,6 +5,7 @@ import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
+import { isOwnDip, mendedWithinOctaves } from './ownDips.js';
 
 /** A boost by this much that stands out as far above its flanks is worth a word … */
 const LEAST_BOOST_DB = 1;
@@ -14,8 +15,6 @@ const NARROW_OCTAVES = 1 / 4;
 /** Below, a hand's breadth is little of a wave; above, the speaker's own end is near. */
 const FROM_HZ = 500;
 const TO_HZ = 10000;
-/** What is farther from a dip than half its width and this is not there for it. */
-const BESIDE_OCTAVES = 1 / 12;
 const NAMED = 4;
 /** Bandwidth in octaves of a peak of Q 1, near enough for narrow ones: log2 e. */
 const OCTAVES_AT_Q_1 = Math.LOG2E;
@@ -38,12 +37,9 @@ export function narrowBoosts(
   findings: readonly Finding[],
   filters: readonly Filter[] = [],
 ): Warning[] {
-  const mended = findings.filter(
-    ({ kind, verdict, cause, zone }) =>
-      kind === 'dip' && (verdict === 'equalize' || (cause.type === 'speaker' && zone === undefined)),
-  );
+  const mended = findings.filter(isOwnDip);
   const isMended = (hz: number) =>
-    mended.some((dip) => Math.abs(log2(dip.frequencyHz / hz)) < dip.widthOctaves / 2 + BESIDE_OCTAVES);
+    mended.some((dip) => Math.abs(log2(dip.frequencyHz / hz)) < mendedWithinOctaves(dip));
   const isTold = ({ frequencyHz: hz }: Boost) => hz >= FROM_HZ && hz <= TO_HZ && !isMended(hz);
   const ofSum = detectFeatures(frequencyHz, eqDb, {
     minHeightDb: LEAST_BOOST_DB,

@@ -1,10 +1,9 @@
-import { boxLevelDb } from '../acoustics/boxRolloff.js';
 import type { Setup } from '../acoustics/setup.js';
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { localSmooth } from '../diagnosis/localSmooth.js';
 import { pathProblem } from '../diagnosis/pathProblem.js';
-import { fitRollOff, isBox } from '../diagnosis/rollOff.js';
+import { fallDb, fitRollOff } from '../diagnosis/rollOff.js';
 import { log2 } from '../elementary/logarithm.js';
 import { cabinetRadiusM, fitMirrors, LEAST_LATE, weakMirrors } from './fitMirrors.js';
 import { mirrorGrid } from './mirrorModel.js';
@@ -17,8 +16,6 @@ export interface ExplainedCurve extends MirrorScene {
   readonly reflectedDb: Float64Array;
 }
 
-/** Deeper than this a measurement shows its noise rather than the box. */
-const ROLL_OFF_FLOOR_DB = -24;
 /** Late sound shows as ripple finer than this, where placement decides. */
 const FINE_OCTAVES = 0.3;
 const RIPPLE_FROM_HZ = 100;
@@ -37,11 +34,8 @@ export function explainCurve(curve: Curve, range: FrequencyRange, setup: Setup):
   if (setup.surfaces.length === 0) return undefined;
   const { frequencyHz, levelDb } = curve;
   const speedOfSoundMs = speedOfSound(setup.temperatureC);
-  const rollOff = fitRollOff(curve);
-  const flatDb =
-    rollOff && isBox(rollOff)
-      ? levelDb.map((db, i) => db - Math.max(boxLevelDb(frequencyHz[i]!, rollOff.box), ROLL_OFF_FLOOR_DB))
-      : levelDb;
+  const fall = fallDb(fitRollOff(curve), frequencyHz);
+  const flatDb = fall ? levelDb.map((db, i) => db - fall[i]!) : levelDb;
   const problem = pathProblem({ frequencyHz, levelDb: flatDb }, range, speedOfSoundMs);
   if (!problem) return undefined;
   const grid = mirrorGrid(frequencyHz, speedOfSoundMs, cabinetRadiusM(setup));

@@ -4,28 +4,18 @@
  * Run: npx tsx test/evaluate/movedDips.ts [cases a family] [first seed]
  * The weights were fitted on seeds 1000 to 1330.
  */
+
 import { diagnose } from '../../src/diagnosis/diagnose.js';
 import type { DiagnosisInput } from '../../src/diagnosis/diagnosisInput.js';
-import type { Finding } from '../../src/diagnosis/finding.js';
+import { type Call, isSpeakers, percent, WORTH_DB } from './dipCalls.js';
 import { movedRoom } from './movedRooms.js';
 import { ownShareOf } from './ownShare.js';
 
 const count = Number(process.argv[2] ?? 24);
 const firstSeed = Number(process.argv[3] ?? 100000);
-const WORTH_DB = 1.2;
 const DEEP_DB = 8;
 const CROSSOVER = { fromHz: 1000, toHz: 5000 };
 
-interface Call {
-  readonly own: boolean;
-  readonly finding: Finding;
-}
-
-const percent = (calls: readonly Call[], of: (call: Call) => boolean) =>
-  calls.length === 0
-    ? '   - (0)'
-    : `${((100 * calls.filter(of).length) / calls.length).toFixed(0).padStart(4)} (${calls.length})`;
-const isSpeakers = ({ finding }: Call) => finding.cause.type === 'speaker';
 const isMoved = ({ finding }: Call) => finding.verdict === 'move';
 const isFilled = ({ finding }: Call) => finding.verdict === 'equalize';
 const isDeep = ({ finding: { levelDb, frequencyHz } }: Call) =>

@@ -3,10 +3,11 @@
  * A dip is the speaker's where its direct sound alone has at least half of it.
  * Run: npx tsx test/evaluate/ownDips.ts [cases a family] [first seed] [designs a family]
  */
+
 import { diagnose } from '../../src/diagnosis/diagnose.js';
-import type { Finding } from '../../src/diagnosis/finding.js';
 import { design } from '../../src/index.js';
 import { measurementOf, requestOf } from '../pipeline/samples.js';
+import { type Call, isSpeakers, percent, WORTH_DB } from './dipCalls.js';
 import type { EvaluationCase } from './evaluationCase.js';
 import { type LateEchoesCase, lateEchoes } from './lateEchoes.js';
 import { depthIn, ownShareOf } from './ownShare.js';
@@ -69,19 +70,8 @@ const families: readonly Family[] = [
 const BROAD_OCTAVES = 1 / 3;
 /** A dip is filled where the EQ boosts there by this much and stands as high above its flanks. */
 const FILLED_DB = 1;
-const WORTH_DB = 1.2;
 
-interface Call {
-  readonly own: boolean;
-  readonly finding: Finding;
-}
-
-const percent = (calls: readonly Call[], of: (call: Call) => boolean) =>
-  calls.length === 0
-    ? '   - (0)'
-    : `${((100 * calls.filter(of).length) / calls.length).toFixed(0).padStart(4)} (${calls.length})`;
 const isEqualized = ({ finding }: Call) => finding.verdict === 'equalize';
-const isSpeakers = ({ finding }: Call) => finding.cause.type === 'speaker';
 
 console.log(
   'wrong: of dips called "equalize", % that are not the speaker\'s own; sure: of dips called the speaker\'s with 95 % or more,\n' +

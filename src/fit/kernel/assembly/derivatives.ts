@@ -1,8 +1,7 @@
 import { amplitudeOf, dLnT0Of, inverseT0Of, isLowShelf, isPeaking, qOf } from './band';
+import { DB_PER_NEPER_OF_POWER } from './constants';
 import { heldWarped, root, rowBytes } from './memory';
 import { add, both, div, mul, PAIR, pairAt, sub } from './pairs';
-
-const DB_PER_NEPER_OF_POWER: f64 = 4.3429448190325175;
 
 /**
  * A band's derivatives by ln f, gain and ln Q, each times a point's `root`, at the points from `from` up to `to`; formulas

@@ -1,10 +1,11 @@
+import { BIAS_AT_2_52, LN2_HIGH, LN2_LOW } from './constants';
 import { add, both, div, mul, sub } from './pairs';
 
 /** eˣ of two moderate numbers, in the steps of src/elementary/exponential.ts. */
 export function exp(x: v128): v128 {
   const k = f64x2.floor(add(mul(x, both(Math.LOG2E)), both(0.5)));
-  const high = sub(x, mul(k, both(0.6931471803691238)));
-  const low = mul(k, both(1.9082149292705877e-10));
+  const high = sub(x, mul(k, both(LN2_HIGH)));
+  const low = mul(k, both(LN2_LOW));
   const r = sub(high, low);
   const c = bend(r);
   const rest = sub(sub(low, div(mul(r, c), sub(both(2), c))), high);
@@ -26,7 +27,6 @@ function bend(r: v128): v128 {
   return sub(r, mul(z, add(low, mul(mul(z2, z2), high))));
 }
 
-/** 2⁵² + 1023 + k has k + 1023 in its lowest bits. */
 function powerOfTwo(k: v128): v128 {
-  return i64x2.shl(add(k, both(4503599627370496.0 + 1023.0)), 52);
+  return i64x2.shl(add(k, both(BIAS_AT_2_52)), 52);
 }

@@ -1,6 +1,7 @@
+import { BIAS_AT_2_52, LN2_HIGH, LN2_LOW } from './constants';
 import { add, both, div, mul, sub } from './pairs';
 
-// 1 − √½ − 1 in the upper half of a number's bits: carries into the exponent from √2 on.
+// What the upper half of a number's bits lacks, from a fraction of √2 on, to carry into the exponent.
 const TO_ROOT_TWO: i64 = 0x95f61 << 32;
 /** 2⁵² in bits: or-ed with a small whole number, the number 2⁵² + that. */
 const TWO_TO_52: i64 = 0x433 << 52;
@@ -8,10 +9,10 @@ const TWO_TO_52: i64 = 0x433 << 52;
 /** The natural logarithms of two ordinary numbers, in the steps of src/elementary/logarithm.ts. */
 export function log(x: v128): v128 {
   const biased = i64x2.shr_u(i64x2.add(x, i64x2.splat(TO_ROOT_TWO)), 52);
-  const k = sub(v128.or(biased, i64x2.splat(TWO_TO_52)), both(4503599627370496.0 + 1023.0));
+  const k = sub(v128.or(biased, i64x2.splat(TWO_TO_52)), both(BIAS_AT_2_52));
   const mantissa = i64x2.sub(x, i64x2.shl(i64x2.sub(biased, i64x2.splat(1023)), 52));
   const series = twiceArtanh(div(sub(mantissa, both(1)), add(mantissa, both(1))));
-  return add(mul(k, both(0.6931471803691238)), add(mul(k, both(1.9082149292705877e-10)), series));
+  return add(mul(k, both(LN2_HIGH)), add(mul(k, both(LN2_LOW)), series));
 }
 
 function twiceArtanh(s: v128): v128 {

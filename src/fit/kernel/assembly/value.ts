@@ -1,4 +1,5 @@
 import { setBands } from './band';
+import { DB_PER_NEPER_OF_POWER } from './constants';
 import { log } from './logarithm';
 import {
   backgroundDb,
@@ -55,7 +56,7 @@ function toDecibels(): f64 {
   const end = (<usize>points) << 3;
   let level = both(0);
   for (let o: usize = 0; o < end; o += PAIR) {
-    const eq = add(mul(both(4.3429448190325175), log(pairAt(eqDb + o))), pairAt(backgroundDb + o));
+    const eq = add(mul(both(DB_PER_NEPER_OF_POWER), log(pairAt(eqDb + o))), pairAt(backgroundDb + o));
     v128.store(eqDb + o, eq);
     level = add(level, mul(pairAt(weight + o), add(pairAt(deviationDb + o), eq)));
   }
