@@ -1,3 +1,4 @@
+import { setupWarnings } from '../acoustics/setupWarnings.js';
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { sliceCurve } from '../curve/sliceCurve.js';
 import { type Diagnosis, diagnose } from '../diagnosis/diagnose.js';
@@ -63,6 +64,7 @@ export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: num
     diagnosis,
     warnings: [
       ...prepared.warnings,
+      ...(request.setup ? setupWarnings(request.setup) : []),
       ...warnings,
       ...told.filter((each) => !usable.includes(each)).map(({ measurement }) => notTrusted(measurement)),
       ...diagnosis.warnings,

@@ -1,5 +1,6 @@
 import { roomModes } from '../acoustics/roomModes.js';
 import type { Setup } from '../acoustics/setup.js';
+import { setupWarnings } from '../acoustics/setupWarnings.js';
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import { logGrid } from '../curve/logGrid.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
@@ -14,7 +15,6 @@ import { geometryOf, movesToNow, placementsOf } from './placements.js';
 import type { PredictionRequest } from './predictionRequest.js';
 import { dipGridHz, predictSurface } from './predictSurface.js';
 import { roundM, roundSurface } from './roundPrediction.js';
-import { setupWarnings } from './setupWarnings.js';
 import { unevennessDb } from './unevennessDb.js';
 
 /** Modes above this overlap in any room that people live in (2000·√(T60/V), Kuttruff: 250 Hz at 0.4 s in 26 m³). */

@@ -10,7 +10,16 @@ const { run: nullwise, end } = manyRuns();
 afterAll(end);
 
 const demo = (name: string) => join(packageRoot(), 'fixtures', 'demo', name);
-const work = workFolder({ 'room.txt': curveText() });
+const wallAt = (speakerDistance: string) =>
+  JSON.stringify({
+    microphoneDistance: '1 m',
+    surfaces: [{ name: 'wall behind', speakerDistance, microphoneDistance: '129 cm' }],
+  });
+const work = workFolder({
+  'room.txt': curveText(),
+  'setup.json': wallAt('29 cm'),
+  'no-unit.json': wallAt('29'),
+});
 afterAll(work.remove);
 
 const diagnose = (...args: string[]) => nullwise(['diagnose', ...args], { cwd: work.folder });
@@ -51,4 +60,28 @@ describe('diagnose', () => {
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
     expect(stderr).toContain('room.txt');
   });
+
+  test.each(['diagnose', 'fit'])(
+    '%s warns of a set-up whose distances cannot all be true',
+    async (command) => {
+      const warned = async (setup: string) => {
+        const options = command === 'fit' ? ['--effort', 'quick', '--bands', '2'] : [];
+        const { code, stdout } = await nullwise(
+          [command, 'room.txt', '--setup', setup, '--json', ...options],
+          {
+            cwd: work.folder,
+          },
+        );
+        expect(code).toBe(0);
+        const { warnings } = JSON.parse(stdout) as { warnings: { code: string; message: string }[] };
+        return warnings
+          .filter((warning) => warning.code === 'distances-disagree')
+          .map(({ message }) => message);
+      };
+      expect(await warned('setup.json')).toEqual([]);
+      expect(await warned('no-unit.json')).toEqual([
+        expect.stringContaining('"wall behind" (2900 cm and 129 cm)'),
+      ]);
+    },
+  );
 });

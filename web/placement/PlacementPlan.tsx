@@ -1,10 +1,10 @@
 import type { ComponentChildren } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import type { Setup } from '../../src/acoustics/setup.js';
+import { setupWarnings } from '../../src/acoustics/setupWarnings.js';
 import { limitsWords } from '../../src/whatIf/limitsWords.js';
 import type { MirrorScene } from '../../src/whatIf/mirrorScene.js';
 import type { MicrophonePlace } from '../../src/whatIf/movePlacement.js';
-import { setupWarnings } from '../../src/whatIf/setupWarnings.js';
 import { CancellationStrip } from './CancellationStrip.js';
 import { CorrectDistances } from './CorrectDistances.js';
 import { fromAbove, fromSide } from './drawingFrame.js';

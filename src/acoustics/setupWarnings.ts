@@ -1,6 +1,6 @@
-import type { Setup } from '../acoustics/setup.js';
 import { formatLength } from '../units/formatLength.js';
 import type { Warning } from '../warning.js';
+import type { Setup } from './setup.js';
 
 /** What a tape measure may be off by before distances are said to contradict each other. */
 const TAPE_M = 0.02;
@@ -18,7 +18,7 @@ export function setupWarnings(setup: Setup): Warning[] {
         code: 'distances-disagree',
         message:
           `Speaker and microphone are ${said(r.m)} apart, yet their distances from "${name}" ` +
-          `(${said(hs.m)} and ${said(hm.m)}) differ by ${said(apartM)}: at least one of the three was measured wrongly.`,
+          `(${said(hs.m)} and ${said(hm.m)}) differ by ${said(apartM)}: at least one of the three was measured wrongly, or lacks its unit (a length without one is in metres).`,
       },
     ];
   });
