@@ -30,6 +30,25 @@ describe('a faultless installation', () => {
     expect(verificationText(result)).toMatch(/\nAs promised\./);
   });
 
+  test('is not laid to a microphone put back where octaves lie far beyond what that leaves', () => {
+    const result = verifyDesign({ design, after: measuredWith(bank) });
+    expect(verificationText(result)).not.toContain('<-');
+    const apart = (centreHz: number) => ({
+      ...result.octaves[0]!,
+      centreHz,
+      differenceRmsDb: 4.6,
+      expectedRmsDb: 1.9,
+    });
+    const others = result.octaves.filter(({ centreHz }) => centreHz !== 4000 && centreHz !== 8000);
+    const text = verificationText({ ...result, octaves: [...others, apart(4000), apart(8000)] });
+    expect(text.match(/<-/g)).toHaveLength(2);
+    expect(text.replace(/\s+/g, ' ')).toContain(
+      'As promised, as far as this measurement tells: no fault of the filters',
+    );
+    expect(text.replace(/\s+/g, ' ')).toContain('around 4 kHz and 8 kHz more than twice what noise');
+    expect(text).not.toContain('centimetres off leave it.');
+  });
+
   test('has the promised and the measured gain side by side in every octave', () => {
     const { octaves } = verifyDesign({ design, after: measuredWith(bank) });
     expect(octaves.map(({ centreHz }) => centreHz)).toEqual([
