@@ -1,4 +1,5 @@
 import { type SphereSeries, sphereSeries, sumSphereSeries } from '../acoustics/sphereBaffle.js';
+import { atan2 } from '../elementary/arctangent.js';
 import { log10 } from '../elementary/logarithm.js';
 import { cos, sin } from '../elementary/sine.js';
 
@@ -26,7 +27,10 @@ export interface MirrorGrid {
 /** Indices of the planes that a path meets, one or two. */
 export type Meeting = readonly number[];
 
-/** Above this a cabinet's drivers beam and surfaces scatter, so the sphere says no more; its last value is kept. */
+/**
+ * Above this a cabinet's drivers beam and surfaces scatter, so the sphere says no more of levels; the last one is kept,
+ * and the sound goes on to lag by the detour around the sphere.
+ */
 const SPHERE_TO_HZ = 4000;
 /** The far field of a sphere with its source in front falls with the distance from 1.5 radii before the centre. */
 const ACOUSTIC_CENTRE = 1.5;
@@ -87,22 +91,35 @@ export function radiatedPath(
 ): Radiated {
   const { frequencyHz, speedOfSoundMs, series } = grid;
   const { r, pathM, cosTheta, spread } = pathGeometry(grid.radiusM, directM, behindM, met);
+  const detourM = grid.radiusM * detourRadii(cosTheta);
   const n = frequencyHz.length;
   const re = new Float64Array(n);
   const im = new Float64Array(n);
   for (let i = 0; i < n; i++) {
+    const f = frequencyHz[i]!;
     const there = sumSphereSeries(series[i]!, cosTheta);
     const ahead = grid.ahead[i]!;
     const norm = spread / (ahead.re * ahead.re + ahead.im * ahead.im);
     const a = (there.re * ahead.re + there.im * ahead.im) * norm;
     const b = (there.im * ahead.re - there.re * ahead.im) * norm;
-    const phase = (-2 * Math.PI * frequencyHz[i]! * (pathM - r)) / speedOfSoundMs;
+    const travelled = f * (pathM - r) + Math.max(0, f - SPHERE_TO_HZ) * detourM;
+    const phase = (-2 * Math.PI * travelled) / speedOfSoundMs;
     const cosine = cos(phase);
     const sine = sin(phase);
     re[i] = a * cosine - b * sine;
     im[i] = a * sine + b * cosine;
   }
   return { re, im };
+}
+
+/**
+ * How much farther than straight ahead, in radii of a sphere with its source in front, a plane wavefront far away lies from
+ * the source where the wave is short: straight where the source is seen, along the sphere to the shadow's edge beyond
+ * (Keller, "Geometrical theory of diffraction", 1962).
+ */
+export function detourRadii(cosTheta: number): number {
+  if (cosTheta >= 0) return 1 - cosTheta;
+  return 1 + atan2(-cosTheta, Math.sqrt(1 - cosTheta * cosTheta));
 }
 
 /** A plane's reflection factor: high + (low − high)/(1 + j·f/turnHz), of minimum phase. */

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { reflectedPathM } from '../../src/acoustics/imageSource.js';
 import type { Setup } from '../../src/acoustics/setup.js';
-import { pathGeometry } from '../../src/whatIf/mirrorModel.js';
+import { sphereSeries, sumSphereSeries } from '../../src/acoustics/sphereBaffle.js';
+import { mirrorGrid, pathGeometry, radiatedPath } from '../../src/whatIf/mirrorModel.js';
 import { predictSurface } from '../../src/whatIf/predictSurface.js';
 
 function behind(hs: number, toleranceM = 0): Setup {
@@ -86,5 +87,51 @@ describe('pathGeometry', () => {
   test('is the plain image source where the centre lies in the baffle', () => {
     const { pathM } = pathGeometry(0.09, directM, 0, [planes[0]!]);
     expect(pathM).toBeCloseTo(reflectedPathM({ r: directM, ...planes[0]! }), 12);
+  });
+});
+
+describe('radiatedPath', () => {
+  const c = 343;
+  const radiusM = 0.09;
+  const directM = 1;
+  const behindM = 0.12;
+
+  test.each([0.12, 0.3, 0.6, 1])(
+    'lags above 4 kHz as a source on a rigid sphere does, by way of a plane at %d m (Morse, Vibration and Sound, §27)',
+    (h) => {
+      const frequencyHz = Float64Array.of(5000, 8000, 12000, 16000);
+      const met = [{ hs: h, hm: h }];
+      const { r, pathM, cosTheta } = pathGeometry(radiusM, directM, behindM, met);
+      const { re, im } = radiatedPath(mirrorGrid(frequencyHz, c, radiusM), directM, behindM, met);
+      frequencyHz.forEach((hz, i) => {
+        const k = (2 * Math.PI * hz) / c;
+        const series = sphereSeries(k * radiusM);
+        const there = sumSphereSeries(series, cosTheta);
+        const ahead = sumSphereSeries(series, 1);
+        const exact = Math.atan2(there.im, there.re) - Math.atan2(ahead.im, ahead.re) - k * (pathM - r);
+        const off = Math.atan2(im[i]!, re[i]!) - exact;
+        expect(Math.abs(off - 2 * Math.PI * Math.round(off / (2 * Math.PI)))).toBeLessThan(0.4);
+      });
+    },
+  );
+
+  test("keeps the odd multiples of a desk's first cancellation where they are, in the treble as well", () => {
+    const desk: Setup = {
+      temperatureC: 20,
+      microphoneDistance: { m: 1.2, toleranceM: 0 },
+      baffleWidthM: 0.15,
+      surfaces: [
+        {
+          name: 'desk',
+          speakerDistance: { m: 0.11, toleranceM: 0 },
+          microphoneDistance: { m: 0.35, toleranceM: 0 },
+        },
+      ],
+      lengthUnit: 'cm',
+    };
+    const { dips } = predictSurface(desk, 0);
+    dips.forEach(({ expectedHz }, i) => {
+      expect(expectedHz / dips[0]!.expectedHz / (2 * i + 1)).toBeCloseTo(1, 1);
+    });
   });
 });
