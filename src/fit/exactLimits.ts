@@ -3,6 +3,7 @@ import type { Bounds } from './bounds.js';
 import { type Excess, type ExcessByLimit, excessByLimit, measureExcess, worstExcess } from './excess.js';
 import { fitGrid } from './fitGrid.js';
 import type { FitProblem } from './fitProblem.js';
+import type { Charge } from './gainCharge.js';
 import { createObjective } from './objective.js';
 import { objectiveValue } from './objectiveValue.js';
 import { refine } from './refine.js';
@@ -28,8 +29,10 @@ const SHRINKING_STEPS = 60;
  * Turns limits that nearly hold into limits that hold but for a last touch, between grid points too: each limit that
  * gives way is drawn in where it does and by as much, or let out again where it was drawn in too far, and the bank
  * refined anew. The best bank within all limits is kept; where there was none, the last.
+ *
+ * @param charge weighs on the numbers meanwhile
  */
-export function enforceLimits(problem: FitProblem, start: Bands, bounds: Bounds): Bands {
+export function enforceLimits(problem: FitProblem, start: Bands, bounds: Bounds, charge?: Charge): Bands {
   const untouched = excessByLimit(problem, NO_BANDS);
   const least = worstExcess(untouched);
   const drawnIn = noDraw(problem);
@@ -52,7 +55,8 @@ export function enforceLimits(problem: FitProblem, start: Bands, bounds: Bounds)
       maxLevelLossDb: problem.limits.maxLevelLossDb - drawnIn.levelLossDb,
       ...(problem.levelDb === undefined ? {} : { levelDb: problem.levelDb }),
     });
-    bands = refine(objective, bands, bounds, { maxIterations: 30, tolerance: 1e-6 }).bands;
+    const options = { maxIterations: 30, tolerance: 1e-6, ...(charge && { charge }) };
+    bands = refine(objective, bands, bounds, options).bands;
   }
   return best?.bands ?? bands;
 }

@@ -3,9 +3,11 @@ import type { Bands } from './bands.js';
 import { enforceLimits, LEVEL_RESTRAINT, roundIntoLimits } from './exactLimits.js';
 import { type FitGrid, fitGrid } from './fitGrid.js';
 import type { FitProblem } from './fitProblem.js';
+import type { Charge } from './gainCharge.js';
 import type { Objective, ObjectiveOptions } from './objective.js';
 import { objectiveFor } from './objectiveFor.js';
 import { objectiveValue, squaredErrorOf } from './objectiveValue.js';
+import { allowanceDb, plainerBanks, plainestOf } from './plainer.js';
 import { type Polished, polish } from './polish.js';
 import { type PruneAllowance, prune } from './prune.js';
 import { type Refined, refine } from './refine.js';
@@ -16,6 +18,8 @@ export interface FinishOptions {
   readonly finalists: number;
   /** RMS in dB to which the curve repeats. */
   readonly repeatabilityDb?: number;
+  /** Looks for a bank whose bands work less against each other (see plainer.ts). */
+  readonly plainly?: boolean;
 }
 
 /** A bank within every limit, in numbers that can be written down. */
@@ -51,10 +55,11 @@ const SPOILT_DB2 = 0.02;
 /** Brings the best banks of a search to the full grid and the best of those within every limit. */
 export function finish(
   problem: FitProblem,
-  { bounds, objective: coarse }: SearchSpace,
+  space: SearchSpace,
   found: readonly Refined[],
   options: FinishOptions,
 ): Finished {
+  const { bounds, objective: coarse } = space;
   const levelRestraint = LEVEL_RESTRAINT * Math.min(1, found[0]!.value);
   const firmOn = (grid: FitGrid, other: Partial<ObjectiveOptions> = {}) =>
     objectiveFor(problem, grid, problem.limits.maxBands, {
@@ -66,9 +71,10 @@ export function finish(
   const fine = firmOn(fitGrid(problem, 1));
   const settling = firmOn(coarse.grid, { cutToReach: true });
   // Banks that leaned on the search's soft limits fall behind here.
-  const finalists = found
+  const settled = found
     .map((bank) => refine(settling, bank.bands, bounds, { maxIterations: 60, tolerance: 1e-5 }))
-    .sort(byValue)
+    .sort(byValue);
+  const finalists = settled
     .slice(0, options.finalists)
     .map((settled) => refine(fine, settled.bands, bounds, { maxIterations: 8, tolerance: 1e-5 }));
   const forPruning = {
@@ -76,17 +82,36 @@ export function finish(
     options: { ...fine.options, levelRestraint: levelRestraint / 100, cutToReach: true },
   };
   const kept = leastBoostOfEquals(fine, finalists);
-  const pruned = prune(forPruning, kept, bounds, allowanceFor(problem, options));
-  const objective = firmOn(fine.grid, { restraint: 0 });
-  const polished = polish(objective, pruned.bands, bounds, {
-    stretches: 3,
-    iterationsPerStretch: 2,
-    tolerance: 1e-5,
-  });
-  const wished = squaredErrorOf(objective, polished.bands);
-  const bands = roundIntoLimits(problem, enforceLimits(problem, polished.bands, bounds), bounds);
-  const error = squaredErrorOf(objective, bands);
-  return { bands, polished, objective, error, spoilt: error > SPOILT_SHARE * wished + SPOILT_DB2 };
+  const exactly = firmOn(fine.grid, { restraint: 0 });
+  const toItsEnd = (bank: Refined, charge?: Charge): Finished => {
+    const pruned = prune(forPruning, bank, bounds, allowanceFor(problem, options));
+    const still = pruned.bands.types.length === bank.bands.types.length ? charge : undefined;
+    const polished = polish(exactly, pruned.bands, bounds, { ...POLISH, ...(still && { charge: still }) });
+    const wished = squaredErrorOf(exactly, polished.bands);
+    const limited = enforceLimits(problem, polished.bands, bounds, still);
+    const bands = roundIntoLimits(problem, limited, bounds);
+    const error = squaredErrorOf(exactly, bands);
+    const spoilt = error > SPOILT_SHARE * wished + SPOILT_DB2;
+    return { bands, polished, objective: exactly, error, spoilt };
+  };
+  const error = squaredErrorOf(fine, kept.bands);
+  if (!options.plainly || Math.sqrt(error) < PRUNE_ALLOWANCE.goodEnoughDb) return toItsEnd(kept);
+  const unseen = squaredErrorOf(fine, settled[0]!.bands) - squaredErrorOf(settling, settled[0]!.bands);
+  const banks = plainerBanks({ ...space, objective: settling }, settled, Math.max(0, unseen));
+  const plain = plainestOf({ ...space, objective: fine }, kept, banks);
+  if (!plain) return toItsEnd(kept);
+  const ended = toItsEnd({ ...plain, iterations: 0 }, plain.charge);
+  if (isWorthIt(ended.error, error)) return ended;
+  const usual = toItsEnd(kept);
+  return isWorthIt(ended.error, usual.error) ? ended : usual;
+}
+
+const POLISH = { stretches: 3, iterationsPerStretch: 2, tolerance: 1e-5 };
+
+/** Whether the squared error of a plainer bank, its limits exact, is within what it may be. */
+function isWorthIt(error: number, usual: number): boolean {
+  const usualDb = Math.sqrt(usual);
+  return Math.sqrt(error) <= usualDb + allowanceDb(usualDb);
 }
 
 /** Free numbers of a band: so many independent points can it bring to where noise has put them. */

@@ -6,7 +6,7 @@ import { calmSpace } from './calmSpace.js';
 import { createDictionary } from './dictionary.js';
 import { EFFORTS } from './effort.js';
 import { LEVEL_RESTRAINT } from './exactLimits.js';
-import { type Finished, finish, RESTRAINT } from './finish.js';
+import { type Finished, type FinishOptions, finish, RESTRAINT } from './finish.js';
 import { cellGrid, type FitGrid, fitGrid } from './fitGrid.js';
 import type { FitProblem, FitResult } from './fitProblem.js';
 import { levelOf, type Objective, squaredError } from './objective.js';
@@ -43,13 +43,16 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
   const space = wholeSpace(problem, effort);
   if (isGoodAlready(space.objective)) return leaveAlone(space.objective);
   const tell = tellOf(problem, options);
+  const plainly = effort.finalists > 1;
   const forFinish = {
     finalists: effort.finalists,
+    plainly,
     ...(repeatabilityDb !== undefined && { repeatabilityDb }),
   };
   const steps: Steps = {
+    plainly,
     banksIn: (where) => searchBanks(where, effort, random, tell),
-    finished: (where, banks) => finish(problem, where, banks, forFinish),
+    finished: (where, banks, other) => finish(problem, where, banks, { ...forFinish, ...other }),
   };
   const first = hasHangingQ(space.bounds) ? searchHanging(space, steps) : search(space, steps);
   const calm = first.spoilt ? calmSpace(space) : undefined;
@@ -67,8 +70,14 @@ export function fitFilters(problem: FitProblem, options: FitOptions): FitResult 
 }
 
 interface Steps {
+  /** Whether there is time to look for a plainer bank, and to bring all of two searches to the full grid. */
+  readonly plainly: boolean;
   readonly banksIn: (space: SearchSpace) => Refined[];
-  readonly finished: (space: SearchSpace, banks: readonly Refined[]) => Finished;
+  readonly finished: (
+    space: SearchSpace,
+    banks: readonly Refined[],
+    other?: Partial<FinishOptions>,
+  ) => Finished;
 }
 
 function search(space: SearchSpace, { banksIn, finished }: Steps): Finished {
@@ -83,11 +92,10 @@ function searchHanging(space: SearchSpace, steps: Steps): Finished {
   const { qSetting: _, wideBoosts: __, ...withoutIt } = space.bounds;
   const open = { ...space, bounds: withoutIt };
   const found = steps.banksIn(open);
-  const free = steps.finished(open, found);
-  if (isWithin(free.bands, space.bounds)) return free;
-  const drawnIn = steps.finished(space, found);
-  const held = search(space, steps);
-  return held.error < drawnIn.error ? held : drawnIn;
+  const free = steps.finished(open, found, { plainly: false });
+  if (isWithin(free.bands, space.bounds)) return steps.plainly ? steps.finished(space, found) : free;
+  const banks = [...found, ...steps.banksIn(space)];
+  return steps.finished(space, banks, { finalists: steps.plainly ? banks.length : 2 });
 }
 
 function wholeSpace(problem: FitProblem, effort: SearchEffort): SearchSpace {

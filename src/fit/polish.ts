@@ -3,6 +3,7 @@ import type { Bands } from './bands.js';
 import { bankValues } from './bankKernel.js';
 import { type Bounds, clampBands, lowerBound, upperBound } from './bounds.js';
 import { lowerEdge } from './fitGrid.js';
+import { type Charge, charged } from './gainCharge.js';
 import type { Objective } from './objective.js';
 import { objectiveValue } from './objectiveValue.js';
 import { residualRows, residualRowsJacobian } from './residualRows.js';
@@ -14,6 +15,8 @@ export interface PolishOptions {
   readonly tolerance: number;
   /** Finite differences instead of the analytic Jacobian; only the benchmark asks for it. */
   readonly finiteDifferences?: boolean;
+  /** Weighs on top of the objective; the value given back holds it. */
+  readonly charge?: Charge;
 }
 
 export interface Polished {
@@ -30,14 +33,16 @@ export interface Polished {
  */
 export function polish(objective: Objective, start: Bands, bounds: Bounds, options: PolishOptions): Polished {
   let bands = start;
-  let value = objectiveValue(objective, start);
+  const chargedValue = (bank: Bands) =>
+    objectiveValue(objective, bank) + charged(options.charge, bank.values);
+  let value = chargedValue(start);
   let iterations = 0;
   if (start.types.length === 0) return { bands, value, iterations, stopReason: 'no bands to refine' };
   for (let stretch = 0; stretch < options.stretches; stretch++) {
     const before = value;
     const result = runStretch(objective, bands, bounds, options);
     iterations += result.iterations;
-    const next = objectiveValue(objective, result.bands);
+    const next = chargedValue(result.bands);
     if (Number.isFinite(next) && next < value) {
       bands = result.bands;
       value = next;
@@ -65,18 +70,27 @@ function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options:
   const { grid, eqDb } = objective;
   objectiveValue(objective, bands);
   const rows = rowsThatMay(objective);
+  const { charge } = options;
+  const charges = free.filter((j) => charge !== undefined && charge[j]! > 0);
+  const count = rows.length + charges.length;
+  const rootOfCharge = (row: number) => Math.sqrt(charge![charges[row - rows.length]!]!);
   const model = (parameters: number[]) => {
     bankValues(bands.types, withFree(parameters), grid.warped, grid.sampleRateHz, eqDb);
     const residuals = residualRows(objective);
-    return (k: number) => residuals[rows[k]!]!;
+    const values = withFree(parameters);
+    return (k: number) =>
+      k < rows.length ? residuals[rows[k]!]! : rootOfCharge(k) * values[charges[k - rows.length]!]!;
   };
   const derivatives = (parameters: number[]) => {
     const values = withFree(parameters);
     const matrix = residualRowsJacobian(objective, { types: bands.types, values });
-    return (k: number) => free.map((j) => matrix[rows[k]! * values.length + j]!);
+    return (k: number) =>
+      k < rows.length
+        ? free.map((j) => matrix[rows[k]! * values.length + j]!)
+        : free.map((j) => (j === charges[k - rows.length] ? rootOfCharge(k) : 0));
   };
   const result = levenbergMarquardt(
-    { x: Float64Array.from(rows.keys()), y: new Float64Array(rows.length) },
+    { x: Float64Array.from({ length: count }, (_, k) => k), y: new Float64Array(count) },
     model,
     {
       initialValues: free.map((j) => bands.values[j]!),

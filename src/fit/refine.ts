@@ -1,5 +1,6 @@
 import type { Bands } from './bands.js';
 import { type Bounds, clampBands, clampToBounds, lowerBound, upperBound } from './bounds.js';
+import { type Charge, charged } from './gainCharge.js';
 import type { Engine } from './kernel/engine.js';
 import { engineFor } from './kernel/engineFor.js';
 import type { Objective } from './objective.js';
@@ -13,6 +14,8 @@ export interface RefineOptions {
   readonly patience?: number;
   /** Numbers that stay as they are. */
   readonly frozen?: (j: number) => boolean;
+  /** Weighs on top of the objective; the value given back holds it. */
+  readonly charge?: Charge;
 }
 
 export interface Refined {
@@ -36,7 +39,9 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
   let { values } = clampBands(start, bounds);
   let trial: Float64Array = new Float64Array(n);
   const patience = options.patience ?? 5;
-  let value = engine.value({ types, values });
+  const { charge } = options;
+  const chargedValue = (bands: Bands) => engine.value(bands) + charged(charge, bands.values);
+  let value = chargedValue({ types, values });
   let damping = 1e-2;
   let slowSteps = 0;
   let iterations = 0;
@@ -44,6 +49,7 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
     iterations++;
     // The last evaluation was that of `values`: either the start or the step that was taken.
     engine.linearize({ types, values });
+    if (charge) addCharge(engine, charge, values);
     const count = gatherFree(engine, { types, values }, bounds, options);
     if (count === 0) break;
     let accepted = false;
@@ -55,7 +61,7 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
           const held = Math.max(-longest, Math.min(longest, step[j]!));
           trial[j] = clampToBounds(values[j]! + held, bounds, stepped, j);
         }
-        const next = engine.value(stepped);
+        const next = chargedValue(stepped);
         if (next < value) {
           slowSteps = value - next < options.tolerance * value ? slowSteps + 1 : 0;
           [values, trial] = [trial, values];
@@ -86,4 +92,13 @@ function gatherFree(
     if (!pressedDown && !pressedUp && !frozen?.(j)) free[count++] = j;
   }
   return count;
+}
+
+/** A charge's part in gradient and matrix. */
+function addCharge({ gradient, normalMatrix }: Engine, charge: Charge, values: Float64Array): void {
+  const n = values.length;
+  for (let j = 0; j < n; j++) {
+    gradient[j]! += charge[j]! * values[j]!;
+    normalMatrix[j * n + j]! += charge[j]!;
+  }
 }

@@ -10,6 +10,8 @@ export interface Engine {
   linearize(bands: Bands): void;
   /** 3n numbers: half the gradient, Jᵀr. */
   readonly gradient: Float64Array;
+  /** Lower triangle of the Gauss–Newton matrix, its rows as long as the bank has numbers. */
+  readonly normalMatrix: Float64Array;
   /** Which numbers may move, ascending. */
   readonly free: Int32Array;
   /** Solves for the step of the first `count` free numbers; false where the damped matrix is not positive definite. */

@@ -14,6 +14,7 @@ export function typescriptEngine(objective: Objective): Engine {
     evaluate,
     linearize: (bands) => linearize(objective, bands),
     gradient,
+    normalMatrix,
     free,
     solve: (n, count, damping) => solveDamped(normalMatrix, gradient, n, free, damping, step, count, factor),
     step,

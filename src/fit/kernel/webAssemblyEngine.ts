@@ -60,6 +60,7 @@ function lay(program: KernelExports, objective: Objective): Engine {
       program.linearize(bands.types.length);
     },
     gradient: new Float64Array(buffer, program.gradient.value, numbers),
+    normalMatrix: new Float64Array(buffer, program.normalMatrix.value, numbers * numbers),
     free: new Int32Array(buffer, program.free.value, numbers),
     solve: (n, count, damping) => program.solve(n, count, damping) !== 0,
     step: new Float64Array(buffer, program.step.value, numbers),
