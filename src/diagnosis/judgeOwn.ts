@@ -5,7 +5,7 @@ import type { Evidence } from './evidence.js';
 import { samenessThere } from './movedEvidence.js';
 import { oddsSentence } from './oddsSentence.js';
 import { ownEvidence } from './ownEvidence.js';
-import { OWN_WEIGHTS } from './ownWeights.js';
+import { OWN_WEIGHTS, OWN_WEIGHTS_MOVED, STAYING_WEIGHTS } from './ownWeights.js';
 import type { Scene } from './scene.js';
 import type { WeightName } from './weights.js';
 
@@ -26,29 +26,17 @@ const IN_DIRECT = 1.5;
 /** Staying through one move, or where no surface is known that the speaker may have been moved along, makes nobody surer. */
 const SUREST_BY_STAYING = 0.9;
 /**
- * Sums up to the second figure say too much by the first, from the third on they are right: 1,900 dips of eight families
+ * With one curve sums up to the second figure say too much by the first, from the third on they are right: 1,900 dips of eight families
  * (`test/evaluate/ownDips.ts`, seeds 900000 to 900013) of which 52, 47, 74 and 95 % were the speaker's where 66, 75, 86
  * and 92 % had been said.
  */
 const DOUBT = 0.65;
 const UNCLEAR = 1;
 const CLEAR = 2.6;
-/** Per doubling of the positions' spread against that around it; fitted with the weights of the shape. */
-const SPREAD = -0.85;
+/** Per doubling of the positions' spread against that around it; fitted with the weights of the shape, alone and with other placements. */
+const SPREAD = { alone: -0.85, moved: -1.9 };
 
-/**
- * What other placements say: rounded from logistic regressions on 1,200 dips of rooms measured again
- * (`test/evaluate/movedRooms.ts`, seeds 1000 to 1330), half of them set by hand, and not fitted again since likeness
- * leaves out what narrow dips lie in.
- */
-const MOVED = {
-  gone: -0.8,
-  stayedInCalm: 4,
-  stayedAgain: 0.7,
-  stayedShort: 0.55,
-  stayedCrossover: 0.6,
-} as const;
-const MOVED_NAMES = Object.keys(MOVED) as (keyof typeof MOVED)[];
+const STAYING = Object.keys(STAYING_WEIGHTS) as (keyof typeof STAYING_WEIGHTS)[];
 
 export interface OwnJudgement {
   /** That the speaker itself makes the dip. */
@@ -70,17 +58,19 @@ export function judgeOwn(
     placement.evidence.flatMap(({ terms }) => terms).find((term) => term.name === name)?.value ?? 0;
   const inDirect = value('inDirect');
   const { terms, sentence, alike } = ownEvidence(dip, scene, placement.logOdds);
+  const moved = scene.moved.length > 0;
+  const weights = moved ? OWN_WEIGHTS_MOVED : OWN_WEIGHTS;
   const parts = [
-    ...terms.map(({ name, label, value }) => ({ label, logOdds: OWN_WEIGHTS[name] * value })),
+    ...terms.map(({ name, label, value }) => ({ label, logOdds: weights[name] * value })),
     { label: 'the direct sound alone', logOdds: IN_DIRECT * inDirect },
     {
       label: scene.moved.length > 1 ? 'the other placements' : 'the other placement',
-      logOdds: sumOf(MOVED_NAMES.map((name) => MOVED[name] * value(name))),
+      logOdds: sumOf(STAYING.map((name) => STAYING_WEIGHTS[name] * value(name))),
     },
-    { label: 'the microphone positions', logOdds: SPREAD * value('spread') },
+    { label: 'the microphone positions', logOdds: SPREAD[moved ? 'moved' : 'alone'] * value('spread') },
   ];
   const sum = sumOf(parts.map((part) => part.logOdds));
-  const doubt = -DOUBT * clip((CLEAR - sum) / (CLEAR - UNCLEAR), 0, 1);
+  const doubt = moved ? 0 : -DOUBT * clip((CLEAR - sum) / (CLEAR - UNCLEAR), 0, 1);
   const told = [...parts, { label: 'what is not clear is later sound more often', logOdds: doubt }];
   const stayed = samenessThere(dip, scene);
   const shown = inDirect >= SHOWN || value('stayedInCalm') >= SHOWN || value('stayedAgain') >= STAYED_SURELY;
