@@ -17,7 +17,7 @@ export interface Weighed {
 
 /** A plainer bank may leave so much more of the RMS error, or so many dB if that is more; a dB of opposition is worth as much. */
 const MORE_SHARE = 0.01;
-const MORE_DB = 0.003;
+const MORE_DB = 0.001;
 /** The first of these charges is half of what opposition is worth; beyond, it leads where a bank would not go by itself. */
 const CHARGES = [0.5, 1, 2, 4];
 const CHARGES_OF_REPLACED = [1];

@@ -28,20 +28,23 @@ export const steppedDevice = (bands: number): DeviceProfile => ({
 /** 5 to 10 bands, by the seed. */
 export const bandsOfSeed = (seed: number): number => 5 + (seed % 6);
 
-/** A simulated speaker in a simulated room, with the range, zones and limits that `nullwise fit` would give it. */
-export function roundingProblem(seed: number, device: DeviceProfile, bands: number): FitProblem {
+/** A simulated speaker in a simulated room. */
+export function roundingRequest(seed: number): DesignRequest {
   const scenario = randomScenario(seededRandom(seed), { withPhase: false });
   const curve = simulateCurve(scenario);
-  const request: DesignRequest = {
+  return {
     title: scenario.name,
     measurements: [
       { fileName: 'room.txt', curve, comments: [], rows: curve.frequencyHz.length, warnings: [] },
     ],
     target: { bassShelfFrequencyHz: 120 },
     ...DEFAULT_LIMITS,
-    bands,
-    device,
   };
+}
+
+/** The same with the range, zones and limits that `nullwise fit` would give it. */
+export function roundingProblem(seed: number, device: DeviceProfile, bands: number): FitProblem {
+  const request: DesignRequest = { ...roundingRequest(seed), bands, device };
   const diagnosed = diagnoseMeasurements(request, sampleRateHz);
   const { range, boostFromHz, diagnosis, prepared } = diagnosed;
   const inRange = sliceCurve(smoothOctave(prepared.curve, request.smoothingOctaves), range);
