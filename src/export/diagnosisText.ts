@@ -35,7 +35,7 @@ export function diagnosisText(report: DiagnosisReport): string {
 function findingLines(finding: Finding): string[] {
   const shape = `${formatSignedDb(finding.levelDb)}, ${finding.widthOctaves.toFixed(2)} octave wide`;
   const head = `${capitalized(findingName(finding))}, ${shape}: ${verdictWords(finding.verdict)}`;
-  const cause = `${capitalized(causeWords(finding.cause))}, ${confidenceWords(finding.confidence)}.`;
+  const cause = `${capitalized(causeWords(finding))}, ${confidenceWords(finding.confidence)}.`;
   const advice = finding.advice === undefined ? [] : [`What to do: ${finding.advice}`];
   return [
     head,

@@ -14,11 +14,16 @@ export function verdictWords(verdict: Verdict): string {
   return { move: 'Move, do not boost', equalize: 'Mend by EQ', leave: 'Left as it is' }[verdict];
 }
 
-/** Where it comes from: "reflection from “wall behind” (predicted at 296 Hz)". */
-export function causeWords(cause: Cause): string {
-  const predicted =
-    cause.predictedHz === undefined ? '' : ` (predicted at ${formatFrequency(cause.predictedHz)})`;
-  return causeName(cause) + predicted;
+/** A prediction that is this share off is said to be. */
+const OFF_FROM = 0.1;
+
+/** Where it comes from: "reflection from “desk” (predicted at 1.19 kHz, 23 % higher)"; how far off only from 10 % on. */
+export function causeWords({ cause, frequencyHz }: Pick<Finding, 'cause' | 'frequencyHz'>): string {
+  if (cause.predictedHz === undefined) return causeName(cause);
+  const off = cause.predictedHz / frequencyHz - 1;
+  const words = `${fixedDecimals(100 * Math.abs(off), 0)} % ${off > 0 ? 'higher' : 'lower'}`;
+  const where = `predicted at ${formatFrequency(cause.predictedHz)}`;
+  return `${causeName(cause)} (${Math.abs(off) < OFF_FROM ? where : `${where}, ${words}`})`;
 }
 
 /** As `causeWords`, without where it was predicted. */

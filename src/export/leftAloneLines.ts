@@ -18,7 +18,7 @@ function moveLines(findings: Design['findings']): string[] {
   return [...byAdvice.values()].map((alike) => {
     const first = alike[0]!;
     if (alike.length === 1) {
-      return `- ${findingName(first)}, ${formatSignedDb(first.levelDb)}, ${causeWords(first.cause)}: ${adviceWords(first)}`;
+      return `- ${findingName(first)}, ${formatSignedDb(first.levelDb)}, ${causeWords(first)}: ${adviceWords(first)}`;
     }
     const places = alike.map(
       ({ frequencyHz, levelDb }) => `${formatFrequency(frequencyHz)} (${formatSignedDb(levelDb)})`,

@@ -61,3 +61,22 @@ test('with no set-up only what the fitted length itself predicts is told', () =>
   expect(reflectionCause(dipAt(350), { path: 0, lossDb: 5 }, alone).predictedHz).toBeCloseTo(343.2, -1);
   expect(reflectionCause(dipAt(450), { path: 0, lossDb: 5 }, alone)).toEqual({ type: 'reflection' });
 });
+
+test('a null is predicted as near as the distances allow: a few per cent for a far wall measured well, more where the tape was loose', () => {
+  // By way of the side wall √(1 + 4 · 1.5 · 1.5) − 1 = 2.16 m more: cancels at 343.2 · 1.5 / 2.16 = 238 Hz.
+  const causeBeside = (hz: number, toleranceM: number) => {
+    const away = { m: 1.5, toleranceM };
+    const setup = {
+      temperatureC: 20,
+      microphoneDistance: length(1),
+      surfaces: [{ name: 'side wall', speakerDistance: away, microphoneDistance: away }],
+      lengthUnit: 'cm' as const,
+    };
+    const beside = describeScene({ ...scene.input, setup });
+    const guilty = { path: 0, lossDb: 1, surface: 'side wall' };
+    return reflectionCause({ ...peakAt(hz), kind: 'dip', levelDb: -6 }, guilty, beside).predictedHz;
+  };
+  expect(causeBeside(232, 0)).toBeCloseTo(238, 0);
+  expect(causeBeside(205, 0)).toBeUndefined();
+  expect(causeBeside(205, 0.3)).toBeCloseTo(238, 0);
+});

@@ -13,7 +13,7 @@ export function zoneReason(
     ({ zone: own }) => own && own.fromHz <= zone.toHz && own.toHz >= zone.fromHz,
   );
   const words = inside.map(
-    (finding) => `The ${findingName(finding)}: ${causeWords(finding.cause)}. ${adviceWords(finding)}`,
+    (finding) => `The ${findingName(finding)}: ${causeWords(finding)}. ${adviceWords(finding)}`,
   );
   return { zone, words: words.join(' ') || 'Nothing is boosted here.' };
 }

@@ -80,7 +80,7 @@ function FindingRow({ number, finding }: NumberedFinding) {
         </span>
         <span class="finding-name">
           {typeset(`${capitalized(findingName(finding))}, ${formatSignedDb(levelDb)}`)}
-          <span class="soft"> {typeset(causeWords(cause))}</span>
+          <span class="soft"> {typeset(causeWords(finding))}</span>
         </span>
         <span class="verdict">
           {verdictWords(verdict)}

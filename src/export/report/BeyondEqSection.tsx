@@ -17,7 +17,7 @@ export function BeyondEqSection({ design }: { readonly design: Design }) {
           {moves.map(({ number, finding }) => (
             <li>
               <strong>{`The ${findingName(finding)}`}</strong>
-              {typeset(` (no. ${number}, ${causeWords(finding.cause)}): ${adviceWords(finding)}`)}
+              {typeset(` (no. ${number}, ${causeWords(finding)}): ${adviceWords(finding)}`)}
             </li>
           ))}
         </ul>

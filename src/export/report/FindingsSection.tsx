@@ -30,9 +30,7 @@ function FindingCard({ number, finding }: NumberedFinding) {
       <dl>
         <dt>What</dt>
         <dd>
-          {typeset(
-            `${formatSignedDb(finding.levelDb)} against its surroundings; ${causeWords(finding.cause)}`,
-          )}
+          {typeset(`${formatSignedDb(finding.levelDb)} against its surroundings; ${causeWords(finding)}`)}
         </dd>
         <dt>Where</dt>
         <dd>
