@@ -4,6 +4,7 @@ import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { bandsFromFilters, filtersFromBands, withoutBand } from '../../src/fit/bands.js';
 import { boundsOf, clampBands, lowerBound, upperBound } from '../../src/fit/bounds.js';
+import { charged } from '../../src/fit/gainCharge.js';
 import { squaredError } from '../../src/fit/objective.js';
 import { objectiveValue } from '../../src/fit/objectiveValue.js';
 import { polish } from '../../src/fit/polish.js';
@@ -154,6 +155,39 @@ describe('polish', () => {
     const done = polish(objective, bandsFromFilters(TRUE_BANK), bounds, POLISH);
     expect(done.stopReason).toBe('converged');
     expect(done.value).toBeLessThan(1e-12);
+  });
+});
+
+describe('a charge on gains', () => {
+  const objective = objectiveFor(problemOf({ deviationDb: minus(TRUE_BANK) }), 3, exact);
+  const start = bandsFromFilters(TRUE_BANK);
+  const charge = Float64Array.from(start.values, (_, j) => (j % 3 === 1 ? 0.02 : 0));
+  const chargedValue = (bands: Parameters<typeof objectiveValue>[1]) =>
+    objectiveValue(objective, bands) + charged(charge, bands.values);
+
+  test('draws gains toward 0 as far as it pays, and is in the value', () => {
+    const refined = refine(objective, start, bounds, { maxIterations: 60, tolerance: 1e-12, charge });
+    expect(refined.value).toBeCloseTo(chargedValue(refined.bands), 9);
+    expect(refined.value).toBeLessThan(chargedValue(start));
+    TRUE_BANK.forEach(({ gainDb }, i) => {
+      expect(Math.abs(refined.bands.values[3 * i + 1]!)).toBeLessThan(Math.abs(gainDb));
+    });
+    // Where it rests, no small step of any number lowers error and charge together.
+    refined.bands.values.forEach((_, j) => {
+      for (const step of [-1e-3, 1e-3]) {
+        const values = refined.bands.values.slice();
+        values[j]! += step;
+        const stepped = clampBands({ types: start.types, values }, bounds);
+        expect(chargedValue(stepped)).toBeGreaterThan(refined.value - 1e-9);
+      }
+    });
+  });
+
+  test('weighs in the polish as in the own refinement', () => {
+    const own = refine(objective, start, bounds, { maxIterations: 60, tolerance: 1e-12, charge });
+    const polished = polish(objective, start, bounds, { ...POLISH, stretches: 12, charge });
+    expect(polished.value).toBeCloseTo(chargedValue(polished.bands), 9);
+    expect(polished.value).toBeLessThan(own.value * 1.001);
   });
 });
 

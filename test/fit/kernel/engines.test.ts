@@ -58,6 +58,10 @@ describe('the engines', () => {
           for (let j = 0; j < count; j++) engine.free[j] = j + n - count;
         }
         expect(quick.gradient).toEqual(plain.gradient);
+        // A charge is added on the diagonal.
+        const diagonal = ({ normalMatrix }: typeof quick) =>
+          Array.from({ length: n }, (_, j) => normalMatrix[j * n + j]);
+        expect(diagonal(quick)).toEqual(diagonal(plain));
         const solved = quick.solve(n, count, damping);
         expect(plain.solve(n, count, damping)).toBe(solved);
         if (solved) expect(quick.step).toEqual(plain.step);
