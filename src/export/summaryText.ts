@@ -22,6 +22,7 @@ function figures(design: Design): string[] {
   return [
     `Unevenness: ${uneven.before} dB RMS before, ${uneven.after} dB after, each about its own mean level`,
     `Error:      ${rms.before} dB RMS before, ${rms.after} dB after, about the target's level (greatest ${max.before} and ${max.after} dB)`,
+    ...withZones(design),
     `Target:     ${cleanText(design.target)}, level ${formatDb(design.levelDb)}`,
     `Bands:      ${design.filters.length} used of ${limits.bands} allowed`,
     `Most boost: ${boostWords(eq)}, of ${formatDb(limits.maxBoostDb)} allowed`,
@@ -29,6 +30,16 @@ function figures(design: Design): string[] {
     ...(design.rangeExplanation === undefined
       ? []
       : [cleanText(design.rangeExplanation).replace(/^Range:? /, 'Range:      ')]),
+  ];
+}
+
+/** A dip that is left alone stays in what is heard: the figures that leave it out say nothing of it. */
+function withZones({ zones, errorWithZones }: Design): string[] {
+  if (zones.length === 0) return [];
+  const rms = errorPair(errorWithZones.beforeRmsDb, errorWithZones.afterRmsDb);
+  const max = errorPair(errorWithZones.beforeMaxDb, errorWithZones.afterMaxDb);
+  return [
+    `All of it:  ${rms.before} dB RMS before, ${rms.after} dB after, spans left alone counted too (greatest ${max.before} and ${max.after} dB)`,
   ];
 }
 

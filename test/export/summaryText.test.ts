@@ -34,6 +34,17 @@ test('it tells error before and after, bands used of allowed and the most boost'
   expect(text).toContain('Most boost: 4.2 dB at 118 Hz, of 6.0 dB allowed');
 });
 
+test('it tells what is left of the error with the spans left alone, where there are any', () => {
+  const design = {
+    ...sampleDesign(),
+    errorWithZones: { beforeRmsDb: 4.24, afterRmsDb: 3.51, beforeMaxDb: 13.6, afterMaxDb: 14.4 },
+  };
+  expect(summaryText(design).replace(/\s+/g, ' ')).toContain(
+    'All of it: 4.2 dB RMS before, 3.5 dB after, spans left alone counted too (greatest 13.6 and 14.4 dB)',
+  );
+  expect(summaryText({ ...design, zones: [] })).not.toContain('All of it');
+});
+
 test('sharp shelves are told of with the option that keeps them gentle, unless a limit was asked for', () => {
   const shelf = (q: number) => ({ type: 'highShelf' as const, frequencyHz: 4000, gainDb: 2, q });
   const text = (qs: readonly number[], maxShelfQ?: number) => {
