@@ -24,11 +24,10 @@ const CHARGES_OF_REPLACED = [1];
 const CHARGES_AT_LAST = [0.5, 1];
 const UNDER_CHARGE = { maxIterations: 6, tolerance: 1e-4 };
 const REPLACED = { maxIterations: 12, tolerance: 1e-3, patience: 4 };
-/** Banks that are charged, bands that are replaced, what they are replaced by, how often, and banks that are given back. */
+/** Banks that are charged, bands that are replaced, what they are replaced by, and banks that are given back. */
 const STARTS = 3;
 const PAIRS = 3;
 const PROPOSALS = 2;
-const ROUNDS = 3;
 const GIVEN_BACK = 3;
 /** Pairs that cancel less are nothing to mend. */
 const WORTH_MENDING_DB = 0.3;
@@ -105,16 +104,11 @@ export function plainerBanks(space: SearchSpace, settled: readonly Refined[], un
   const near = settled
     .filter(({ value }) => scales.paid(value) <= MAY_COME_BACK)
     .map(({ bands, value }) => scales.weigh(bands, value));
-  let found = scales
+  const charged = scales
     .inOrder(near)
     .slice(0, STARTS)
     .map((start) => underCharge(scales, start, CHARGES));
-  for (let round = 0; round < ROUNDS; round++) {
-    const best = scales.plainest(found);
-    const others = replacements(scales, best);
-    found = [...found, ...others];
-    if (scales.plainest(found) === best) break;
-  }
+  const found = [...charged, ...replacements(scales, scales.plainest(charged))];
   return scales.inOrder(found.filter(({ value }) => scales.paid(value) <= 1)).slice(0, GIVEN_BACK);
 }
 
