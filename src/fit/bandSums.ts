@@ -46,9 +46,21 @@ function sumUp({ grid, options }: Objective, { bands }: Refined): BandSums {
     levelFree,
   );
   const width = places.length + 1;
-  const products = productsBetween(rows, rows, width, width, points);
+  const products = productsOfAll(rows, width, points);
   const withLeft = productsBetween(rows, left, width, 1, points);
   return { points, rows, left, products, withLeft, leftSquare: product(left, 0, left, 0, points) };
+}
+
+/** Products of the rows with each other: each pair is multiplied once. */
+function productsOfAll(rows: Float64Array, count: number, points: number): Float64Array {
+  const products = new Float64Array(count * count);
+  for (let i = 0; i < count; i += 3) {
+    for (let j = i; j < count; j += 3) nineProducts(rows, rows, i, j, count, count, points, products);
+  }
+  for (let i = 0; i < count; i++) {
+    for (let j = 0; j < i; j++) products[i * count + j] = products[j * count + i]!;
+  }
+  return products;
 }
 
 /** Products of the rows of `a` with those of `b`, the latter's side by side. */

@@ -84,6 +84,19 @@ export function pickBands(bands: Bands, indices: readonly number[]): Bands {
   return { types, values };
 }
 
+/** All bands of several banks, in that order. */
+export function joined(...banks: readonly Bands[]): Bands {
+  const count = banks.reduce((sum, { types }) => sum + types.length, 0);
+  const all = { types: new Uint8Array(count), values: new Float64Array(3 * count) };
+  let at = 0;
+  for (const { types, values } of banks) {
+    all.types.set(types, at);
+    all.values.set(values, 3 * at);
+    at += types.length;
+  }
+  return all;
+}
+
 /** The places of all bands, ascending in frequency. */
 export function byFrequency({ types, values }: Bands): number[] {
   const order: number[] = [];

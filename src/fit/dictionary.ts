@@ -4,6 +4,7 @@ import { HIGH_SHELF, LOW_SHELF, PEAKING } from './bands.js';
 import { scaledJacobian } from './bankKernel.js';
 import { type Bounds, endsOf } from './bounds.js';
 import type { FitGrid } from './fitGrid.js';
+import { product } from './weightedProducts.js';
 
 const PEAKING_PER_OCTAVE = 6;
 const SHELVES_PER_OCTAVE = 3;
@@ -197,7 +198,8 @@ function weighBenefits(
   for (let k = 0; k < type.length; k++) {
     benefits[k] = 0;
     if (!isOpen[type[k]!] || energy[k]! < 1e-9) continue;
-    const slope = product(shapes, offset[k]!, offset[k + 1]!, pulls[coarseness[k] as 0 | 1 | 2], first[k]!);
+    const pull = pulls[coarseness[k] as 0 | 1 | 2];
+    const slope = product(shapes, offset[k]!, pull, first[k]!, offset[k + 1]! - offset[k]!);
     const room = Math.max(0, grid.capDb[centre[k]!]! - eqDb[centre[k]!]!);
     const gainDb = Math.min(Math.max(-slope / energy[k]!, least), Math.min(most, room));
     gains[k] = gainDb;
@@ -209,18 +211,4 @@ function pairSums(values: Float64Array): Float64Array {
   const sums = new Float64Array((values.length + 1) >> 1);
   for (let p = 0; p < values.length; p++) sums[p >> 1]! += values[p]!;
   return sums;
-}
-
-/** Σ a[k] · b[first + k − from] for k from `from` up to `to`, two sums at a time. */
-function product(a: Float64Array, from: number, to: number, b: Float64Array, first: number): number {
-  let s0 = 0;
-  let s1 = 0;
-  let k = from;
-  const shift = first - from;
-  for (; k + 1 < to; k += 2) {
-    s0 += a[k]! * b[shift + k]!;
-    s1 += a[k + 1]! * b[shift + k + 1]!;
-  }
-  if (k < to) s0 += a[k]! * b[shift + k]!;
-  return s0 + s1;
 }

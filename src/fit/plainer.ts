@@ -26,7 +26,7 @@ const UNDER_CHARGE = { maxIterations: 6, tolerance: 1e-4 };
 const REPLACED = { maxIterations: 12, tolerance: 1e-3, patience: 4 };
 /** Banks that are charged, bands that are replaced, what they are replaced by, and banks that are given back. */
 const STARTS = 3;
-const PAIRS = 3;
+const PAIRS = 2;
 const PROPOSALS = 2;
 const GIVEN_BACK = 3;
 /** Pairs that cancel less are nothing to mend. */

@@ -1,5 +1,5 @@
 import { type BandSums, bandSums, productsBetween } from './bandSums.js';
-import { type Bands, byFrequency, isSame, pickBands } from './bands.js';
+import { type Bands, byFrequency, isSame, joined, pickBands } from './bands.js';
 import type { Objective } from './objective.js';
 import type { Refined } from './refine.js';
 import { byValue, isAllowed, NEVER_HOPELESS, type SearchSpace, tryBank } from './searchSpace.js';
@@ -123,13 +123,9 @@ function bestOfPair(objective: Objective, base: Refined, donor: Refined): Splice
 function join({ base, donor, from, to, shift }: Splice): Bands {
   const places = byFrequency(base.bands);
   const inDonor = byFrequency(donor.bands).slice(from + shift, to + shift);
-  const parts = [
+  return joined(
     pickBands(base.bands, places.slice(0, from)),
     pickBands(donor.bands, inDonor),
     pickBands(base.bands, places.slice(to)),
-  ];
-  return {
-    types: Uint8Array.from(parts.flatMap(({ types }) => [...types])),
-    values: Float64Array.from(parts.flatMap(({ values }) => [...values])),
-  };
+  );
 }
