@@ -59,7 +59,7 @@ export function prune(
 }
 
 /** A band of less gain is not worth a place, whatever it wins: nobody enters it. */
-const FAINT_DB = 0.1;
+const FAINT_DB = 0.2;
 
 /** The bank without its faint bands, the faintest first, the rest refined after each. */
 function withoutFaint(objective: Objective, full: Refined, bounds: Bounds): Refined {
