@@ -61,6 +61,15 @@ export function adviceWords(finding: Finding): string {
   }[finding.verdict];
 }
 
+/** One advice for several findings that one move deals with: where theirs differ, that of the most prominent, named. */
+export function adviceForAll(alike: readonly Finding[]): string {
+  const deepest = alike.reduce((a, b) => (Math.abs(b.levelDb) > Math.abs(a.levelDb) ? b : a));
+  const advice = adviceWords(deepest);
+  if (alike.every((finding) => adviceWords(finding) === advice)) return advice;
+  const most = deepest.kind === 'dip' ? 'deepest' : 'highest';
+  return `For the ${most} of them, at ${formatFrequency(deepest.frequencyHz)}: ${advice}`;
+}
+
 /** What is done about it and why, in a few words for a key: "move, not boost (wall behind)". */
 export function adviceShort(finding: Pick<Finding, 'verdict' | 'cause'>): string {
   const { verdict, cause } = finding;

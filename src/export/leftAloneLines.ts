@@ -1,21 +1,16 @@
-import type { Finding } from '../diagnosis/finding.js';
 import type { Design } from '../schema/design.js';
 import { formatFrequency } from '../units/formatFrequency.js';
-import { adviceWords, causeName, causeWords, findingName } from './findingWords.js';
+import { adviceForAll, adviceWords, causeName, causeWords, findingName } from './findingWords.js';
 import { formatSignedDb } from './formatDb.js';
 import { joinWords } from './joinWords.js';
+import { movesByCause } from './movesByCause.js';
 
-/** What wants moving, in one line where the same advice holds for several. */
+/**
+ * What wants moving, in one line for all dips of one surface, or to which the same advice holds. Advice that speaks of
+ * one dip is that of the deepest and says so: several forecasts for one move of the speaker would only confuse.
+ */
 function moveLines(findings: Design['findings']): string[] {
-  const moves = findings
-    .filter((finding) => finding.verdict === 'move')
-    .sort((a, b) => a.frequencyHz - b.frequencyHz);
-  const byAdvice = new Map<string, Finding[]>();
-  for (const finding of moves) {
-    const key = `${finding.kind} ${causeName(finding.cause)} ${adviceWords(finding)}`;
-    byAdvice.set(key, [...(byAdvice.get(key) ?? []), finding]);
-  }
-  return [...byAdvice.values()].map((alike) => {
+  return movesByCause(findings).map((alike) => {
     const first = alike[0]!;
     if (alike.length === 1) {
       return `- ${findingName(first)}, ${formatSignedDb(first.levelDb)}, ${causeWords(first)}: ${adviceWords(first)}`;
@@ -23,7 +18,7 @@ function moveLines(findings: Design['findings']): string[] {
     const places = alike.map(
       ({ frequencyHz, levelDb }) => `${formatFrequency(frequencyHz)} (${formatSignedDb(levelDb)})`,
     );
-    return `- ${first.kind}s at ${joinWords(places)}, ${causeName(first.cause)}: ${adviceWords(first)}`;
+    return `- ${first.kind}s at ${joinWords(places)}, ${causeName(first.cause)}: ${adviceForAll(alike)}`;
   });
 }
 

@@ -99,6 +99,23 @@ test('what the same advice holds for is told in one line, and the warnings do no
   expect(text(1).replace(/\s+/g, ' ')).toContain('The dip at 190 Hz is not boosted.');
 });
 
+test('dips of one surface stand in one line with one forecast, that of the deepest', () => {
+  const { findings, ...design } = sampleDesign();
+  const wall = findings.find(({ verdict }) => verdict === 'move')!;
+  const desk = { type: 'reflection' as const, surface: 'desk', predictedHz: 1200 };
+  const dips = [
+    { ...wall, frequencyHz: 888, levelDb: -8.2, cause: desk, advice: 'Goes to 373 Hz.' },
+    { ...wall, frequencyHz: 1300, levelDb: -14.4, cause: desk, advice: 'Goes to 430 Hz.' },
+    { ...wall, frequencyHz: 1030, levelDb: -10.8, cause: desk, advice: 'Goes to 395 Hz.' },
+  ];
+  const lines = unwrapped(summaryText({ ...design, findings: [wall, ...dips] }));
+  expect(lines.filter((line) => line.startsWith('- dip'))).toEqual([
+    expect.stringMatching(/^- dip at 297 Hz.*"wall behind"/),
+    '- dips at 888 Hz (-8.2 dB), 1.03 kHz (-10.8 dB) and 1.3 kHz (-14.4 dB), reflection from "desk": ' +
+      'For the deepest of them, at 1.3 kHz: Goes to 430 Hz.',
+  ]);
+});
+
 test('a cut-only design says that there is no boost', () => {
   expect(summaryText({ ...sampleDesign(), eq: { meanDb: -1, maxDb: 0, maxAtHz: 20 } })).toContain(
     'Most boost: none, of 6.0 dB allowed',

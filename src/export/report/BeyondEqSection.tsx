@@ -1,23 +1,38 @@
+import type { Finding } from '../../diagnosis/finding.js';
 import type { Design } from '../../schema/design.js';
+import { formatFrequency } from '../../units/formatFrequency.js';
 import { cleanText } from '../cleanText.js';
-import { adviceWords, causeWords, findingName } from '../findingWords.js';
+import { adviceForAll, causeName, causeWords, findingName } from '../findingWords.js';
 import { joinWords } from '../joinWords.js';
+import { movesByCause } from '../movesByCause.js';
 import { numberedFindings } from '../numberedFindings.js';
 import { typeset } from '../typeset.js';
 
+function names(alike: readonly Finding[]): string {
+  const [first] = alike;
+  if (alike.length === 1) return findingName(first!);
+  return `${first!.kind}s at ${joinWords(alike.map(({ frequencyHz }) => formatFrequency(frequencyHz)))}`;
+}
+
+const cause = (alike: readonly Finding[]): string =>
+  alike.length === 1 ? causeWords(alike[0]!) : causeName(alike[0]!.cause);
+
 /** What no equalizer can mend: this speaker's own cases first, then what always holds. */
 export function BeyondEqSection({ design }: { readonly design: Design }) {
-  const moves = numberedFindings(design).filter(({ finding }) => finding.verdict === 'move');
-  const surfaces = [...new Set(moves.flatMap(({ finding }) => finding.cause.surface ?? []))];
+  const numbers = new Map(numberedFindings(design).map(({ number, finding }) => [finding, number]));
+  const moves = movesByCause(design.findings);
+  const surfaces = [...new Set(moves.flatMap(([first]) => first?.cause.surface ?? []))];
   return (
     <section id="beyond">
       <h2>What EQ cannot mend</h2>
       {moves.length === 0 ? null : (
         <ul>
-          {moves.map(({ number, finding }) => (
+          {moves.map((alike) => (
             <li>
-              <strong>{`The ${findingName(finding)}`}</strong>
-              {typeset(` (no. ${number}, ${causeWords(finding)}): ${adviceWords(finding)}`)}
+              <strong>{`The ${names(alike)}`}</strong>
+              {typeset(
+                ` (no. ${joinWords(alike.map((finding) => String(numbers.get(finding))))}, ${cause(alike)}): ${adviceForAll(alike)}`,
+              )}
             </li>
           ))}
         </ul>
