@@ -15,7 +15,7 @@ import { wrapText } from './wrapText.js';
 const WIDTH = 100;
 
 function figures(design: Design): string[] {
-  const { error, unevenness, limits, eq } = design;
+  const { error, unevenness, limits } = design;
   const uneven = errorPair(unevenness.beforeRmsDb, unevenness.afterRmsDb);
   const rms = errorPair(error.beforeRmsDb, error.afterRmsDb);
   const max = errorPair(error.beforeMaxDb, error.afterMaxDb);
@@ -25,7 +25,7 @@ function figures(design: Design): string[] {
     ...withZones(design),
     `Target:     ${cleanText(design.target)}, level ${formatDb(design.levelDb)}`,
     `Bands:      ${design.filters.length} used of ${limits.bands} allowed`,
-    `Most boost: ${boostWords(eq)}, of ${formatDb(limits.maxBoostDb)} allowed`,
+    `Most boost: ${boostWords(design)}, of ${formatDb(limits.maxBoostDb)} allowed`,
     ...remains(design),
     ...(design.rangeExplanation === undefined
       ? []

@@ -39,7 +39,7 @@ export function WillGive() {
       'RMS, spans left alone too',
     ],
     ['Farthest off', pair(error.beforeMaxDb, error.afterMaxDb), 'anywhere that counts'],
-    ['Most boost', boostWords(eq), 'of all filters together'],
+    ['Most boost', boostWords(design), 'of all filters together'],
     [
       'Loudness',
       `${formatDb(eq.meanDb)}${inputGainDb < 0 ? `, and ${formatDb(inputGainDb)} at the input` : ''}`,

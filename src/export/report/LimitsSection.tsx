@@ -36,7 +36,7 @@ export function LimitsSection({ design }: { readonly design: Design }) {
   ];
   const limitRows: (readonly [string, string, string])[] = [
     ['Bands', `at most ${limits.bands}`, String(filters.length)],
-    ['Boost of all filters together', `at most ${formatDb(limits.maxBoostDb)}`, boostWords(eq)],
+    ['Boost of all filters together', `at most ${formatDb(limits.maxBoostDb)}`, boostWords(design)],
     [
       'Boost of one filter',
       `at most ${formatDb(limits.maxBoostDb)}`,

@@ -34,7 +34,7 @@ export function ReportPage({ design, policy, scripts, figureJson, generatedBy }:
     ['Unevenness, RMS', `${rms.before} → ${rms.after} dB`],
     ['Greatest error', `${max.before} → ${max.after} dB`],
     ['Bands', `${design.filters.length} of ${design.limits.bands}`],
-    ['Most boost', boostWords(design.eq)],
+    ['Most boost', boostWords(design)],
     ['Input gain', formatInputGain(design.inputGainDb)],
   ];
   return (
