@@ -45,6 +45,8 @@ export type BatchJob = z.output<typeof batchJobSchema>;
 /** A job as the manifest has it: read, or what is wrong with it. */
 export interface ManifestEntry {
   readonly job: string;
+  /** File and line. */
+  readonly where: string;
   readonly read: BatchJob | { readonly problem: string };
 }
 
@@ -67,7 +69,23 @@ export function readManifest(text: string, fileName: string): ManifestEntry[] {
   const isLines = /^\s*\{/.test(plain) || /\.(ndjson|jsonl)$/i.test(fileName);
   const entries = isLines ? readLines(plain, fileName) : readTable(plain, fileName);
   if (entries.length === 0) throw new InputError(`${fileName}: no jobs, expected one line for each`);
+  refuseSameNames(entries);
   return entries;
+}
+
+/** Two lines of results with one name could not be told apart. */
+function refuseSameNames(entries: readonly ManifestEntry[]): void {
+  const first = new Map<string, string>();
+  for (const { job, where } of entries) {
+    const earlier = first.get(job);
+    if (earlier !== undefined) {
+      throw new InputError(
+        `${where}: found job ${JSON.stringify(job)}, as at ${earlier} already, expected a name of its own for each ` +
+          '(its number in the manifest where it has none)',
+      );
+    }
+    first.set(job, where);
+  }
 }
 
 function readLines(text: string, fileName: string): ManifestEntry[] {
@@ -80,7 +98,11 @@ function readLines(text: string, fileName: string): ManifestEntry[] {
       try {
         return entryOf(JSON.parse(line), index, where);
       } catch {
-        return { job: String(index + 1), read: { problem: `${where}: no JSON, expected one object` } };
+        return {
+          job: String(index + 1),
+          where,
+          read: { problem: `${where}: no JSON, expected one object` },
+        };
       }
     });
 }
@@ -106,7 +128,7 @@ function readTable(text: string, fileName: string): ManifestEntry[] {
     const where = `${fileName}, line ${line}`;
     if (cells.length > fields.length) {
       const problem = `${where}: ${cells.length} cells, expected ${fields.length} as in the header`;
-      return { job: String(index + 1), read: { problem } };
+      return { job: String(index + 1), where, read: { problem } };
     }
     const length = cells.reduce((sum, cell) => sum + cell.length, 0);
     if (length > MAX_JOB) return tooLong(length, index, where);
@@ -122,19 +144,19 @@ function readTable(text: string, fileName: string): ManifestEntry[] {
 
 function tooLong(length: number, index: number, where: string): ManifestEntry {
   const problem = `${where}: found ${length} characters, expected at most ${MAX_JOB} for one job`;
-  return { job: String(index + 1), read: { problem } };
+  return { job: String(index + 1), where, read: { problem } };
 }
 
 function entryOf(value: unknown, index: number, where: string): ManifestEntry {
   const name = (value as { readonly job?: unknown } | null)?.job;
   const job = typeof name === 'string' || typeof name === 'number' ? String(name) : String(index + 1);
   const result = batchJobSchema.safeParse(value);
-  if (result.success) return { job, read: result.data };
+  if (result.success) return { job, where, read: result.data };
   const problems = result.error.issues.map((issue) => ({
     what: issue.path.map(String).join('.'),
     message: issueWords(issue, value),
   }));
-  return { job, read: { problem: problemsMessage(where, problems) } };
+  return { job, where, read: { problem: problemsMessage(where, problems) } };
 }
 
 /** "max-boost" or "Max boost" to "maxBoost". */

@@ -50,3 +50,14 @@ test('a first line that is broken spoils no other job where the name says what t
   const jobs = readManifest('oops\n{ "measurement": "a.txt" }\n', 'jobs.ndjson');
   expect(jobs.map(({ read }) => 'problem' in read)).toEqual([true, false]);
 });
+
+test('two jobs of one name are refused with file and line: their results could not be told apart', () => {
+  expect(() => readManifest('job,measurement\nleft,a.txt\nright,b.txt\nleft,c.txt\n', 'jobs.csv')).toThrow(
+    /^jobs\.csv, line 4: found job "left", as at jobs\.csv, line 2 already, expected a name of its own/,
+  );
+  const numbered = '{ "job": 2, "measurement": "a.txt" }\n\n{ "measurement": "b.txt" }\n';
+  expect(() => readManifest(numbered, 'jobs.ndjson')).toThrow(
+    /jobs\.ndjson, line 3: found job "2".*line 1 .*number/,
+  );
+  expect(readManifest('measurement\na.txt\na.txt\n', 'jobs.csv').map(({ job }) => job)).toEqual(['1', '2']);
+});
