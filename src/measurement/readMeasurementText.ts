@@ -3,6 +3,7 @@ import type { Warning } from '../warning.js';
 import { curveOfRows } from './curveOfRows.js';
 import { type DataTable, findTable } from './findTable.js';
 import { looksGated } from './looksGated.js';
+import { looksLinear } from './looksLinear.js';
 import { looksSmoothed } from './looksSmoothed.js';
 import type { Measurement } from './measurement.js';
 import { type DecimalMark, parseDecimal } from './parseDecimal.js';
@@ -29,7 +30,7 @@ const MAX_PHASE_RAD = 2e6 * Math.PI;
  * Reads two or three columns of text: frequency, level, and optionally phase in degrees. Space, tab, comma or
  * semicolon between them; decimal comma where the separator is no comma; headings and comments (`#`, `;`, `//`,
  * words before the data); rows in any order; UTF-8 or UTF-16; any line end. A heading that names the columns or
- * kHz is followed. Rows of one frequency are averaged. The warnings tell of columns not used, of units that look wrong,
+ * kHz is followed. Rows of one frequency are averaged. The warnings tell of columns not used, of units and levels that look wrong,
  * and of a measurement that looks smoothed or gated.
  *
  * @param bytes the whole file
@@ -59,6 +60,7 @@ export function readMeasurementText(
   const warnings = [
     ...table.warnings,
     ...unitWarnings(fileName, table, curve.frequencyHz),
+    ...looksLinear(curve, fileName),
     ...looksSmoothed(curve, allComments, fileName),
     ...looksGated(curve, allComments, fileName),
   ];
