@@ -37,6 +37,10 @@ export function crossoverSentence({ frequencyHz, levelDb, widthOctaves }: Featur
   return `So deep (${(-levelDb).toFixed(1)} dB), ${widthOctaves.toFixed(2)} octave wide and at ${formatFrequency(frequencyHz)} it suits two drivers that cancel at their crossover: one in opposite polarity, or one that comes late.`;
 }
 
+/** For a dip laid to the placement that reflections as strong as they can be make only in part. */
+export const CROSSOVER_POSSIBLE =
+  'Reflections no stronger than they can be do not make all of it, and it is as deep, wide and high as two drivers that cancel at their crossover leave it (one in opposite polarity, or late): that may be the cause instead.';
+
 const CHECK =
   "check the polarity, delay and crossover settings of both drivers against what the maker gives, and the wiring where it can be reached from outside; a cabinet with mains inside stays closed, that is the maker's or a licensed technician's work";
 

@@ -1,19 +1,20 @@
 import { exp } from '../elementary/exponential.js';
 import { formatFrequency } from '../units/formatFrequency.js';
-import { guiltyPath, nearestMode, reflectionCause, type TakenNulls } from './causeOf.js';
+import { type GuiltyPath, guiltyPath, nearestMode, reflectionCause, type TakenNulls } from './causeOf.js';
 import { clip } from './clip.js';
-import { CROSSOVER_ADVICE, crossoverSentence, suitsCrossover } from './crossoverNull.js';
+import { CROSSOVER_ADVICE, CROSSOVER_POSSIBLE, crossoverSentence, suitsCrossover } from './crossoverNull.js';
 import type { Feature } from './detectFeatures.js';
 import { dipEvidence } from './dipEvidence.js';
 import type { Evidence } from './evidence.js';
 import type { Cause, Finding, Verdict } from './finding.js';
+import { pathStrength } from './fittedSurface.js';
 import { isWorthMending } from './isWorthMending.js';
 import { judgeOwn } from './judgeOwn.js';
 import { moveAdvice } from './moveAdvice.js';
 import { oddsSentence } from './oddsSentence.js';
 import { placementAdvice } from './placementAdvice.js';
 import { protectedSpan } from './protectedSpan.js';
-import { reflectionShare } from './reflectionEvidence.js';
+import { type ReflectionShare, reflectionShare } from './reflectionEvidence.js';
 import { reflectionSentences } from './reflectionSentences.js';
 import { heightsFor, type Scene } from './scene.js';
 import { cheapestVerdict } from './verdict.js';
@@ -25,6 +26,10 @@ const NAMED_FROM = 0.6;
 
 /** Nobody is surer than this. */
 const SUREST = 0.99;
+
+/** Nor than this that the placement makes what two drivers that cancel may make as well, and reflections only in part. */
+const SUREST_BESIDE_CROSSOVER = 0.9;
+const LEFT_OVER_DB = 2;
 
 /**
  * From this probability on that it is not the speaker's, later sound is named, though no one path of it can be: where
@@ -51,7 +56,9 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
   const own = judgeOwn(dip, scene, { logOdds, evidence });
   // What is the same wherever the speaker stands is no more the placement's than the speaker leaves over.
   const notOwn = 1 - own.stayed * own.probability;
-  const probability = clip(Math.min(1 / (1 + exp(-logOdds)), notOwn), 1 - SUREST, SUREST);
+  const mayCancelInside = crossoverOpen(dip, scene, { share, guilty, evidence });
+  const surest = mayCancelInside ? SUREST_BESIDE_CROSSOVER : SUREST;
+  const probability = clip(Math.min(1 / (1 + exp(-logOdds)), notOwn), 1 - SUREST, surest);
   const placed = probability >= NAMED_FROM;
   const speakers = own.probability >= NAMED_FROM;
   const cancelsInside = speakers && suitsCrossover(dip);
@@ -81,6 +88,7 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
     confidence: placed ? probability : speakers ? own.probability : Math.min(SUREST, 1 - own.probability),
     evidence: [
       ...(cancelsInside ? [crossoverSentence(dip)] : []),
+      ...(placed && mayCancelInside ? [CROSSOVER_POSSIBLE] : []),
       ...(placed ? [...reflections, ...told] : [reason, ...told, ...reflections]),
       ...(mode
         ? [
@@ -96,10 +104,31 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
         : []),
     ],
     ...adviceFor(verdict, guilty?.surface, { small, later, cancelsInside }, dip, scene),
-    ...((verdict === 'move' || (verdict === 'leave' && !small && (cancelsInside || !dip.betweenFlanks))) && {
+    ...((verdict === 'move' ||
+      (verdict === 'leave' && !small && (cancelsInside || mayCancelInside || !dip.betweenFlanks))) && {
       zone: protectedSpan(dip, scene.frequencyHz, heightsFor(dip, scene)),
     }),
   };
+}
+
+/** Whether two drivers may cancel here, for all that reflections make of it and other measurements show. */
+function crossoverOpen(
+  dip: Feature,
+  scene: Scene,
+  {
+    share,
+    guilty,
+    evidence,
+  }: { share: ReflectionShare | undefined; guilty: GuiltyPath | undefined; evidence: readonly Evidence[] },
+): boolean {
+  const elsewhere = evidence
+    .flatMap(({ terms }) => terms)
+    .some(({ name, value }) => (name === 'gone' || name === 'notInDirect') && value > 0);
+  const leftOverDb = -scene.measured.localDb[dip.index]! - (share?.explainedDb ?? 0);
+  const fit = scene.reflected?.explanation.fit;
+  // One reflection goes a longer way and is never stronger than the direct sound.
+  const tooStrong = fit && guilty ? pathStrength(fit.parameters, guilty.path, dip.frequencyHz) > 1 : false;
+  return suitsCrossover(dip) && !elsewhere && (tooStrong || leftOverDb >= LEFT_OVER_DB);
 }
 
 function logOddsOf({ terms }: Evidence): number {
