@@ -22,9 +22,10 @@ export function moveAdvice(dip: Feature, scene: Scene, verdict: 'move' | 'leave'
     const alike = spreadDb
       ? ', the microphone moving along (the microphone positions alone do not tell)'
       : '';
+    const stays = hint ? '' : 'if it stays, the equalizer may mend it; ';
     return verdict === 'move'
       ? `Move the speaker or the microphone by 10 to 20 cm and measure again: a cancellation moves with it.${hint}`
-      : `Measure again with the speaker 10 to 20 cm away from here${alike}: if it stays, the equalizer may mend it; if it moves, it belongs to the placement.${hint}`;
+      : `Measure again with the speaker 10 to 20 cm away from here${alike}: ${stays}if it moves, it belongs to the placement.${hint}`;
   }
   const places = scene.moved.length === 1 ? 'the other placement' : 'one of the other placements';
   if (fate === 'gone') {
