@@ -30,7 +30,8 @@ export function verificationText(verification: Verification): string {
   ].join('\n')}\n`;
 }
 
-function verdict({ asPromised, faults, errorRmsDb, remainingRmsDb, octaves: rows }: Verification): string {
+function verdict(verification: Verification): string {
+  const { asPromised, faults, errorRmsDb, remainingRmsDb, expectedRmsDb, octaves: rows } = verification;
   const apart = `Measured and promised differ by ${formatDb(errorRmsDb)} RMS`;
   if (asPromised) {
     const farther = rows.filter(isFarApart).map(({ centreHz }) => formatFrequency(centreHz));
@@ -40,12 +41,12 @@ function verdict({ asPromised, faults, errorRmsDb, remainingRmsDb, octaves: rows
     return (
       `As promised, as far as this measurement tells: no fault of the filters explains what is there. ${apart}, ` +
       `around ${joinWords(farther)} more than twice what noise and a microphone a few centimetres off usually leave: ` +
-      'put the microphone back to where it was and measure again to be surer.'
+      'put speaker and microphone back to where they were and measure again to be surer.'
     );
   }
   const count = faults.length === 1 ? 'One thing seems' : `${faults.length} things seem`;
   const rest = faults.some(({ type }) => type !== 'speakerMoved' && type !== 'unknown')
-    ? `; about ${formatDb(remainingRmsDb)} would remain with what is named below put right`
+    ? `; about ${formatDb(remainingRmsDb)} would remain with what is named below put right (noise and a microphone a few centimetres off usually leave ${formatDb(expectedRmsDb)})`
     : '';
   return `NOT as promised. ${count} to have gone wrong. ${apart}${rest}.`;
 }
@@ -56,6 +57,12 @@ function figures(verification: Verification): string[] {
     `Compared:    ${comparedWords(verification)}`,
     `Unevenness:  ${formatDb(promised)} RMS about the target promised, ${formatDb(measured)} measured`,
     `Level:       ${formatSignedDb(verification.levelShiftDb)} against the promise (not counted)`,
+    ...(verification.faults.length > 0
+      ? [
+          'Shares:      of the misfit in units of what noise and a microphone a few centimetres off leave at each ' +
+            'frequency, not of the dB above: where they leave much, a difference counts little',
+        ]
+      : []),
     ...(verification.qConventions.length > 0 && verification.faults.some(({ type }) => type === 'qConvention')
       ? [
           `Readings of Q that explain most: ${verification.qConventions

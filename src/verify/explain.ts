@@ -1,11 +1,10 @@
-import { pow2 } from '../elementary/exponential.js';
 import type { Hypothesis } from './hypothesis.js';
 import { likeliestPair } from './likeliestPair.js';
+import { mostLikely, refined } from './mostLikely.js';
 import { logLikelihood, type Scatter, whiten } from './scatter.js';
 
 /** Where more than that went wrong a list helps nobody. */
 const MOST_FAULTS = 6;
-const REFINED_OCTAVES = 1 / 12;
 /** Scatters less likely than that by the natural logarithm are not followed further … */
 const OUT_OF_REACH = 10;
 /** … which is found out with every so many of the free frequencies. */
@@ -92,7 +91,7 @@ function oneAfterTheOther(
       const whole = faults.length === 0 ? suspects.whole.map(weigh) : [];
       if (faults.length === 0) wholeBankEvidence = whole.map(({ evidence }) => evidence);
       const single = suspects.single.flatMap((list, filter) => (touched.has(filter) ? [] : list.map(weigh)));
-      const found = mostLikely([...whole, ...single]);
+      const found = mostLikely([...whole, ...single], weigh);
       const isEnough = found && found.evidence >= suspects.leastEvidence;
       return isEnough ? refined(found, weigh, suspects.refine) : undefined;
     };
@@ -147,26 +146,6 @@ function nearTheTop(testers: readonly Tester[], reached: readonly number[]): rea
   return testers.filter((_, i) => reached[i]! > top - OUT_OF_REACH);
 }
 
-/** A frequency to a fraction of the search's step. */
-function refined(
-  found: Weighed,
-  weigh: (hypothesis: Hypothesis) => Weighed,
-  refine: Suspects['refine'],
-): Weighed {
-  const { type, filter, detail } = found.hypothesis;
-  if (type !== 'frequencyWrong' || filter === undefined || detail.slip !== undefined) return found;
-  let top = found;
-  for (let step = REFINED_OCTAVES / 2; step > 0.003; step /= 2) {
-    const middle = top.hypothesis.detail.frequencyHz!;
-    for (const hz of [middle * pow2(step), middle / pow2(step)]) {
-      const hypothesis = refine(filter, hz);
-      const next = hypothesis && weigh(hypothesis);
-      if (next && next.evidence > top.evidence) top = next;
-    }
-  }
-  return top;
-}
-
 function likeliest(testers: readonly Tester[]) {
   let top = { likelihood: Number.NEGATIVE_INFINITY, displacementM: 0 };
   for (const { scatter, residual } of testers) {
@@ -195,24 +174,6 @@ function changeOf({ scatter, changes }: Tester, hypothesis: Hypothesis): Float64
   const change = changes.get(hypothesis) ?? whiten(scatter, hypothesis.changeDb);
   changes.set(hypothesis, change);
   return change;
-}
-
-/** By how much a wrong frequency must beat a missing filter: somewhere in a room there is always a bump like it … */
-const ELSEWHERE_OVER_MISSING = 5;
-/** … but seldom at one of the few places where a slip of the hand would put it. */
-const SLIP_OVER_MISSING = 2;
-
-function mostLikely(weighed: readonly Weighed[]): Weighed | undefined {
-  const top = weighed.reduce<Weighed | undefined>(
-    (best, next) => (best === undefined || next.evidence > best.evidence ? next : best),
-    undefined,
-  );
-  if (top?.hypothesis.type !== 'frequencyWrong') return top;
-  const missing = weighed.find(
-    ({ hypothesis }) => hypothesis.type === 'filterMissing' && hypothesis.filter === top.hypothesis.filter,
-  );
-  const least = top.hypothesis.detail.slip === undefined ? ELSEWHERE_OVER_MISSING : SLIP_OVER_MISSING;
-  return missing && missing.evidence > top.evidence - least ? missing : top;
 }
 
 export function squaredLength(values: Float64Array): number {

@@ -131,7 +131,11 @@ export function movedFault(
     explains: shareOf(share),
     message:
       `The room's part of the curve has changed as no filter can change it: ${seen}. The speaker or the microphone ` +
-      `stands elsewhere than in the earlier measurement, by several centimetres or more; that makes up ${percent(share)} of the misfit.${
+      `stands elsewhere than in the earlier measurement, by several centimetres or more; that makes up ${percent(share)} of the misfit. ${
+        isAlone
+          ? 'It hides what the filters do: one of them may be missing or wrong as well.'
+          : 'It hides what single filters do.'
+      }${
         otherGiven
           ? ''
           : " If nothing was moved, another speaker may have been measured: give the other channel's design or curve with --other."

@@ -17,17 +17,22 @@ const MOVED_M = [0.06, 0.12, 0.25, 0.6];
 /** What shares of the misfit are taken in where the speaker has moved. */
 const USUAL_M = 0.018;
 const MOVED_PENALTY = 8;
-const TONE_PENALTY = 20;
+const TONE_PENALTY = 12;
 /** Squared misfit a point from which on a microphone put back as well as people can no longer does for a reason. */
 const MOVED_MISFIT = 1.75;
-/** RMS of a change of tone worth a word, and its least share of all that is left. */
-const LEAST_TONE_DB = 0.75;
-const LEAST_TONE_SHARE = 0.7;
+/** RMS of a change of tone worth a word, and its least share of all that is left … */
+const LEAST_TONE = { db: 0.5, share: 0.6 };
+/** … and where a move of something explains it even better. */
+const CLEAR_TONE = { db: 0.75, share: 0.7 };
 const TONE_OCTAVES = 0.5;
 /** Natural logarithm of the likelihood by which a fault must beat "as promised", its penalty taken off. */
 const LEAST_EVIDENCE = 1;
 /** The same where the room itself has changed: what it did in the bass looks like a filter now and then. */
 const LEAST_EVIDENCE_MOVED = 20;
+/** Share of what is unexplained that a fault must explain to be told … */
+const LEAST_SHARE = 0.05;
+/** … and one with a number left free, which fits itself to a little of anything. */
+const LEAST_SHARE_FREE = 0.12;
 
 export interface Accepted {
   readonly hypothesis: Hypothesis;
@@ -96,8 +101,8 @@ export function judge(
   const far = explain(MOVED_M.flatMap(inEveryRoom), bankAlone);
   const moved = likelier(careless, far);
   const stayed = likelier(putBack, careless);
-  const inOtherTone = (m: number) => test(m, otherTone(anyRoom));
-  const toned = explain([...PUT_BACK_M, ...CARELESS_M].map(inOtherTone), bankAlone);
+  const inOtherTone = (m: number) => rooms.map((room) => test(m, otherTone(room)));
+  const toned = explain([...PUT_BACK_M, ...CARELESS_M].flatMap(inOtherTone), bankAlone);
   const misfitOf = (residual: Float64Array) => squaredLength(residual) / residual.length;
   const leftBy = (outcome: Outcome, reference: Tester) =>
     outcome.faults.reduce(
@@ -108,21 +113,32 @@ export function judge(
   const movedEvidence = moved.likelihood - putBack.likelihood - MOVED_PENALTY;
   const toneEvidence = toned.likelihood - stayed.likelihood - TONE_PENALTY;
   const isMoved = movedEvidence > 0 && misfitOf(leftBy(moved, usual)) > MOVED_MISFIT;
-  const isToned = toneEvidence > 0 && isSmooth(frequencyHz, residualOf(start, toned));
-  const change = isMoved && !(isToned && toneEvidence > movedEvidence) ? 'moved' : isToned ? 'tone' : 'none';
-  const chosen = { none: stayed, moved, tone: toned }[change];
+  const isToned =
+    toneEvidence > 0 &&
+    (toneEvidence > movedEvidence || !isMoved) &&
+    isSmooth(
+      frequencyHz,
+      residualOf(start, toned.faults),
+      toneEvidence > movedEvidence ? LEAST_TONE : CLEAR_TONE,
+    );
+  const change = isToned ? 'tone' : isMoved ? 'moved' : 'none';
+  // Too small a move to be told may still be what looks like a fault.
+  const chosen = { none: movedEvidence > 0 ? moved : stayed, moved, tone: toned }[change];
 
   const reference = change === 'none' ? test(stayed.displacementM, anyRoom) : usual;
   const misfit = misfitOf(reference.residual);
   let left = reference.residual;
-  const faults = chosen.faults.map((fault) => {
+  const faults = chosen.faults.flatMap((fault) => {
     const before = misfitOf(left);
-    left = lessChange({ ...reference, residual: left }, fault.hypothesis);
-    return { ...fault, explains: (before - misfitOf(left)) / misfit };
+    const next = lessChange({ ...reference, residual: left }, fault.hypothesis);
+    const explained = before - misfitOf(next);
+    if (explained < leastShare(fault.hypothesis) * before) return [];
+    left = next;
+    return [{ ...fault, explains: explained / misfit }];
   });
   return {
     faults,
-    residualDb: residualOf(start, chosen),
+    residualDb: residualOf(start, faults),
     displacementM: chosen.displacementM,
     change,
     misfit,
@@ -139,15 +155,20 @@ export function judge(
 
 const likelier = (one: Outcome, other: Outcome): Outcome => (other.likelihood > one.likelihood ? other : one);
 
+function leastShare({ filter, type, detail }: Hypothesis): number {
+  const isElsewhere = type === 'frequencyWrong' && detail.slip === undefined;
+  return filter !== undefined && (type === 'unknown' || isElsewhere) ? LEAST_SHARE_FREE : LEAST_SHARE;
+}
+
 /** Measured minus promised, less what the faults change. */
-function residualOf(start: Float64Array, { faults }: Outcome): Float64Array {
+function residualOf(start: Float64Array, faults: Outcome['faults']): Float64Array {
   return faults.reduce((left, { hypothesis }) => left.map((db, i) => db - hypothesis.changeDb[i]!), start);
 }
 
 /** Whether a difference is slow over frequency and large enough to be called a change of tone. */
-function isSmooth(frequencyHz: Float64Array, differenceDb: Float64Array): boolean {
+function isSmooth(frequencyHz: Float64Array, differenceDb: Float64Array, least: typeof LEAST_TONE): boolean {
   const tone = spread(slidingTrend(frequencyHz.map(log2), differenceDb, TONE_OCTAVES));
-  return tone > Math.max(LEAST_TONE_DB, LEAST_TONE_SHARE * spread(differenceDb));
+  return tone > Math.max(least.db, least.share * spread(differenceDb));
 }
 
 /** RMS about the mean. */

@@ -1,0 +1,53 @@
+import { pow2 } from '../elementary/exponential.js';
+import type { Suspects, Weighed } from './explain.js';
+import type { Hypothesis } from './hypothesis.js';
+
+/** By how much a wrong frequency must beat a missing filter: somewhere in a room there is always a bump like it … */
+const ELSEWHERE_OVER_MISSING = 5;
+/** … but seldom at one of the few places where a slip of the hand would put it … */
+const SLIP_OVER_MISSING = 2;
+/** … and by how much either must beat such a bump beside a filter that is where it belongs. */
+const ELSEWHERE_OVER_BUMP = 5;
+const SLIP_OVER_BUMP = 3;
+const REFINED_OCTAVES = 1 / 12;
+
+type Weigh = (hypothesis: Hypothesis) => Weighed;
+
+/** The likeliest of all; a filter at a wrong frequency only where it is likelier than what would look like it. */
+export function mostLikely(weighed: readonly Weighed[], weigh: Weigh): Weighed | undefined {
+  for (const top of weighed.toSorted((a, b) => b.evidence - a.evidence)) {
+    const { type, filter, detail } = top.hypothesis;
+    if (type !== 'frequencyWrong') return top;
+    const missing = weighed.find(
+      ({ hypothesis }) => hypothesis.type === 'filterMissing' && hypothesis.filter === filter,
+    );
+    const least = detail.slip === undefined ? ELSEWHERE_OVER_MISSING : SLIP_OVER_MISSING;
+    if (!missing) return top;
+    if (isGone(top, missing, weigh)) return missing.evidence > top.evidence - least ? missing : top;
+  }
+  return undefined;
+}
+
+/** Whether a filter that seems to be elsewhere is also gone from its own place. */
+function isGone({ hypothesis, evidence }: Weighed, missing: Weighed, weigh: Weigh): boolean {
+  const own = missing.hypothesis.changeDb;
+  const bump = weigh({ ...hypothesis, changeDb: hypothesis.changeDb.map((db, i) => db - own[i]!) });
+  const least = hypothesis.detail.slip === undefined ? ELSEWHERE_OVER_BUMP : SLIP_OVER_BUMP;
+  return evidence > bump.evidence + least;
+}
+
+/** A frequency to a fraction of the search's step. */
+export function refined(found: Weighed, weigh: Weigh, refine: Suspects['refine']): Weighed {
+  const { type, filter, detail } = found.hypothesis;
+  if (type !== 'frequencyWrong' || filter === undefined || detail.slip !== undefined) return found;
+  let top = found;
+  for (let step = REFINED_OCTAVES / 2; step > 0.003; step /= 2) {
+    const middle = top.hypothesis.detail.frequencyHz!;
+    for (const hz of [middle * pow2(step), middle / pow2(step)]) {
+      const hypothesis = refine(filter, hz);
+      const next = hypothesis && weigh(hypothesis);
+      if (next && next.evidence > top.evidence) top = next;
+    }
+  }
+  return top;
+}
