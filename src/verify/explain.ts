@@ -1,4 +1,4 @@
-import type { Hypothesis } from './hypothesis.js';
+import type { Hypothesis, Suspects, Weighed } from './hypothesis.js';
 import { likeliestPair } from './likeliestPair.js';
 import { mostLikely, refined } from './mostLikely.js';
 import { logLikelihood, type Scatter, whiten } from './scatter.js';
@@ -17,19 +17,6 @@ export interface Tester {
   readonly residual: Float64Array;
   /** What hypotheses add, whitened: the same in every round. */
   readonly changes: Map<Hypothesis, Float64Array>;
-}
-
-export interface Weighed {
-  readonly hypothesis: Hypothesis;
-  readonly evidence: number;
-}
-
-export interface Suspects {
-  readonly whole: readonly Hypothesis[];
-  /** For each filter. */
-  readonly single: readonly (readonly Hypothesis[])[];
-  readonly refine: (filter: number, frequencyHz: number) => Hypothesis | undefined;
-  readonly leastEvidence: number;
 }
 
 export interface Outcome {

@@ -30,3 +30,18 @@ export interface HypothesisDetail {
   /** What is exchanged: the filters of both channels, or the speakers behind the equalizer, or the speaker measured. */
   readonly exchanged?: 'filters' | 'speakers' | 'measured';
 }
+
+/** A hypothesis and how much likelier (natural logarithm) the data make it than that nothing is wrong, its penalty taken off. */
+export interface Weighed {
+  readonly hypothesis: Hypothesis;
+  readonly evidence: number;
+}
+
+/** All that may have gone wrong with a bank. */
+export interface Suspects {
+  readonly whole: readonly Hypothesis[];
+  /** For each filter. */
+  readonly single: readonly (readonly Hypothesis[])[];
+  readonly refine: (filter: number, frequencyHz: number) => Hypothesis | undefined;
+  readonly leastEvidence: number;
+}

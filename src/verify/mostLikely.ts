@@ -1,6 +1,5 @@
 import { pow2 } from '../elementary/exponential.js';
-import type { Suspects, Weighed } from './explain.js';
-import type { Hypothesis } from './hypothesis.js';
+import type { Hypothesis, Suspects, Weighed } from './hypothesis.js';
 
 /** By how much a wrong frequency must beat a missing filter: somewhere in a room there is always a bump like it … */
 const ELSEWHERE_OVER_MISSING = 5;
@@ -8,7 +7,7 @@ const ELSEWHERE_OVER_MISSING = 5;
 const SLIP_OVER_MISSING = 2;
 /** … and by how much either must beat such a bump beside a filter that is where it belongs. */
 const ELSEWHERE_OVER_BUMP = 5;
-const SLIP_OVER_BUMP = 3;
+const SLIP_OVER_BUMP = 0;
 const REFINED_OCTAVES = 1 / 12;
 
 type Weigh = (hypothesis: Hypothesis) => Weighed;
