@@ -29,9 +29,7 @@ const TONE_OCTAVES = 0.5;
 const LEAST_EVIDENCE = 1;
 /** The same where the room itself has changed: what it did in the bass looks like a filter now and then. */
 const LEAST_EVIDENCE_MOVED = 20;
-/** Share of what is unexplained that a fault must explain to be told … */
-const LEAST_SHARE = 0.05;
-/** … and one with a number left free, which fits itself to a little of anything. */
+/** Share of what is unexplained that a fault with a number left free must explain: it fits itself to a little of anything. */
 const LEAST_SHARE_FREE = 0.12;
 
 export interface Accepted {
@@ -157,7 +155,7 @@ const likelier = (one: Outcome, other: Outcome): Outcome => (other.likelihood > 
 
 function leastShare({ filter, type, detail }: Hypothesis): number {
   const isElsewhere = type === 'frequencyWrong' && detail.slip === undefined;
-  return filter !== undefined && (type === 'unknown' || isElsewhere) ? LEAST_SHARE_FREE : LEAST_SHARE;
+  return filter !== undefined && (type === 'unknown' || isElsewhere) ? LEAST_SHARE_FREE : 0;
 }
 
 /** Measured minus promised, less what the faults change. */
