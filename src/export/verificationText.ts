@@ -30,6 +30,9 @@ export function verificationText(verification: Verification): string {
   ].join('\n')}\n`;
 }
 
+/** From this share on, what would remain asks for a word on what usually does. */
+const MUCH_OF_IT = 0.5;
+
 function verdict(verification: Verification): string {
   const { asPromised, faults, errorRmsDb, remainingRmsDb, expectedRmsDb, octaves: rows } = verification;
   const apart = `Measured and promised differ by ${formatDb(errorRmsDb)} RMS`;
@@ -45,8 +48,12 @@ function verdict(verification: Verification): string {
     );
   }
   const count = faults.length === 1 ? 'One thing seems' : `${faults.length} things seem`;
+  const usual =
+    remainingRmsDb > MUCH_OF_IT * errorRmsDb
+      ? ` (noise and a microphone a few centimetres off usually leave ${formatDb(expectedRmsDb)})`
+      : '';
   const rest = faults.some(({ type }) => type !== 'speakerMoved' && type !== 'unknown')
-    ? `; about ${formatDb(remainingRmsDb)} would remain with what is named below put right (noise and a microphone a few centimetres off usually leave ${formatDb(expectedRmsDb)})`
+    ? `; about ${formatDb(remainingRmsDb)} would remain with what is named below put right${usual}`
     : '';
   return `NOT as promised. ${count} to have gone wrong. ${apart}${rest}.`;
 }

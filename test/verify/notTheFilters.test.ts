@@ -54,9 +54,11 @@ const unwrapped = (text: string) => text.replace(/\s+/g, ' ');
 test('shares of the misfit and what remains in dB are told to be two measures', () => {
   const faulty = verifyDesign({ design: designOf(), after: measuredWith(bank.slice(1)) });
   const text = unwrapped(verificationText(faulty));
-  expect(text).toMatch(
-    /about \d\.\d dB would remain .* \(noise and a microphone .* usually leave \d\.\d dB\)/,
-  );
+  const usual = /would remain .* \(noise and a microphone .* usually leave \d\.\d dB\)/;
+  expect(text).toMatch(/about \d\.\d dB would remain/);
+  expect(text).not.toMatch(usual);
+  const halfMended = { ...faulty, remainingRmsDb: 0.6 * faulty.errorRmsDb };
+  expect(unwrapped(verificationText(halfMended))).toMatch(usual);
   expect(text).toContain('Shares: of the misfit in units of what noise and a microphone');
   const good = verifyDesign({ design: designOf(), after: measuredWith(bank) });
   expect(unwrapped(verificationText(good))).not.toContain('Shares:');
