@@ -19,12 +19,7 @@ export function boostWords({
   const overall = words(maxDb, maxAtHz);
   if (!(maxDb > 0) || (maxAtHz >= fromHz && maxAtHz <= toHz)) return overall;
   const nyquistHz = sampleRateHz / 2;
-  const inside = bankMaximum(
-    filters,
-    sampleRateHz,
-    Math.min(fromHz, toHz, nyquistHz),
-    Math.min(toHz, nyquistHz),
-  );
+  const inside = bankMaximum(filters, sampleRateHz, Math.min(fromHz, nyquistHz), Math.min(toHz, nyquistHz));
   return formatDb(inside.maxDb) === formatDb(maxDb)
     ? words(inside.maxDb, inside.atHz)
     : `${words(inside.maxDb, inside.atHz)} (${overall}, outside the range)`;

@@ -30,6 +30,9 @@ export function verificationText(verification: Verification): string {
   ].join('\n')}\n`;
 }
 
+/** What differs without a fault. */
+const USUAL = 'noise and a microphone a few centimetres off';
+
 /** From this share on, what would remain asks for a word on what usually does. */
 const MUCH_OF_IT = 0.5;
 
@@ -39,19 +42,17 @@ function verdict(verification: Verification): string {
   if (asPromised) {
     const farther = rows.filter(isFarApart).map(({ centreHz }) => formatFrequency(centreHz));
     if (farther.length === 0) {
-      return `As promised. ${apart}, as noise and a microphone a few centimetres off leave it.`;
+      return `As promised. ${apart}, as ${USUAL} leave it.`;
     }
     return (
       `As promised, as far as this measurement tells: no fault of the filters explains what is there. ${apart}, ` +
-      `around ${joinWords(farther)} more than twice what noise and a microphone a few centimetres off usually leave: ` +
+      `around ${joinWords(farther)} more than twice what ${USUAL} usually leave: ` +
       'put speaker and microphone back to where they were and measure again to be surer.'
     );
   }
   const count = faults.length === 1 ? 'One thing seems' : `${faults.length} things seem`;
   const usual =
-    remainingRmsDb > MUCH_OF_IT * errorRmsDb
-      ? ` (noise and a microphone a few centimetres off usually leave ${formatDb(expectedRmsDb)})`
-      : '';
+    remainingRmsDb > MUCH_OF_IT * errorRmsDb ? ` (${USUAL} usually leave ${formatDb(expectedRmsDb)})` : '';
   const rest = faults.some(({ type }) => type !== 'speakerMoved' && type !== 'unknown')
     ? `; about ${formatDb(remainingRmsDb)} would remain with what is named below put right${usual}`
     : '';
@@ -66,7 +67,7 @@ function figures(verification: Verification): string[] {
     `Level:       ${formatSignedDb(verification.levelShiftDb)} against the promise (not counted)`,
     ...(verification.faults.length > 0
       ? [
-          'Shares:      of the misfit in units of what noise and a microphone a few centimetres off leave at each ' +
+          `Shares:      of the misfit in units of what ${USUAL} leave at each ` +
             'frequency, not of the dB above: where they leave much, a difference counts little',
         ]
       : []),

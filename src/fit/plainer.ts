@@ -1,23 +1,23 @@
-import { type Bands, withoutBand } from './bands.js';
+import { withoutBand } from './bands.js';
 import { asFlanks } from './flanks.js';
-import { type Charge, opposedCharge } from './gainCharge.js';
+import { opposedCharge } from './gainCharge.js';
 import { objectiveValue } from './objectiveValue.js';
-import { type Opposition, opposedDb, opposition } from './opposition.js';
+import { opposedDb } from './opposition.js';
+import {
+  affordable,
+  inOrder,
+  type PlainScales,
+  paid,
+  plainest,
+  plainScales,
+  valueAt,
+  type WeighedBank,
+  weighBank,
+  weightOfOpposition,
+} from './plainScales.js';
 import { type Refined, refine } from './refine.js';
 import { insert, isAllowed, propose, type SearchSpace } from './searchSpace.js';
 
-/** A bank with what its bands do against each other. */
-export interface Weighed {
-  readonly bands: Bands;
-  readonly value: number;
-  readonly against: Opposition;
-  /** What held its gains down while it was refined. */
-  readonly charge?: Charge;
-}
-
-/** A plainer bank may leave so much more of the RMS error, or so many dB if that is more; a dB of opposition is worth as much. */
-const MORE_SHARE = 0.01;
-const MORE_DB = 0.001;
 /** The first of these charges is half of what opposition is worth; beyond, it leads where a bank would not go by itself. */
 const CHARGES = [0.5, 1, 2, 4];
 const CHARGES_OF_REPLACED = [1];
@@ -35,63 +35,6 @@ const WORTH_MENDING_DB = 0.3;
 const MAY_COME_BACK = 2;
 const HOPELESS = 6;
 
-/** How much more of an RMS error, dB, a plainer bank may leave. */
-export function allowanceDb(rmsDb: number): number {
-  return Math.max(MORE_SHARE * rmsDb, MORE_DB);
-}
-
-/** By what banks are held against each other. */
-class Scales {
-  readonly #leastDb: number;
-  readonly #allowanceDb: number;
-
-  /**
-   * @param least value that a plainer bank is held against, dB²
-   * @param unseen squared error, dB², that the objective's grid does not show
-   */
-  constructor(
-    readonly space: SearchSpace,
-    least: number,
-    readonly unseen = 0,
-  ) {
-    this.#leastDb = Math.sqrt(least + unseen);
-    this.#allowanceDb = allowanceDb(this.#leastDb);
-  }
-
-  weigh(bands: Bands, value: number, charge?: Charge): Weighed {
-    const against = opposition(this.space.objective.grid, bands);
-    return { bands, value, against, ...(charge && { charge }) };
-  }
-
-  /** What a bank leaves above the best, in allowances. */
-  paid(value: number): number {
-    return (Math.sqrt(Math.max(0, value + this.unseen)) - this.#leastDb) / this.#allowanceDb;
-  }
-
-  price({ value, against }: Weighed): number {
-    return Math.max(0, this.paid(value)) + against.db;
-  }
-
-  /** The one that costs least of those within the allowance; the first where there is none. */
-  plainest(banks: readonly Weighed[]): Weighed {
-    const within = banks.filter(({ value }) => this.paid(value) <= 1);
-    return [...within].reduce((a, b) => (this.price(b) < this.price(a) ? b : a), within[0] ?? banks[0]!);
-  }
-
-  inOrder(banks: readonly Weighed[]): Weighed[] {
-    return [...banks].sort((a, b) => this.price(a) - this.price(b));
-  }
-
-  /** What a dB of opposition costs, dB², where the best bank stands. */
-  get weight(): number {
-    return 2 * this.#leastDb * this.#allowanceDb;
-  }
-
-  valueAt(allowances: number): number {
-    return (this.#leastDb + allowances * this.#allowanceDb) ** 2 - this.unseen;
-  }
-}
-
 /**
  * Banks that leave hardly more than the best and whose bands work less against each other, the best first: those that the
  * search has found anyway, the same with a growing charge on opposed gains, and with one of an opposed pair replaced.
@@ -99,17 +42,17 @@ class Scales {
  * @param settled banks at rest, the best first
  * @param unseen squared error, dB², that the grid does not show
  */
-export function plainerBanks(space: SearchSpace, settled: readonly Refined[], unseen: number): Weighed[] {
-  const scales = new Scales(space, settled[0]!.value, unseen);
+export function plainerBanks(space: SearchSpace, settled: readonly Refined[], unseen: number): WeighedBank[] {
+  const { grid } = space.objective;
+  const scales = plainScales(settled[0]!.value, unseen);
   const near = settled
-    .filter(({ value }) => scales.paid(value) <= MAY_COME_BACK)
-    .map(({ bands, value }) => scales.weigh(bands, value));
-  const charged = scales
-    .inOrder(near)
+    .filter(({ value }) => paid(scales, value) <= MAY_COME_BACK)
+    .map(({ bands, value }) => weighBank(grid, bands, value));
+  const charged = inOrder(scales, near)
     .slice(0, STARTS)
-    .map((start) => underCharge(scales, start, CHARGES));
-  const found = [...charged, ...replacements(scales, scales.plainest(charged))];
-  return scales.inOrder(found.filter(({ value }) => scales.paid(value) <= 1)).slice(0, GIVEN_BACK);
+    .map((start) => underCharge(space, scales, start, CHARGES));
+  const found = [...charged, ...replacements(space, scales, plainest(scales, charged))];
+  return affordable(scales, found).slice(0, GIVEN_BACK);
 }
 
 /**
@@ -120,37 +63,41 @@ export function plainerBanks(space: SearchSpace, settled: readonly Refined[], un
 export function plainestOf(
   space: SearchSpace,
   best: Refined,
-  banks: readonly Weighed[],
-): Weighed | undefined {
+  banks: readonly WeighedBank[],
+): WeighedBank | undefined {
   const { objective, bounds } = space;
-  const scales = new Scales(space, best.value);
-  const itself = scales.weigh(best.bands, best.value);
+  const scales = plainScales(best.value);
+  const itself = weighBank(objective.grid, best.bands, best.value);
   const moved = banks.map(({ bands, charge }) => {
     const there = refine(objective, bands, bounds, { ...UNDER_CHARGE, ...(charge && { charge }) });
-    return scales.weigh(there.bands, objectiveValue(objective, there.bands), charge);
+    return weighBank(objective.grid, there.bands, objectiveValue(objective, there.bands), charge);
   });
-  const plainest = underCharge(scales, scales.plainest([itself, ...moved]), CHARGES_AT_LAST);
-  return plainest === itself ? undefined : plainest;
+  const ended = underCharge(space, scales, plainest(scales, [itself, ...moved]), CHARGES_AT_LAST);
+  return ended === itself ? undefined : ended;
 }
 
 /** The plainest on the way of a bank under one charge after the other. */
-function underCharge(scales: Scales, start: Weighed, charges: readonly number[]): Weighed {
-  const { objective, bounds } = scales.space;
+function underCharge(
+  { objective, bounds }: SearchSpace,
+  scales: PlainScales,
+  start: WeighedBank,
+  charges: readonly number[],
+): WeighedBank {
   const way = [start];
   for (const part of charges) {
     const { bands, against } = way.at(-1)!;
-    const charge = opposedCharge(against, bands, part * scales.weight);
+    const charge = opposedCharge(against, bands, part * weightOfOpposition(scales));
     const next = refine(objective, bands, bounds, { ...UNDER_CHARGE, charge });
     const value = objectiveValue(objective, next.bands);
-    way.push(scales.weigh(next.bands, value, charge));
-    if (scales.paid(value) > 1) break;
+    way.push(weighBank(objective.grid, next.bands, value, charge));
+    if (paid(scales, value) > 1) break;
   }
-  return scales.plainest(way);
+  return plainest(scales, way);
 }
 
 /** The bank with one band of its most opposed pairs put elsewhere. */
-function replacements(scales: Scales, from: Weighed): Weighed[] {
-  const { space } = scales;
+function replacements(space: SearchSpace, scales: PlainScales, from: WeighedBank): WeighedBank[] {
+  const { objective, bounds } = space;
   const pairs = from.against.pairs
     .filter((pair) => opposedDb(pair) > WORTH_MENDING_DB)
     .sort((a, b) => opposedDb(b) - opposedDb(a))
@@ -165,9 +112,10 @@ function replacements(scales: Scales, from: Weighed): Weighed[] {
   return instead
     .filter((bands) => isAllowed(space, bands))
     .flatMap((bands) => {
-      const hopelessAbove = scales.valueAt(HOPELESS);
-      const tried = refine(space.objective, bands, space.bounds, { ...REPLACED, hopelessAbove });
-      if (scales.paid(tried.value) > MAY_COME_BACK) return [];
-      return [underCharge(scales, scales.weigh(tried.bands, tried.value), CHARGES_OF_REPLACED)];
+      const hopelessAbove = valueAt(scales, HOPELESS);
+      const tried = refine(objective, bands, bounds, { ...REPLACED, hopelessAbove });
+      if (paid(scales, tried.value) > MAY_COME_BACK) return [];
+      const weighed = weighBank(objective.grid, tried.bands, tried.value);
+      return [underCharge(space, scales, weighed, CHARGES_OF_REPLACED)];
     });
 }
