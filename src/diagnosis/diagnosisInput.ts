@@ -26,4 +26,9 @@ export interface DiagnosisInput {
   readonly excessGroupDelayS?: Float64Array;
   /** The gated curve on the grid of `curve`, and the lowest frequency (1/T) that its gate resolves. */
   readonly direct?: { readonly curve: Curve; readonly resolvedFromHz: number };
+  /**
+   * What follows the direct sound, band by band (`impulse/laterSound.ts`), at frequencies of its own; only where every
+   * position came as an impulse response in which no strong reflection was found.
+   */
+  readonly laterSound?: Curve;
 }

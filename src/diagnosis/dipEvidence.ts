@@ -1,6 +1,7 @@
 import type { Feature } from './detectFeatures.js';
 import { directEvidence } from './directEvidence.js';
 import type { Evidence } from './evidence.js';
+import { laterEvidence } from './laterEvidence.js';
 import { movedEvidence } from './movedEvidence.js';
 import { phaseEvidence } from './phaseEvidence.js';
 import { reflectionEvidence, reflectionShare } from './reflectionEvidence.js';
@@ -19,6 +20,7 @@ export function dipEvidence(dip: Feature, scene: Scene, share = reflectionShare(
     phaseEvidence(dip, scene),
     timeEvidence(dip, scene),
     directEvidence(dip, scene),
+    laterEvidence(dip, scene),
     curveAlone(scene),
   ].filter((e) => e !== undefined);
 }

@@ -5,7 +5,7 @@ import type { Evidence } from './evidence.js';
 import { samenessThere } from './movedEvidence.js';
 import { oddsSentence } from './oddsSentence.js';
 import { ownEvidence } from './ownEvidence.js';
-import { OWN_WEIGHTS, OWN_WEIGHTS_MOVED, STAYING_WEIGHTS } from './ownWeights.js';
+import { LATER_WEIGHTS, OWN_WEIGHTS, OWN_WEIGHTS_MOVED, STAYING_WEIGHTS } from './ownWeights.js';
 import type { Scene } from './scene.js';
 import type { WeightName } from './weights.js';
 
@@ -37,6 +37,7 @@ const CLEAR = 2.6;
 const SPREAD = { alone: -0.85, moved: -1.9 };
 
 const STAYING = Object.keys(STAYING_WEIGHTS) as (keyof typeof STAYING_WEIGHTS)[];
+const LATER = Object.keys(LATER_WEIGHTS) as (keyof typeof LATER_WEIGHTS)[];
 
 export interface OwnJudgement {
   /** That the speaker itself makes the dip. */
@@ -66,6 +67,10 @@ export function judgeOwn(
     {
       label: scene.moved.length > 1 ? 'the other placements' : 'the other placement',
       logOdds: sumOf(STAYING.map((name) => STAYING_WEIGHTS[name] * value(name))),
+    },
+    {
+      label: 'the sound after the direct',
+      logOdds: sumOf(LATER.map((name) => LATER_WEIGHTS[name] * value(name))),
     },
     { label: 'the microphone positions', logOdds: SPREAD[moved ? 'moved' : 'alone'] * value('spread') },
   ];

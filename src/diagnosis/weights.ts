@@ -61,6 +61,12 @@ export const WEIGHTS = {
   /** 1 where the direct sound alone has no such dip, or has it too. */
   notInDirect: 2.5,
   inDirect: -3,
+  /** Where an impulse response has no strong reflection: 1 where sound as strong as a dip needs follows it late enough to be seen, −1 where it is 12 dB weaker. */
+  laterThere: 5,
+  /** The same: octaves above 1 kHz, up to 2; what is too dull to be found is weak there. */
+  laterDull: -1.5,
+  /** The same: octaves below 1 kHz, up to 2, of a dip so wide that dull sound too early to be seen makes it as well. */
+  laterEarly: 0.3,
 } as const;
 
 export type WeightName = keyof typeof WEIGHTS;

@@ -19,4 +19,6 @@ export interface Measurement {
   readonly reflections?: readonly Reflection[];
   /** What came before the first strong reflection, and the lowest frequency that is resolved in it. */
   readonly direct?: { readonly curve: Curve; readonly resolvedFromHz: number };
+  /** What follows the direct sound, band by band (`laterSound`), where no strong reflection was found in the impulse response. */
+  readonly laterSound?: Curve;
 }

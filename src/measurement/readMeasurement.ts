@@ -1,6 +1,7 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import { analyseImpulse, type GateChoice } from '../impulse/analyseImpulse.js';
 import type { ImpulseResponse } from '../impulse/impulseResponse.js';
+import { laterSound } from '../impulse/laterSound.js';
 import type { Paths } from '../impulse/paths.js';
 import { InputError } from '../inputError.js';
 import { inFile } from './inFile.js';
@@ -10,6 +11,9 @@ import { readMeasurementText } from './readMeasurementText.js';
 
 /** A gate that resolves nothing below this tells of no dip that a diagnosis is about. */
 const DIRECT_FROM_AT_MOST_HZ = 1000;
+
+/** Stronger reflections are looked for in the curve as well; where one is, quiet around a dip says nothing of those that come sooner. */
+const STRONG_DB = -20;
 
 /** How a WAV file is made into a curve; no matter for text. */
 export interface MeasurementReading {
@@ -66,6 +70,10 @@ function readMeasurementWav(
     trusted: analysis.trustedRange,
     reflections: analysis.reflections,
     ...(gate === 'none' && directPart(impulse, analysis)),
+    ...(gate === 'none' &&
+      !analysis.reflections.some(({ levelDb }) => levelDb > STRONG_DB) && {
+        laterSound: laterSound(impulse, analysis.arrivalS),
+      }),
   };
 }
 

@@ -51,6 +51,7 @@ export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: num
     range,
     ...(rollOff && { rollOff }),
     ...(reflections && { reflections }),
+    ...(prepared.laterSound && { laterSound: prepared.laterSound }),
     ...(request.setup && { setup: request.setup }),
   });
   return {

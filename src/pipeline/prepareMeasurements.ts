@@ -27,6 +27,8 @@ export interface PreparedMeasurements {
   readonly excessGroupDelayS?: Float64Array;
   /** The direct sound alone, averaged in the same way; where all positions are impulse responses that hold it. */
   readonly direct?: { readonly curve: Curve; readonly resolvedFromHz: number };
+  /** What follows the direct sound, averaged; where all positions are impulse responses without a strong reflection. */
+  readonly laterSound?: Curve;
   /** In the order of the request. */
   readonly moved: readonly Curve[];
   /** Where all positions are to be trusted; everywhere where it is not given. */
@@ -73,6 +75,7 @@ export function prepareMeasurements(request: MeasuredRequest): PreparedMeasureme
     ...(repeats.length > 0 && { repeats: [rounded(onGrid[0]!), ...repeats] }),
     ...(single?.phaseRad && { excessGroupDelayS: excessGroupDelayS(single) }),
     ...directOf(request.measurements, grid, calibrated),
+    ...laterSoundOf(request.measurements),
     moved,
     ...(trust && { trust }),
     referenceDb,
@@ -94,6 +97,13 @@ function directOf(
   const resolvedFromHz = Math.max(...parts.map((part) => part.resolvedFromHz));
   const onGrid = parts.map(({ curve }) => resampleToGrid(lowered(curve, meanOf(curve.levelDb)), grid));
   return { direct: { curve: rounded(averagePositions(onGrid).curve), resolvedFromHz } };
+}
+
+/** A level relative to the direct sound's own in the same band, so that a calibration changes nothing. */
+function laterSoundOf(measurements: readonly Measurement[]): Pick<PreparedMeasurements, 'laterSound'> {
+  const parts = measurements.flatMap(({ laterSound }) => (laterSound ? [laterSound] : []));
+  if (parts.length === 0 || parts.length < measurements.length) return {};
+  return { laterSound: rounded(averagePositions(parts).curve) };
 }
 
 function commonGrid(curves: readonly Curve[], measurements: readonly Measurement[]): Float64Array {

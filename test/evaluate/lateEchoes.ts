@@ -68,7 +68,7 @@ export function lateEchoes(seed: number, measured: 'level' | 'impulse'): LateEch
     measured === 'level'
       ? levelsOf(heardOn, noiseRandom, scenario.noise.jitterDb)
       : impulseOf(heardOn, noiseRandom);
-  const { curve, direct, excessGroupDelayS } = prepareMeasurements({
+  const { curve, direct, excessGroupDelayS, laterSound } = prepareMeasurements({
     title: 'late echoes',
     measurements: [measurement],
   });
@@ -83,6 +83,7 @@ export function lateEchoes(seed: number, measured: 'level' | 'impulse'): LateEch
       ...(excessGroupDelayS && { excessGroupDelayS }),
       ...(measurement.reflections && { reflections: measurement.reflections }),
       ...(direct && { direct }),
+      ...(laterSound && { laterSound }),
     },
     cancellations,
     resonances: scenario.speaker.resonances,
