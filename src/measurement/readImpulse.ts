@@ -1,4 +1,5 @@
 import { findClipping } from '../impulse/clipping.js';
+import { constantOffset } from '../impulse/constantOffset.js';
 import type { ImpulseResponse } from '../impulse/impulseResponse.js';
 import { InputError } from '../inputError.js';
 import type { Warning } from '../warning.js';
@@ -14,7 +15,7 @@ export interface ReadImpulse {
 }
 
 /**
- * An impulse response from one channel of a WAV file; a clipped one is warned of.
+ * An impulse response from one channel of a WAV file; a clipped one is warned of, and a constant offset taken off.
  *
  * @param channelNumber counted from 1; without it the first
  * @throws InputError as `readWavChannel`, or where the samples are no recording's by their size, or
@@ -28,12 +29,24 @@ export function readImpulse(bytes: Uint8Array, fileName: string, channelNumber?:
       `${fileName}: its highest sample is ${peak.toPrecision(3)}, where 1 is full scale; expected a recording`,
     );
   }
-  refuseLasting({ samples, sampleRateHz }, fileName);
   const clipping = findClipping(samples);
+  const offset = constantOffset({ samples, sampleRateHz });
+  const impulse = { samples: offset === 0 ? samples : samples.map((v) => v - offset), sampleRateHz };
+  refuseLasting(impulse, fileName);
   return {
-    impulse: { samples, sampleRateHz },
+    impulse,
     warnings: [
       ...warnings,
+      ...(offset === 0
+        ? []
+        : [
+            {
+              code: 'offset-removed',
+              message:
+                `${fileName} rests at ${((100 * offset) / peak).toPrecision(2)} % of its peak instead of at 0. No speaker radiates ` +
+                'such a constant, so it was taken off; the input that recorded it adds it.',
+            },
+          ]),
       ...(clipping
         ? [
             {

@@ -1,8 +1,10 @@
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { gaussian, seededRandom } from '../../fixtures/simulate/seededRandom.js';
+import { analyseImpulse } from '../../src/impulse/analyseImpulse.js';
 import { InputError } from '../../src/inputError.js';
 import { readImpulse } from '../../src/measurement/readImpulse.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
+import { impulseSamples, rate } from './impulseWav.js';
 
 const sampleRateHz = 48_000;
 const wav = (durationS: number, at: (seconds: number) => number) =>
@@ -45,4 +47,47 @@ test('an impulse response is taken, even of a hall that rings for 3 s', () => {
 
 test('what is shorter than a second is taken as it is', () => {
   expect(readImpulse(wav(0.5, sweep), 'short.wav').impulse.samples).toHaveLength(24_000);
+});
+
+describe('a constant that the recording rests at', () => {
+  const resting = (offset: number, options = {}) =>
+    readImpulse(
+      writeWav({
+        channels: [impulseSamples(options).map((v) => v + offset)],
+        sampleRateHz: rate,
+        format: 'float64',
+      }).bytes,
+      'offset.wav',
+    );
+
+  test('is taken off and told of: the direct sound is found where it is, and the curve is as without it', () => {
+    const options = { reflections: [[150, 0.4]] as const, noise: 1e-5 };
+    const { impulse, warnings } = resting(0.004, options);
+    expect(warnings.map(({ code }) => code)).toEqual(['offset-removed']);
+    expect(warnings[0]!.message).toMatch(/^offset\.wav rests at 1\.\d % of its peak/);
+    const clean = impulseSamples(options);
+    // Five standard deviations of the median of 2352 samples of that noise.
+    impulse.samples.forEach((v, i) => {
+      if (Math.abs(v - clean[i]!) > 1.3e-6) throw new Error(`sample ${i} is off by ${v - clean[i]!}`);
+    });
+    expect(analyseImpulse(impulse).arrivalS * rate).toBeCloseTo(
+      analyseImpulse({ samples: clean, sampleRateHz: rate }).arrivalS * rate,
+      2,
+    );
+  });
+
+  test('does not make the file look like the recording of a sweep', () => {
+    const samples = impulseSamples({ length: 5 * rate }).map((v) => v - 0.01);
+    const { bytes } = writeWav({ channels: [samples], sampleRateHz: rate, format: 'pcm16' });
+    expect(readImpulse(bytes, 'long.wav').warnings.map(({ code }) => code)).toEqual(['offset-removed']);
+  });
+
+  test('is not seen in noise, in rumble, in a slow decay, or where the file begins with the sound', () => {
+    expect(resting(0, { noise: 1e-3 }).warnings).toEqual([]);
+    expect(resting(0, { noise: 1e-4, rumble: true }).warnings).toEqual([]);
+    const slow = wav(0.3, (t) => (t < 0.05 ? 0 : 0.5 * Math.exp(-(t - 0.05) / 0.2)));
+    expect(readImpulse(slow, 'slow.wav').warnings).toEqual([]);
+    const begins = wav(0.3, (t) => (t === 0 ? 0.5 : 0.01));
+    expect(readImpulse(begins, 'begins.wav').warnings).toEqual([]);
+  });
 });
