@@ -96,7 +96,7 @@ function readLines(text: string, fileName: string): ManifestEntry[] {
     .map(({ line, where }, index) => {
       if (line.length > MAX_JOB) return tooLong(line.length, index, where);
       try {
-        return entryOf(JSON.parse(line), index, where);
+        return entryOf(inCamelCase(JSON.parse(line)), index, where);
       } catch {
         return {
           job: String(index + 1),
@@ -157,6 +157,13 @@ function entryOf(value: unknown, index: number, where: string): ManifestEntry {
     message: issueWords(issue, value),
   }));
   return { job, where, read: { problem: problemsMessage(where, problems) } };
+}
+
+/** An object with its keys as `camelCase` has them; one that names an option twice, or is no object, stays as it is. */
+function inCamelCase(value: unknown): unknown {
+  if (typeof value !== 'object' || value === null || Array.isArray(value)) return value;
+  const entries = Object.entries(value).map(([key, field]) => [camelCase(key), field] as const);
+  return new Set(entries.map(([key]) => key)).size < entries.length ? value : Object.fromEntries(entries);
 }
 
 /** "max-boost" or "Max boost" to "maxBoost". */

@@ -61,3 +61,25 @@ test('two jobs of one name are refused with file and line: their results could n
   );
   expect(readManifest('measurement\na.txt\na.txt\n', 'jobs.csv').map(({ job }) => job)).toEqual(['1', '2']);
 });
+
+test('names options in NDJSON as on the command line or in camelCase, as in CSV', () => {
+  const dashed = '{"measurement":"a.txt","max-boost":"3 dB","--q-max":4,"shelf-q-max":0.7}\n';
+  const table = 'measurement,max-boost,--q-max,shelf-q-max\na.txt,3 dB,4,0.7\n';
+  expect(readManifest(dashed, 'jobs.ndjson')[0]!.read).toEqual({
+    measurement: 'a.txt',
+    maxBoost: '3 dB',
+    qMax: 4,
+    shelfQMax: 0.7,
+  });
+  expect(readManifest(table, 'jobs.csv')[0]!.read).toEqual({
+    measurement: 'a.txt',
+    maxBoost: '3 dB',
+    qMax: '4',
+    shelfQMax: '0.7',
+  });
+});
+
+test('does not choose between two spellings of one option', () => {
+  const [job] = readManifest('{"measurement":"a.txt","maxBoost":3,"max-boost":6}\n', 'jobs.ndjson');
+  expect(job!.read).toMatchObject({ problem: expect.stringMatching(/jobs\.ndjson, line 1.*"max-boost"/) });
+});
