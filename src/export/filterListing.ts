@@ -6,6 +6,7 @@ import { columnDecimals } from './columnDecimals.js';
 import { csvField } from './csvField.js';
 import { filterTypeName } from './filterTypeName.js';
 import { formatInputGain } from './formatInputGain.js';
+import { NO_FILTERS } from './noFilters.js';
 import { padTable, type TextColumn } from './padTable.js';
 import { insideLines } from './settingsLines.js';
 import { stableJson } from './stableJson.js';
@@ -111,7 +112,9 @@ function settings(listing: FilterListing): string[] {
 
 /** Plain text: what has to be set, and a table of the filters. */
 export function listingAsTable(listing: FilterListing): string {
-  return `${[cleanText(listing.design.title), '', ...settings(listing).map((line) => wrapText(line, WIDTH, '  ')), '', ...padTable(columns(listing))].join('\n')}\n`;
+  const lines = settings(listing).map((line) => wrapText(line, WIDTH, '  '));
+  const table = listing.filters.length === 0 ? [NO_FILTERS] : padTable(columns(listing));
+  return `${[cleanText(listing.design.title), '', ...lines, '', ...table].join('\n')}\n`;
 }
 
 export function listingAsMarkdown(listing: FilterListing): string {
@@ -123,9 +126,13 @@ export function listingAsMarkdown(listing: FilterListing): string {
     '',
     ...settings(listing).map((line) => `- ${escaped(line)}`),
     '',
-    row(cols.map(({ heading }) => heading)),
-    row(cols.map(({ align }) => (align === 'right' ? '---:' : '---'))),
-    ...listing.filters.map((_, i) => row(cols.map(({ cells }) => cells[i]!))),
+    ...(listing.filters.length === 0
+      ? [NO_FILTERS]
+      : [
+          row(cols.map(({ heading }) => heading)),
+          row(cols.map(({ align }) => (align === 'right' ? '---:' : '---'))),
+          ...listing.filters.map((_, i) => row(cols.map(({ cells }) => cells[i]!))),
+        ]),
   ].join('\n')}\n`;
 }
 

@@ -2,6 +2,7 @@ import type { Design } from '../schema/design.js';
 import { cautions } from './cautions.js';
 import { cleanText } from './cleanText.js';
 import { designColumns } from './designColumns.js';
+import { NO_FILTERS } from './noFilters.js';
 import { padTable } from './padTable.js';
 import { settingsLines } from './settingsLines.js';
 import { wrapText } from './wrapText.js';
@@ -11,20 +12,22 @@ const WIDTH = 78;
 /** `filters.txt`: what to type into the equalizer, in words and aligned columns, with the usual cautions. */
 export function filterTable(design: Design): string {
   const title = cleanText(design.title);
-  const rows =
-    design.filters.length === 0 ? ['No filters: leave the equalizer flat.'] : padTable(designColumns(design));
   return `${[
     wrapText(title === '' ? 'Correction filters' : `Correction filters for: ${title}`, WIDTH),
     '',
     ...settingsLines(design),
     '',
-    ...rows,
-    '',
-    wrapText(orderWords(design), WIDTH),
-    wrapText(
-      'They fit the speaker, the place and the microphone position that were measured, no others.',
-      WIDTH,
-    ),
+    ...(design.filters.length === 0
+      ? [NO_FILTERS]
+      : [
+          ...padTable(designColumns(design)),
+          '',
+          wrapText(orderWords(design), WIDTH),
+          wrapText(
+            'They fit the speaker, the place and the microphone position that were measured, no others.',
+            WIDTH,
+          ),
+        ]),
     '',
     'Cautions',
     ...cautions.map((caution) => wrapText(`- ${caution.title}: ${caution.text}`, WIDTH, '  ')),

@@ -6,6 +6,7 @@ import { designColumns } from './designColumns.js';
 import { errorPair } from './errorPair.js';
 import { formatDb } from './formatDb.js';
 import { leftAloneLines } from './leftAloneLines.js';
+import { NO_FILTERS } from './noFilters.js';
 import { padTable } from './padTable.js';
 import { kneeWords, leftOverWords, positionsWords, repeatabilityWords } from './remains/remainsWords.js';
 import { settingsLines } from './settingsLines.js';
@@ -71,8 +72,7 @@ function warningLines({ warnings }: Design): string[] {
 
 /** The terminal's short summary: plain words first, then what to enter, then the warnings. No colour codes. */
 export function summaryText(design: Design): string {
-  const filters =
-    design.filters.length === 0 ? ['No filters: leave the equalizer flat.'] : padTable(designColumns(design));
+  const filters = design.filters.length === 0 ? [NO_FILTERS] : padTable(designColumns(design));
   return `${[
     cleanText(design.title),
     wrapText(conclusion(design), WIDTH),

@@ -191,6 +191,16 @@ describe('listings', () => {
     expect(rows).toHaveLength(design.filters.length + 1);
   });
 
+  test.each(['table', 'markdown'] as const)(
+    'say as %s that there are no filters, and show no empty table',
+    (format) => {
+      const none = text({ ...design, filters: [], inputGainDb: 0 }, { format });
+      expect(none).toContain('No filters: leave the equalizer flat.');
+      expect(none).not.toContain('Gain (dB)');
+      expect(text(design, { format })).toContain('Gain (dB)');
+    },
+  );
+
   test('refuse a convention that a filter has no value in', () => {
     const small: Design = { ...one, filters: [{ type: 'peaking', frequencyHz: 100, gainDb: 2, q: 1 }] };
     expect(() => text(small, { format: 'table', qConvention: 'threeDbQ' })).toThrow(

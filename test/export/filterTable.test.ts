@@ -42,6 +42,8 @@ test('a design without filters says so and shows no empty table', () => {
   const text = filterTable({ ...sampleDesign(), filters: [], inputGainDb: 0 });
   expect(text).toContain('No filters: leave the equalizer flat.');
   expect(text).not.toContain('Frequency (Hz)');
+  expect(text).not.toContain('work one after another');
+  expect(filterTable(sampleDesign())).toContain('work one after another');
 });
 
 test('no line is wider than 80 characters and nothing in a title moves the cursor', () => {

@@ -2,6 +2,7 @@ import type { Design } from '../../schema/design.js';
 import { designColumns } from '../designColumns.js';
 import { deviceCostWords, deviceQWords } from '../deviceWords.js';
 import { formatInputGain } from '../formatInputGain.js';
+import { NO_FILTERS } from '../noFilters.js';
 import { qConventionWords } from '../qConventionWords.js';
 import { typeset } from '../typeset.js';
 import { DataTable } from './DataTable.js';
@@ -15,7 +16,7 @@ export function FiltersSection({ design }: { readonly design: Design }) {
     return (
       <section id="filters">
         <h2>Filters</h2>
-        <p>No filters: leave the equalizer flat.</p>
+        <p>{NO_FILTERS}</p>
       </section>
     );
   }
