@@ -1,4 +1,5 @@
 import type { FrequencyRange } from '../curve/curve.js';
+import { weightedMean } from '../curve/weightedMean.js';
 import type { Finding } from '../diagnosis/finding.js';
 import { tenths } from '../diagnosis/tenths.js';
 import { log2 } from '../elementary/logarithm.js';
@@ -7,6 +8,7 @@ import { isInside } from '../fit/buildProblem.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
 import type { DesignRequest } from './designRequest.js';
+import { countedWeights } from './errorFigures.js';
 import { narrowBoosts } from './narrowBoosts.js';
 import { AUDIBLE_BOOST_DB } from './speakerCorner.js';
 import { trebleBoost } from './trebleBoost.js';
@@ -37,6 +39,7 @@ const CODES = [
   'narrow-boost',
   'boost-on-treble-fall',
   'target-out-of-reach',
+  'level-out-of-reach',
   'level-loss-at-limit',
   'headroom-used',
   'zone-boosted-by-hand',
@@ -50,6 +53,8 @@ export function isDesignWarning({ code }: Warning): boolean {
 
 const OUT_OF_REACH_DB = 2;
 const OUT_OF_REACH_OCTAVES = 1 / 6;
+/** A chosen level leaves no mean at all, one asked for a little where limits press. */
+const LEVEL_OUT_OF_REACH_DB = 3;
 
 export function designWarnings(facts: DesignFacts): Warning[] {
   return [
@@ -58,6 +63,7 @@ export function designWarnings(facts: DesignFacts): Warning[] {
     ...narrowBoosts(facts.frequencyHz, facts.eqDb, facts.findings, facts.filters),
     ...trebleBoost(facts.frequencyHz, facts.eqDb, facts.remainingDb),
     ...outOfReach(facts),
+    ...levelOutOfReach(facts),
     ...levelLoss(facts),
     ...headroom(facts),
   ];
@@ -140,6 +146,21 @@ function outOfReach(facts: DesignFacts): Warning[] {
         `${fixed(worst.missingDb)} dB under the target with the EQ at its greatest boost of ${fixed(maxBoostDb)} dB. ` +
         'Lower the target there or accept it; more boost costs headroom and power.',
       frequencyHz: Math.sqrt(worst.from * worst.to),
+    },
+  ];
+}
+
+/** A level that was asked for and that the EQ is nowhere near, such as one meant for another scale. */
+function levelOutOfReach({ frequencyHz, remainingDb, zones }: DesignFacts): Warning[] {
+  const meanDb = weightedMean(remainingDb, countedWeights(frequencyHz, zones));
+  if (Math.abs(meanDb) <= LEVEL_OUT_OF_REACH_DB) return [];
+  return [
+    {
+      code: 'level-out-of-reach',
+      message:
+        `On average the result stays ${fixed(Math.abs(meanDb))} dB ${meanDb > 0 ? 'over' : 'under'} the target: its level ` +
+        "was given, and lies too far from the measurement's for an EQ to bridge. Leave it to be chosen, or give one on the " +
+        "measurement's own scale.",
     },
   ];
 }

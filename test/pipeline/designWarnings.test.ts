@@ -81,6 +81,21 @@ describe('what a design warns of', () => {
     expect(codes(sliver)).toEqual([]);
   });
 
+  test('a level far from the measurement: by how much, and to which side', () => {
+    const [over] = designWarnings({ ...quiet, remainingDb: level(37.26) });
+    expect(over!.code).toBe('level-out-of-reach');
+    expect(over!.message).toContain('37.3 dB over');
+    const [under] = designWarnings({ ...quiet, remainingDb: level(-4.1) });
+    expect(under!.message).toContain('4.1 dB under');
+    expect(codes({ remainingDb: level(2.9) })).toEqual([]);
+    // Half of the octaves, the lower ones, do not count.
+    const half = frequencyHz[100]!;
+    const lowerHalf = { fromHz: 1, toHz: half };
+    const remainingDb = frequencyHz.map((hz) => (hz <= half ? 8 : 0));
+    expect(codes({ remainingDb })).toEqual(['level-out-of-reach']);
+    expect(codes({ remainingDb, zones: [lowerHalf] })).toEqual([]);
+  });
+
   test('a level loss at its limit, unless none was allowed', () => {
     expect(codes({ meanDb: -2.98 })).toEqual(['level-loss-at-limit']);
     expect(codes({ meanDb: -2.9 })).toEqual([]);
