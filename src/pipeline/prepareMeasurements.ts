@@ -9,6 +9,7 @@ import type { Measurement } from '../measurement/measurement.js';
 import type { Warning } from '../warning.js';
 import { coarseMeasurements } from './coarseMeasurements.js';
 import type { MeasuredRequest } from './designRequest.js';
+import { quietPositions } from './quietPositions.js';
 import { sameMeasurements } from './sameMeasurements.js';
 import { type TrustedSpan, trustedSpan } from './trustedSpan.js';
 
@@ -59,6 +60,12 @@ export function prepareMeasurements(request: MeasuredRequest): PreparedMeasureme
   const referenceDb = curves[0] ? meanOf(curves[0].levelDb) : 0;
   const grid = commonGrid(curves, request.measurements);
   const onGrid = curves.map((curve) => resampleToGrid(lowered(curve, referenceDb), grid));
+  warnings.push(
+    ...quietPositions(
+      onGrid,
+      request.measurements.map(({ fileName }) => fileName),
+    ),
+  );
   const { curve, spreadDb } = averagePositions(onGrid);
   const single = onGrid.length === 1 ? onGrid[0] : undefined;
   const repeats = (request.repeats ?? []).map((measurement) => {
