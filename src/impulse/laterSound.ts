@@ -7,7 +7,7 @@ import { analyticSignal } from './compressedImpulse.js';
 import { powerOfTwoAtLeast, realFft } from './fft.js';
 import type { ImpulseResponse } from './impulseResponse.js';
 
-/** Standard deviation of the band over log frequency: half a millisecond long at 1 kHz, between half values of its envelope. */
+/** Standard deviation of the band over log frequency: its pulse is a good period long between half values of the envelope. */
 const BAND_OCTAVES = 0.5;
 /** In such deviations. */
 const BAND_REACH = 4;
@@ -24,8 +24,8 @@ const NOTHING_DB = -120;
 
 /**
  * How strong the strongest sound is that follows the direct sound by 1.25 to 8 periods, band by band: the envelope of the
- * response in a band of some octave and a half around each frequency, in dB over its greatest value at the direct sound. A
- * reflection that makes a comb shows as it is, how dull it may be; so does whatever of the speaker's own rings as long.
+ * response in a band of a good octave around each frequency, in dB over its greatest value at the direct sound. A
+ * reflection that makes a comb shows as it is, however dull it is; so does whatever of the speaker's own rings as long.
  *
  * @param arrivalS of the direct sound, from the start of the response
  * @returns 6 points an octave from 60 Hz up, as far as the sample rate goes
