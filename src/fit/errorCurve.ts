@@ -1,17 +1,17 @@
 import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
-import { bandsFromFilters, NO_BANDS, typeCode, withoutBand } from './bands.js';
+import { bandsFromFilters, NO_BANDS, typeCode } from './bands.js';
 import { boundsOf } from './bounds.js';
 import { createDictionary } from './dictionary.js';
 import { LEVEL_RESTRAINT } from './exactLimits.js';
 import { cellGrid, type FitGrid, fitGrid } from './fitGrid.js';
 import type { FitProblem } from './fitProblem.js';
-import { drawMove } from './moves.js';
+import { drawMove, dropCheapest } from './moves.js';
 import { type Objective, squaredError } from './objective.js';
 import { objectiveFor } from './objectiveFor.js';
 import { objectiveValue } from './objectiveValue.js';
 import { type Refined, refine } from './refine.js';
-import { nearest, refineLocally, withNeighbours } from './refineLocally.js';
+import { refineLocally, withNeighbours } from './refineLocally.js';
 import { searchBanks } from './search.js';
 import { byValue, insert, isAllowed, LOCAL, propose, type SearchSpace, THOROUGH } from './searchSpace.js';
 
@@ -133,21 +133,9 @@ function withOneMore(space: SearchSpace, start: Refined): Refined {
   return refine(space.objective, best.bands, space.bounds, THOROUGH);
 }
 
-/** Only what costs least before the others fill in is looked at closely. */
-const CHEAPEST = 4;
-
 function withOneLess(space: SearchSpace, { bands }: Refined): Refined | undefined {
-  const { objective, bounds } = space;
-  const shorter = Array.from(bands.types.keys())
-    .map((out) => {
-      const rest = withoutBand(bands, out);
-      return { rest, lnF: bands.values[3 * out]!, value: objectiveValue(objective, rest) };
-    })
-    .sort((a, b) => a.value - b.value)
-    .slice(0, CHEAPEST)
-    .map(({ rest, lnF }) => refineLocally(objective, rest, nearest(rest, lnF, 2), bounds, LOCAL));
-  const best = shorter.sort(byValue)[0];
-  return best && refine(objective, best.bands, bounds, THOROUGH);
+  if (bands.types.length === 0) return undefined;
+  return refine(space.objective, dropCheapest(space, bands).bands, space.bounds, THOROUGH);
 }
 
 /** A band that takes away less than this share of what there is without any is not worth having for the curve's sake. */

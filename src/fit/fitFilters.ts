@@ -1,6 +1,7 @@
 import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
 import { filtersFromBands, NO_BANDS, typeCode } from './bands.js';
+import { MOST_TOO_MANY } from './beginnings.js';
 import { boundsOf, boundsReached, hasHangingQ, isWithin } from './bounds.js';
 import { calmSpace } from './calmSpace.js';
 import { createDictionary } from './dictionary.js';
@@ -31,8 +32,6 @@ export interface FitOptions {
 export const NORMAL_EFFORT: SearchEffort = EFFORTS.normal;
 
 const SEARCH_PENALTY = 15;
-/** Bands more than allowed that the search may hold for a while. */
-const EXTRA_BANDS = 4;
 
 /**
  * Fits a bank of cookbook filters to a problem: search on a coarse grid, refinement on the full one, pruning, the
@@ -104,7 +103,7 @@ function wholeSpace(problem: FitProblem, effort: SearchEffort): SearchSpace {
   const grid = cellGrid(problem, pointsPerCell(problem, effort));
   const types = limits.types.map(typeCode);
   return {
-    objective: softly(problem, grid, { extraBands: EXTRA_BANDS, cutToReach: true }),
+    objective: softly(problem, grid, { extraBands: MOST_TOO_MANY, cutToReach: true }),
     dictionary: createDictionary(grid, bounds, types, levelDb === undefined),
     bounds,
     maxBands: limits.maxBands,

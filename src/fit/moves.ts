@@ -194,7 +194,7 @@ function resembles({ type, lnF, gainDb }: Candidate, removed: Bands): boolean {
 }
 
 /** The bank without the band that its neighbours can best do without. */
-function dropCheapest(space: SearchSpace, bands: Bands): Refined {
+export function dropCheapest(space: SearchSpace, bands: Bands): Refined {
   const removals = Array.from(bands.types.keys()).map((index) => {
     const rest = withoutBand(bands, index);
     return { rest, lnF: bands.values[3 * index]!, value: objectiveValue(space.objective, rest) };

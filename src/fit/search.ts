@@ -1,6 +1,6 @@
-import { HIGH_SHELF, isSame, LOW_SHELF, PEAKING } from './bands.js';
+import { isSame, PEAKING } from './bands.js';
+import { beginningsIn } from './beginnings.js';
 import { exchangedBanks } from './exchange/exchangedBanks.js';
-import { grow, withShelves } from './grow.js';
 import { drawMove } from './moves.js';
 import { squaredError } from './objective.js';
 import { objectiveValue } from './objectiveValue.js';
@@ -9,7 +9,7 @@ import { byValue, isAllowed, NEVER_HOPELESS, type SearchSpace } from './searchSp
 import { bestSplice, newSplicing, type Splicing } from './splices.js';
 
 export interface SearchEffort {
-  /** Banks that are grown in any case, each from other shelves; more are grown as long as there are moves left. */
+  /** Banks that are grown in any case, each from another beginning; more are grown as long as there are moves left. */
   readonly starts?: number;
   /** Moves tried for each band that counts, over the banks together; growing a bank counts as some of them. */
   readonly hopsPerBand: number;
@@ -26,8 +26,6 @@ const DRIFT = 1.003;
 /** Squared error, dB², below which nothing is left to be won: a hundredth of a dB. */
 const PERFECT = 1e-4;
 
-/** Shelves to begin with; the wrong choice can double the error, and none of them wins always. */
-const STARTS: readonly (readonly number[])[] = [[], [LOW_SHELF], [HIGH_SHELF], [LOW_SHELF, HIGH_SHELF]];
 /** What growing a bank costs, in moves per band. */
 const COST_OF_GROWTH = 1.2;
 /** Moves per band for the first bank, for each one after it, and for the best of all after each of those. */
@@ -43,8 +41,6 @@ const MOST_PARTNERS = 16;
 const WORTH_KEEPING = 1.4;
 /** For more bands the shapes of the exchange are too coarse: its banks, alike as they are, crowd out better beginnings. */
 const MOST_TO_EXCHANGE = 6;
-/** The share of later banks in which the better of two ways to grow on is taken; else the next one. */
-const PREFER_BETTER = 0.6;
 
 /** A chain of moves: where it stands, and the best bank on its way. */
 interface Chain {
@@ -53,11 +49,9 @@ interface Chain {
 }
 
 /**
- * Grows a few banks one band at a time, finds others by exchange (see exchange/), improves each a little by moves (see
+ * Grows a few banks (see beginnings.ts), finds others by exchange (see exchange/), improves each a little by moves (see
  * moves.ts), grows more, and splices the best of them with all that was met on the way (see splices.ts): what is good
- * here in one and there in another comes together. The best goes on by moves of its own in between. The first bank grown
- * is held to peaking bands, since sharp shelves imitate pairs of peaks and are hard to leave where peaks alone would fit
- * exactly; the others take whatever helps most, and from the fifth on by chance, so that they end elsewhere.
+ * here in one and there in another comes together. The best goes on by moves of its own in between.
  *
  * @param onBetter told of every bank that is better than those before
  * @returns the best banks, the best first
@@ -69,8 +63,8 @@ export function searchBanks(
   onBetter: (bank: Refined) => void = () => {},
 ): Refined[] {
   const { maxBands, types } = space;
-  const starts = effort.starts ?? STARTS.length;
-  const shelves = STARTS.filter((kinds) => kinds.every((kind) => types.includes(kind)));
+  const { count, grown: growFrom } = beginningsIn(space, random, (bank) => isPerfect(space, bank));
+  const starts = effort.starts ?? count;
   const peaksOnly = types.includes(PEAKING) ? { ...space, types: [PEAKING] } : space;
   let record = Number.POSITIVE_INFINITY;
   let movesLeft = maxBands === 0 ? 0 : effort.hopsPerBand * bandsThatCount(maxBands);
@@ -89,17 +83,10 @@ export function searchBanks(
     }
     movesLeft -= moves;
   };
-  const growAgain = (round: number) => {
-    const byChance = round >= shelves.length;
-    const kinds = byChance ? shelves[Math.floor(random() * shelves.length)]! : shelves[round]!;
-    const choice = byChance ? { preferBetter: PREFER_BETTER, random } : undefined;
-    const where = round === 0 ? peaksOnly : space;
-    return grow(where, withShelves(where, kinds, choice), (bank) => isPerfect(space, bank), choice);
-  };
   // Before all else, for whoever waits for a first bank: growing one takes a few milliseconds.
   const beginnings: Refined[] = [];
-  for (let round = 0; round < Math.min(starts, shelves.length); round++) {
-    const grown = growAgain(round);
+  for (let round = 0; round < Math.min(starts, count); round++) {
+    const grown = growFrom(round);
     tell(grown);
     if (isPerfect(space, grown)) return [grown];
     beginnings.push(grown);
@@ -115,7 +102,7 @@ export function searchBanks(
     }
   }
   for (let round = 0; round < starts || movesLeft > 0; round++) {
-    const grown = beginnings[round] ?? growAgain(round);
+    const grown = beginnings[round] ?? growFrom(round);
     tell(grown);
     if (isPerfect(space, grown)) return [grown];
     if (round > 0) movesLeft = Math.max(0, movesLeft - COST_OF_GROWTH * maxBands);
