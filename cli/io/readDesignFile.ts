@@ -5,7 +5,7 @@ import { readInputText } from './readInput.js';
 
 const DESIGN = 'a design as `nullwise fit --out` leaves it (design.json; its format: nullwise schema design)';
 
-/** @throws InputError where it is no design, or its curves do not belong together */
+/** @throws InputError where it is no design, or its curves or filters do not belong together */
 export function readDesignFile(path: string): Design {
   const text = readInputText(path, DESIGN);
   if (!/^\ufeff?\s*\{/.test(text)) throw new InputError(`${path}: found no JSON object, expected ${DESIGN}`);
@@ -23,5 +23,22 @@ export function readDesignFile(path: string): Design {
       `${path}: found curves.frequencyHz that do not ascend${wrong >= 0 ? ` (entry ${wrong})` : ''}, expected two frequencies or more, positive and ascending`,
     );
   }
+  refuseUnlikeFilters(design, path);
   return design;
+}
+
+/** What no fit leaves, but an editor may: filters that the sample rate cannot hold, and settings that are not theirs. */
+function refuseUnlikeFilters({ filters, deviceSettings, sampleRateHz }: Design, path: string): void {
+  const tooHigh = filters.findIndex(({ frequencyHz }) => frequencyHz >= sampleRateHz / 2);
+  if (tooHigh >= 0) {
+    throw new InputError(
+      `${path}: filters[${tooHigh}].frequencyHz: found ${filters[tooHigh]!.frequencyHz}, expected less than ` +
+        `${sampleRateHz / 2}, half of sampleRateHz`,
+    );
+  }
+  if (deviceSettings && deviceSettings.length !== filters.length) {
+    throw new InputError(
+      `${path}: found ${deviceSettings.length} in deviceSettings, expected ${filters.length}, one for each of filters`,
+    );
+  }
 }

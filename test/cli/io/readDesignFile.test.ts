@@ -26,3 +26,24 @@ test('a design that begins with a byte-order mark and blanks is one', () => {
   writeFileSync(path, `\ufeff\n ${JSON.stringify(sampleDesign())}`);
   expect(readDesignFile(path)).toEqual(sampleDesign());
 });
+
+test('filters that the sample rate cannot hold, or settings of others, are refused by file and place', () => {
+  const design = sampleDesign();
+  const [first, ...others] = design.filters;
+  const { frequencyHz, gainDb, q, type } = first!;
+  const setting = { band: 1, type, frequencyHz, gainDb, q };
+  const path = work.path('edited.json');
+  const read = (edited: object) => {
+    writeFileSync(path, JSON.stringify({ ...design, ...edited }));
+    return () => readDesignFile(path);
+  };
+  const half = design.sampleRateHz / 2;
+  expect(read({ filters: [...others, { ...first, frequencyHz: half }] })).toThrow(
+    `${path}: filters[${others.length}].frequencyHz: found ${half}, expected less than ${half}, half of sampleRateHz`,
+  );
+  expect(read({ filters: [{ ...first, frequencyHz: half - 1 }] })).not.toThrow();
+  expect(read({ filters: [first], deviceSettings: [setting, setting] })).toThrow(
+    `${path}: found 2 in deviceSettings, expected 1, one for each of filters`,
+  );
+  expect(read({ filters: [first], deviceSettings: [setting] })).not.toThrow();
+});
