@@ -24,6 +24,8 @@ const KIND_WORDS: readonly (readonly [Kind, RegExp])[] = [
 /** A cell longer than this is prose. */
 const LONGEST_NAME = 40;
 const FILLER = /^(?:[*%!]+|in|\/|-|–|[|:]|as|the|\(|\)|\[|\])$/;
+const CHANNEL = /^(?:left|right|l|r|ch(?:annel)?[-_]?\d+)$/;
+const BARE_UNIT = /^[([]?(?:k?hz|db\w*|deg\w*|rad|°)[)\]]?$/;
 const LINEAR_UNIT = /[([]\s*(pa|µpa|v|mv|lin|linear|%|ratio)\s*[)\]]/;
 
 /** Without a heading: frequency in Hz, level in dB, phase in degrees. */
@@ -63,7 +65,18 @@ function cellsOf(heading: string): readonly (readonly string[])[] {
       .map((cell) => cell.replaceAll('"', '').trim())
       .filter((cell) => cell !== ''),
   );
-  return [...parted, wordGroups(heading)];
+  return [...parted, wordGroups(heading), singleWords(heading)];
+}
+
+/**
+ * One word a column, "freq left right": only kinds and names of channels, since any words of prose could be as many,
+ * and no units beside names, "frequency level (db)", which are no columns of their own.
+ */
+function singleWords(heading: string): readonly string[] {
+  const words = heading.replaceAll('"', ' ').trim().split(/\s+/);
+  const units = words.filter((word) => BARE_UNIT.test(word)).length;
+  const named = words.every((word) => kindOf(word) || CHANNEL.test(word));
+  return named && (units === 0 || units === words.length) ? words : [];
 }
 
 /** Words gathered by kind, "freq in khz level in db" → two cells; empty where a word is neither kind nor filler. */

@@ -182,6 +182,35 @@ describe('readMeasurementText, headings and comments', () => {
     }
   });
 
+  it('two sides under a heading of single words are levels and no phase', () => {
+    for (const heading of [
+      'Frequency(Hz) Left(dB) Right(dB)',
+      'freq left right',
+      'Hz dB dB',
+      'Freq ch1 ch2',
+    ]) {
+      const { curve, warnings } = read(`${heading}\n${textOf(rows)}`);
+      expect(curve.levelDb).toEqual(decibels);
+      expect(curve.phaseRad).toBeUndefined();
+      expect(warnings.map((w) => w.code)).toEqual(['column-ignored']);
+    }
+  });
+
+  it('words over three columns that name none of their own leave the third a phase', () => {
+    for (const heading of [
+      'Frequency response measurement',
+      'frequency (Hz) level',
+      'frequency level dB',
+      'Frequency sweep left',
+      'Hz dB deg',
+      'freq spl phase',
+    ]) {
+      const { curve } = read(`${heading}\n${textOf(rows)}`);
+      expect(curve.levelDb).toEqual(decibels);
+      expect(curve.phaseRad?.[1]).toBeCloseTo((-10.5 * Math.PI) / 180, 12);
+    }
+  });
+
   it('frequencies that end at 0.25 without a word on units raise a suspicion of kHz', () => {
     const { warnings } = read(textOf(kilohertz));
     expect(warnings.map((w) => w.code)).toEqual(['frequency-unit-suspect']);
