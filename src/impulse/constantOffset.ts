@@ -6,7 +6,9 @@ const fewestSamples = 64;
 const tailShare = 0.1;
 /** The level of rest before and after may differ by this share of the greater: a slow decay differs by more. */
 const alike = 0.2;
-/** Standard deviations of a median that an offset has to stand out by. */
+/** Left out at either end of the samples in order of height. */
+const trimmedShare = 0.1;
+/** Standard deviations of its mean that an offset has to stand out by. */
 const beyondChance = 5;
 /** Less than this beside the peak shifts no level by as much as 0.1 dB. */
 const leastShare = 1e-4;
@@ -28,16 +30,18 @@ export function constantOffset({ samples, sampleRateHz }: ImpulseResponse): numb
   return standsOut && greater > leastShare * peak ? after.level : 0;
 }
 
-/** Median and its standard deviation as that of normal noise; undefined where there are too few samples to tell. */
+/**
+ * Mean of all but the outermost samples, which a rest of sound may hold, and its standard deviation; undefined where
+ * there are too few to tell. A median would jump from step to step of a coarsely rounded recording.
+ */
 function restOf(part: Float64Array): { readonly level: number; readonly doubt: number } | undefined {
   if (part.length < fewestSamples) return undefined;
-  const level = median(part);
-  const deviation = 1.4826 * median(part.map((v) => Math.abs(v - level)));
-  return { level, doubt: (1.2533 * deviation) / Math.sqrt(part.length) };
-}
-
-function median(values: Float64Array): number {
-  const sorted = values.slice().sort();
-  const half = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
+  const cut = Math.floor(trimmedShare * part.length);
+  const inner = part
+    .slice()
+    .sort()
+    .subarray(cut, part.length - cut);
+  const level = inner.reduce((sum, v) => sum + v, 0) / inner.length;
+  const power = inner.reduce((sum, v) => sum + (v - level) ** 2, 0) / inner.length;
+  return { level, doubt: Math.sqrt(power / inner.length) };
 }
