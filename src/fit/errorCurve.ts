@@ -145,6 +145,6 @@ const WORTH_A_BAND = 0.05;
 function kneeOf(points: readonly ErrorAtBands[]): number {
   const worth = WORTH_A_BAND * points[0]!.rmsDb;
   const isKnee = ({ bands, rmsDb }: ErrorAtBands) =>
-    points.slice(bands + 1).every((more) => rmsDb - more.rmsDb < worth * (more.bands - bands));
+    points.slice(bands + 1).every((more) => rmsDb - more.rmsDb <= worth * (more.bands - bands));
   return points.find(isKnee)!.bands;
 }

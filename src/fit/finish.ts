@@ -10,7 +10,7 @@ import { objectiveValue, squaredErrorOf } from './objectiveValue.js';
 import { plainerBanks, plainestOf } from './plainer.js';
 import { allowanceDb } from './plainScales.js';
 import { type Polished, polish } from './polish.js';
-import { type PruneAllowance, prune } from './prune.js';
+import { type PruneAllowance, prune, withoutFaint } from './prune.js';
 import { type Refined, refine } from './refine.js';
 import { byValue, type SearchSpace } from './searchSpace.js';
 
@@ -90,6 +90,9 @@ export function finish(
     const polished = polish(exactly, pruned.bands, bounds, { ...POLISH, ...(still && { charge: still }) });
     const wished = squaredErrorOf(exactly, polished.bands);
     const limited = enforceLimits(problem, polished.bands, bounds, still);
+    // The limits may have left next to nothing of a band.
+    const plain = withoutFaint(forPruning, { ...pruned, bands: limited }, bounds);
+    if (plain.bands.types.length < limited.types.length) return toItsEnd(plain);
     const bands = roundIntoLimits(problem, limited, bounds);
     const error = squaredErrorOf(exactly, bands);
     const spoilt = error > SPOILT_SHARE * wished + SPOILT_DB2;

@@ -62,7 +62,7 @@ export function prune(
 const FAINT_DB = 0.2;
 
 /** The bank without its faint bands, the faintest first, the rest refined after each. */
-function withoutFaint(objective: Objective, full: Refined, bounds: Bounds): Refined {
+export function withoutFaint(objective: Objective, full: Refined, bounds: Bounds): Refined {
   let current = full;
   for (;;) {
     const { types, values } = current.bands;

@@ -31,6 +31,11 @@ describe('the error against the number of bands', () => {
     expect(kneeBands).toBe(4);
   });
 
+  test('has its knee at no band where none can do anything', () => {
+    const level = problemOf({ deviationDb: (hz) => hz.map(() => 0) });
+    expect(errorCurve(level, { random: seededRandom(1), maxBands: 4 }).kneeBands).toBe(0);
+  });
+
   test('is met by a fit of as many bands to within a tenth', () => {
     for (const bands of [2, 4]) {
       const problem = problemOf({ deviationDb: four, limits: { maxBands: bands } });
