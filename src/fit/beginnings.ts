@@ -20,12 +20,12 @@ export const MOST_TOO_MANY = 4;
 /**
  * The wrong beginning can double the error, and none of them wins always: banks of different make come of them. The first
  * is held to peaking bands, since sharp shelves imitate pairs of peaks and are hard to leave where peaks alone would fit
- * exactly; the third to shelves of one kind, since a staircase of them is out of reach once peaks stand in its place.
+ * exactly; the second to shelves of one kind, since a staircase of them is out of reach once peaks stand in its place.
  */
 const BEGINNINGS: readonly Beginning[] = [
   { only: PEAKING, shelves: [] },
-  { shelves: [HIGH_SHELF], tooMany: MOST_TOO_MANY },
   { only: LOW_SHELF, shelves: [] },
+  { shelves: [HIGH_SHELF], tooMany: MOST_TOO_MANY },
   { shelves: [LOW_SHELF, HIGH_SHELF] },
 ];
 

@@ -68,7 +68,7 @@ describe('beginnings', () => {
   test('are one of peaks alone and one of low shelves alone among them', () => {
     const { grown } = beginningsIn(wavesSpace(4, 8), seededRandom(1), never);
     expect(new Set(grown(0).bands.types)).toEqual(new Set([PEAKING]));
-    expect(new Set(grown(2).bands.types)).toEqual(new Set([LOW_SHELF]));
+    expect(new Set(grown(1).bands.types)).toEqual(new Set([LOW_SHELF]));
   });
 
   test('of low shelves alone come nearest where the curve is a staircase', () => {
@@ -83,7 +83,7 @@ describe('beginnings', () => {
       const space = spaceOf((hz) => bankResponseDb(stairs, 48000, hz).map((db) => -db), 6);
       const { count, grown } = beginningsIn(space, seededRandom(1), never);
       const values = Array.from({ length: count }, (_, round) => grown(round).value);
-      expect(values[2]).toBe(Math.min(...values));
+      expect(values[1]).toBe(Math.min(...values));
     }
   });
 });
