@@ -8,27 +8,13 @@ import { createDictionary } from '../../src/fit/dictionary.js';
 import { fitGrid } from '../../src/fit/fitGrid.js';
 import { createObjective } from '../../src/fit/objective.js';
 import type { SearchSpace } from '../../src/fit/searchSpace.js';
-import { LIMITS, problemOf } from './problems.js';
+import { LIMITS, problemOf, wavesDb } from './problems.js';
 
 const ALL = [PEAKING, LOW_SHELF, HIGH_SHELF];
 const never = () => false;
 
-/** A curve of eight waves over the octaves, which no number of bands makes flat. */
-function wavesSpace(seed: number, maxBands: number, types: readonly number[] = ALL): SearchSpace {
-  const random = seededRandom(seed);
-  const waves = Array.from({ length: 8 }, () => ({
-    db: uniform(random, 0.6, 2),
-    perOctave: uniform(random, 0.3, 1.5),
-    phase: uniform(random, 0, 2 * Math.PI),
-  }));
-  const level = (hz: number) =>
-    waves.reduce(
-      (sum, { db, perOctave, phase }) =>
-        sum + db * Math.sin(2 * Math.PI * perOctave * Math.log2(hz / 1000) + phase),
-      0,
-    );
-  return spaceOf((hz) => hz.map(level), maxBands, types);
-}
+const wavesSpace = (seed: number, maxBands: number, types: readonly number[] = ALL) =>
+  spaceOf(wavesDb(seed, 8), maxBands, types);
 
 function spaceOf(
   deviationDb: (hz: Float64Array) => Float64Array,

@@ -1,4 +1,5 @@
 import fc from 'fast-check';
+import { seededRandom } from '../../fixtures/simulate/seededRandom.js';
 import { logGrid } from '../../src/curve/logGrid.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { type Bands, bandsFromFilters } from '../../src/fit/bands.js';
@@ -31,6 +32,24 @@ export interface ProblemOptions {
   /** Free where it is absent. */
   readonly levelDb?: number | undefined;
   readonly limits?: Partial<FitLimits>;
+}
+
+/** So many waves over the octaves by chance, in dB, which no number of bands makes flat. */
+export function wavesDb(seed: number, count: number): (frequencyHz: Float64Array) => Float64Array {
+  const random = seededRandom(seed);
+  const between = (low: number, high: number) => low + (high - low) * random();
+  const waves = Array.from({ length: count }, () => ({
+    db: between(0.4, 1.6),
+    perOctave: between(0.3, 1.7),
+    phase: between(0, 2 * Math.PI),
+  }));
+  const level = (hz: number) =>
+    waves.reduce(
+      (sum, { db, perOctave, phase }) =>
+        sum + db * Math.sin(2 * Math.PI * perOctave * Math.log2(hz / 1000) + phase),
+      0,
+    );
+  return (frequencyHz) => frequencyHz.map(level);
 }
 
 /** A problem on the pipeline's grid, within `LIMITS` but for those given. */
