@@ -14,6 +14,8 @@ import { settledOnGrid } from './settleOnGrid.js';
 const HOPS = 700;
 /** … and of the one on the grid itself, where each costs more; fewer for more than ten bands. */
 const GRID_HOPS = 6;
+/** … and where there are no steps but a convention for Q that small gains have no value in: there whole bands have to change. */
+const GRID_HOPS_WITHOUT_STEPS = 40;
 const FULL_HOPS_BANDS = 10;
 
 /**
@@ -38,7 +40,9 @@ export function ontoGrid(
   const isGood = rounded <= Math.max(unrounded * GOOD_SHARE, unrounded + GOOD_DB);
   if (isGood) return isFree ? near : refinedBetween(problem, bounds, nearest);
   const elsewhere = onCoarseFrequencies(problem, bounds, start, maxBands, hops);
-  const few = Math.ceil(Math.min(hops, GRID_HOPS) * Math.min(1, FULL_HOPS_BANDS / maxBands));
+  const few = Math.ceil(
+    Math.min(hops, isFree ? GRID_HOPS_WITHOUT_STEPS : GRID_HOPS) * Math.min(1, FULL_HOPS_BANDS / maxBands),
+  );
   const found = searchGrid(problem, bounds, [nearest, ...elsewhere], maxBands, {
     hops: elsewhere.length > 0 ? 0 : few,
     inPairs: true,

@@ -39,6 +39,7 @@ describe('beginnings', () => {
     [[PEAKING], 1],
     [[LOW_SHELF, PEAKING], 2],
     [[HIGH_SHELF], 1],
+    [[], 1],
   ] as const)('of kinds %j are %i, and hold no other kinds and no more bands', (types, count) => {
     for (const maxBands of [0, 1, 5]) {
       const beginnings = beginningsIn(wavesSpace(3, maxBands, types), seededRandom(1), never);
