@@ -1,8 +1,8 @@
+import { nearestPlace } from '../curve/nearestPlace.js';
 import { log, log2 } from '../elementary/logarithm.js';
 import type { FilterType } from '../filter/filter.js';
 import type { BandTable, GridBand } from './bandTable.js';
 import type { GridRest } from './gridCost.js';
-import { nearestPlace } from './nearestPlace.js';
 
 /** A tabulated band that stands for those of the same frequency, about its Q and about its gain. */
 interface GridAtom {

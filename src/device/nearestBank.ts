@@ -1,3 +1,4 @@
+import { nearestPlace } from '../curve/nearestPlace.js';
 import { log } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
 import { settingFromFilter } from '../filter/qConventions.js';
@@ -6,7 +7,6 @@ import { fixedSlots } from './bandSlots.js';
 import { type DeviceBand, type DeviceBounds, filterOf, frequenciesAround } from './deviceBank.js';
 import type { DeviceRange } from './deviceProfile.js';
 import { valuesAround } from './deviceValues.js';
-import { nearestPlace } from './nearestPlace.js';
 
 /** Every number of each filter at the device's nearest, as one would by hand; without what the device cannot have. */
 export function nearestBank(bounds: DeviceBounds, filters: readonly Filter[]): DeviceBand[] {

@@ -1,3 +1,4 @@
+import { nearestPlace } from '../curve/nearestPlace.js';
 import { log, log2 } from '../elementary/logarithm.js';
 import { type Bands, typeCode } from '../fit/bands.js';
 import { boundsOf } from '../fit/bounds.js';
@@ -9,7 +10,6 @@ import { fixedSlots, freeSlots } from './bandSlots.js';
 import { type DeviceBand, type DeviceBounds, frequencyRange } from './deviceBank.js';
 import { deviceObjective } from './deviceObjective.js';
 import { allValues } from './deviceValues.js';
-import { nearestPlace } from './nearestPlace.js';
 import { type RoundedBank, roundTogether } from './roundTogether.js';
 import { searchFrequencies } from './searchFrequencies.js';
 

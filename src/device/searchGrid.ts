@@ -1,3 +1,4 @@
+import { nearestPlace } from '../curve/nearestPlace.js';
 import { log } from '../elementary/logarithm.js';
 import type { FilterType } from '../filter/filter.js';
 import { typeCode } from '../fit/bands.js';
@@ -22,7 +23,6 @@ import {
   WIDE_MOVES,
 } from './gridDescent.js';
 import { hop, inserted } from './gridHops.js';
-import { nearestPlace } from './nearestPlace.js';
 
 /** Every third point of 48 an octave in the search, every other one at its end. */
 const SEARCH = { stride: 3, moves: WIDE_MOVES };

@@ -1,3 +1,4 @@
+import { nearestPlace } from '../curve/nearestPlace.js';
 import { atan2 } from '../elementary/arctangent.js';
 import { log, log2, log10 } from '../elementary/logarithm.js';
 import { pow10 } from '../elementary/power.js';
@@ -29,12 +30,7 @@ export function laterEvidence(dip: Feature, { input }: Scene): Evidence | undefi
   if (!laterSound || dip.levelDb >= 0) return undefined;
   const { frequencyHz, levelDb } = laterSound;
   if (dip.frequencyHz < frequencyHz[0]! || dip.frequencyHz > frequencyHz.at(-1)!) return undefined;
-  let nearest = 0;
-  frequencyHz.forEach((f, i) => {
-    if (Math.abs(log(f / dip.frequencyHz)) < Math.abs(log(frequencyHz[nearest]! / dip.frequencyHz)))
-      nearest = i;
-  });
-  const foundDb = levelDb[nearest]!;
+  const foundDb = levelDb[nearestPlace(frequencyHz, dip.frequencyHz, log)]!;
   const neededDb = 20 * log10(1 - pow10(dip.levelDb / 20));
   const times = dip.widthOctaves / firstNullOctaves(dip.levelDb);
   const narrow = clip((WIDE_ENOUGH - times) / (WIDE_ENOUGH - TOO_NARROW), 0, 1);

@@ -29,9 +29,6 @@ const BEGINNINGS: readonly Beginning[] = [
   { shelves: [LOW_SHELF, HIGH_SHELF] },
 ];
 
-/** Where no other can be: of no kinds at all, too, a bank of no bands has to come. */
-const FROM_NOTHING: Beginning = { shelves: [] };
-
 /** Later ones take whatever helps most, partly by chance. */
 const BY_CHANCE: readonly Beginning[] = [[], [LOW_SHELF], [HIGH_SHELF], [LOW_SHELF, HIGH_SHELF]].map(
   (shelves) => ({ shelves }),
@@ -54,8 +51,9 @@ export function beginningsIn(
   const canBegin = ({ only, shelves }: Beginning) =>
     shelves.every((kind) => space.types.includes(kind)) && (only === undefined || space.types.includes(only));
   const possible = BEGINNINGS.filter(canBegin);
-  const first = possible.length > 0 ? possible : [FROM_NOTHING];
   const later = BY_CHANCE.filter(canBegin);
+  // Of no kinds at all, too, a bank of no bands has to come.
+  const first = possible.length > 0 ? possible : later.slice(0, 1);
   return {
     count: first.length,
     grown: (round) => {

@@ -1,6 +1,7 @@
 import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
 import { bandsFromFilters, NO_BANDS, typeCode } from './bands.js';
+import { MOST_TOO_MANY } from './beginnings.js';
 import { boundsOf } from './bounds.js';
 import { createDictionary } from './dictionary.js';
 import { LEVEL_RESTRAINT } from './exactLimits.js';
@@ -30,7 +31,6 @@ export interface ErrorCurve {
 
 const POINTS_PER_OCTAVE = 12;
 const PENALTY = 200;
-const EXTRA_BANDS = 4;
 /** The sweep turns round so many bands above the most asked for, so that these are reached from both sides. */
 const BEYOND = 2;
 /** Up to so many bands each number is held against a short search from nothing, which costs little there. */
@@ -107,7 +107,7 @@ function spaceFor(problem: FitProblem, maxBands: number): (bands: number) => Sea
   const bounds = boundsOf(problem.limits);
   const octaves = log2(problem.frequencyHz.at(-1)! / problem.frequencyHz[0]!);
   const perCell = Math.floor(problem.frequencyHz.length / Math.max(1, octaves * POINTS_PER_OCTAVE));
-  const objective = objectiveOf(problem, cellGrid(problem, Math.max(1, perCell)), maxBands + EXTRA_BANDS);
+  const objective = objectiveOf(problem, cellGrid(problem, Math.max(1, perCell)), maxBands + MOST_TOO_MANY);
   const types = problem.limits.types.map(typeCode);
   const dictionary = createDictionary(objective.grid, bounds, types, problem.levelDb === undefined);
   // With slots in plenty, of the kinds there are: the curve tells of numbers, not of one device's layout.

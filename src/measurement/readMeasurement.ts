@@ -69,11 +69,7 @@ function readMeasurementWav(
     resolvedFromHz: analysis.resolvedFromHz,
     trusted: analysis.trustedRange,
     reflections: analysis.reflections,
-    ...(gate === 'none' && directPart(impulse, analysis)),
-    ...(gate === 'none' &&
-      !analysis.reflections.some(({ levelDb }) => levelDb > STRONG_DB) && {
-        laterSound: laterSound(impulse, analysis.arrivalS),
-      }),
+    ...(gate === 'none' && { ...directPart(impulse, analysis), ...laterPart(impulse, analysis) }),
   };
 }
 
@@ -85,6 +81,15 @@ function directPart(impulse: ImpulseResponse, paths: Paths): Pick<Measurement, '
   });
   const gated = reflections.some(({ delayS }) => delayS >= gate.afterS);
   return gated && resolvedFromHz < DIRECT_FROM_AT_MOST_HZ ? { direct: { curve, resolvedFromHz } } : {};
+}
+
+/** What follows the direct sound, where no reflection is strong enough to be looked for in the curve. */
+function laterPart(
+  impulse: ImpulseResponse,
+  { reflections, arrivalS }: Paths,
+): Pick<Measurement, 'laterSound'> {
+  const isStrong = reflections.some(({ levelDb }) => levelDb > STRONG_DB);
+  return isStrong ? {} : { laterSound: laterSound(impulse, arrivalS) };
 }
 
 /** What a measurement that we wrote ourselves says of its limits. */
