@@ -73,6 +73,15 @@ test('the knee is told with what the design and the most bands leave', () => {
   );
 });
 
+test('that the knee is told before rounding is said where there is a device', () => {
+  const design = { ...sampleDesign(), errorAgainstBands };
+  const device = { name: 'x', sampleRatesHz: [48000], qConvention: 'cookbook' as const };
+  expect(kneeWords(design)).not.toMatch(/device/);
+  expect(kneeWords({ ...design, device })).toMatch(
+    /without any\. What the device's steps cost comes on top$/,
+  );
+});
+
 test('the worst position is named, and what was aimed at', () => {
   const positions = {
     aim: 'worst' as const,

@@ -15,8 +15,8 @@ export function leftOverWords(design: Design): string | undefined {
   return `${total} dB RMS, all of it ${first.words}${isFree ? '; no limit on boost or loudness stands in the way' : ''}`;
 }
 
-/** Where the curve of error against bands has its knee, in one sentence without its subject's line. */
-export function kneeWords({ errorAgainstBands, filters }: Design): string | undefined {
+/** Where the curve of error against bands has its knee, without its subject and the last full stop. */
+export function kneeWords({ errorAgainstBands, filters, device }: Design): string | undefined {
   if (!errorAgainstBands) return undefined;
   const { points, kneeBands } = errorAgainstBands;
   const at = (bands: number) => points.find((point) => point.bands === bands)?.rmsDb.toFixed(2);
@@ -29,9 +29,10 @@ export function kneeWords({ errorAgainstBands, filters }: Design): string | unde
   const rest = [...new Set(others)]
     .map((bands) => `${bands} ${bands === 1 ? 'leaves' : 'leave'} ${at(bands)}`)
     .join(', ');
+  const steps = device ? ". What the device's steps cost comes on top" : '';
   return (
     `the knee is at ${kneeBands} band${kneeBands === 1 ? '' : 's'}, with ${at(kneeBands)} dB RMS left${rest === '' ? '' : `; ${rest}`}. ` +
-    `Beyond the knee a band takes away less than a twentieth of the ${at(first.bands)} dB there are ${first.bands === 0 ? 'without any' : `with ${first.bands}`}`
+    `Beyond the knee a band takes away less than a twentieth of the ${at(first.bands)} dB there are ${first.bands === 0 ? 'without any' : `with ${first.bands}`}${steps}`
   );
 }
 
