@@ -1,4 +1,3 @@
-import { bankMaximum } from './filter/bankMaximum.js';
 import { bankMean } from './filter/bankMean.js';
 import { EFFORTS } from './fit/effort.js';
 import type { SearchEffort } from './fit/search.js';
@@ -34,14 +33,14 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
   const { findings } = diagnosis;
   const made = realFitOf(solved, request);
 
-  const { fit, responseDb, inputGainDb: gainDb } = made;
+  const { fit, responseDb, maximum, inputGainDb: gainDb } = made;
   const { filters } = fit;
   const levelDb = roundDb(fit.levelDb);
   const eqInRangeDb = responseDb(frequencyHz);
   const errorDb = deviationDb.map((db) => db - levelDb);
   const figures = (leftOut: typeof zones) => errorFigures(frequencyHz, errorDb, eqInRangeDb, leftOut);
-  const meanDb = bankMean(filters, sampleRateHz, range.fromHz, range.toHz);
-  const maximum = bankMaximum(filters, sampleRateHz);
+  const meanDb = bankMean(filters, sampleRateHz, range.fromHz, range.toHz, responseDb);
+  const greatest = maximum();
   const eqDb = responseDb(curve.frequencyHz);
   const onScale = (db: number) => roundDb(db + referenceDb);
   return {
@@ -70,7 +69,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
       ...(request.maxShelfQ !== undefined && { maxShelfQ: request.maxShelfQ }),
       smoothingOctaves: request.smoothingOctaves,
     },
-    eq: { meanDb: roundDb(meanDb), maxDb: roundDb(maximum.maxDb), maxAtHz: roundHz(maximum.atHz) },
+    eq: { meanDb: roundDb(meanDb), maxDb: roundDb(greatest.maxDb), maxAtHz: roundHz(greatest.atHz) },
     target: describeTarget(target),
     findings: findings.map(roundFinding),
     ...(diagnosis.notes.length > 0 && { notes: [...diagnosis.notes] }),
@@ -82,7 +81,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
         ? unusedTypeWarnings(request.device, request, solved.problem.limits, sampleRateHz)
         : []),
       ...made.warnings,
-      ...cornerInRoom(request, cornerHz, bankMaximum(filters, sampleRateHz, 0, nearCornerHz(cornerHz)).maxDb),
+      ...cornerInRoom(request, cornerHz, maximum(0, nearCornerHz(cornerHz)).maxDb),
       ...designWarnings({
         findings,
         zones,
@@ -91,7 +90,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
         maxBoostDb: request.maxBoostDb,
         maxLevelLossDb: request.maxLevelLossDb,
         meanDb,
-        belowCornerDb: bankMaximum(filters, sampleRateHz, 0, (cornerHz ?? range.fromHz) / BELOW_CORNER).maxDb,
+        belowCornerDb: maximum(0, (cornerHz ?? range.fromHz) / BELOW_CORNER).maxDb,
         frequencyHz,
         eqDb: eqInRangeDb,
         filters,

@@ -1,4 +1,4 @@
-import { bankMaximum } from '../filter/bankMaximum.js';
+import { type BankMaximum, bankMaximum } from '../filter/bankMaximum.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import { biquadResponse } from '../filter/biquadResponse.js';
 import { featureFrequencies } from '../filter/featureFrequencies.js';
@@ -26,19 +26,39 @@ export function storedDeviationDb(stored: readonly StoredFilter[], sampleRateHz:
 }
 
 /**
- * Bound of the greatest level of a bank as stored, 0 Hz to half the sample rate: the exact bank's maximum, and by how
- * much the stored one exceeds it on points as dense as the poles and zeros ask for.
+ * The greatest level of a bank as stored: the exact bank's maximum, and by how much the stored one differs from it on
+ * points as dense as the poles and zeros ask for.
  */
+export function storedMaximum(
+  filters: readonly Filter[],
+  deviationDb: LevelAt,
+  sampleRateHz: number,
+  fromHz = 0,
+  toHz = sampleRateHz / 2,
+): BankMaximum {
+  const exact = bankMaximum(filters, sampleRateHz, fromHz, toHz);
+  const frequencyHz = featureFrequencies(filters, sampleRateHz, fromHz, toHz);
+  const addedDb = deviationDb(frequencyHz);
+  if (addedDb.every((db) => db === 0)) return exact;
+  const exactDb = bankResponseDb(filters, sampleRateHz, frequencyHz);
+  const storedDb = exactDb.map((db, i) => db + addedDb[i]!);
+  const greatest = (levels: Float64Array) =>
+    levels.reduce((best, db, i) => (db > levels[best]! ? i : best), 0);
+  const [before, after] = [greatest(exactDb), greatest(storedDb)];
+  return {
+    maxDb: exact.maxDb + storedDb[after]! - exactDb[before]!,
+    atHz: after === before ? exact.atHz : frequencyHz[after]!,
+  };
+}
+
+/** Bound of the greatest level of a bank as stored, 0 Hz to half the sample rate; no less than the exact bank's. */
 export function storedMaximumDb(
   filters: readonly Filter[],
   deviationDb: LevelAt,
   sampleRateHz: number,
 ): number {
-  const { maxDb } = bankMaximum(filters, sampleRateHz);
-  const frequencyHz = featureFrequencies(filters, sampleRateHz, 0, sampleRateHz / 2);
-  const exactDb = bankResponseDb(filters, sampleRateHz, frequencyHz);
-  const addedDb = deviationDb(frequencyHz);
-  const most = (levels: Float64Array) => levels.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY);
-  const risen = most(exactDb.map((db, i) => db + addedDb[i]!)) - most(exactDb);
-  return maxDb + Math.max(0, risen);
+  return Math.max(
+    bankMaximum(filters, sampleRateHz).maxDb,
+    storedMaximum(filters, deviationDb, sampleRateHz).maxDb,
+  );
 }

@@ -1,7 +1,8 @@
 import { deviceDelay } from '../device/deviceDelay.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
 import { insideMaximumDb } from '../device/insideMaximumDb.js';
-import { storedMaximumDb } from '../device/realResponse.js';
+import { storedMaximum, storedMaximumDb } from '../device/realResponse.js';
+import type { BankMaximum } from '../filter/bankMaximum.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import { inputGainForDb } from '../filter/inputGainDb.js';
@@ -23,6 +24,8 @@ export interface EnteredBank {
 export interface BankOnDevice {
   /** Response of the bank, rounded coefficients included. */
   readonly responseDb: LevelAt;
+  /** Its greatest level between two frequencies; 0 Hz and half the sample rate unless given. */
+  readonly maximum: (fromHz?: number, toHz?: number) => BankMaximum;
   /** Enough that neither the sum of all bands nor, where the headroom is limited, that of the first ones overloads. */
   readonly inputGainDb: number;
   readonly fields: Required<Pick<Design, 'device' | 'deviceSettings'>>;
@@ -53,6 +56,7 @@ export function bankOnDevice(
       const addedDb = deviationDb(frequencyHz);
       return bankResponseDb(filters, sampleRateHz, frequencyHz).map((db, i) => db + addedDb[i]!);
     },
+    maximum: (fromHz, toHz) => storedMaximum(filters, deviationDb, sampleRateHz, fromHz, toHz),
     inputGainDb: inputGainForDb(peakDb),
     fields: {
       device: {

@@ -2,6 +2,7 @@ import { assignSlots } from '../device/assignSlots.js';
 import { bandCount, fixedSlots } from '../device/bandSlots.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
 import { roundToDevice } from '../device/roundToDevice.js';
+import { bankMaximum } from '../filter/bankMaximum.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import { inputGainDb } from '../filter/inputGainDb.js';
@@ -9,7 +10,7 @@ import type { LevelAt } from '../fit/excess.js';
 import type { FitProblem, FitResult } from '../fit/fitProblem.js';
 import type { Design } from '../schema/design.js';
 import type { Warning } from '../warning.js';
-import { bankOnDevice } from './bankOnDevice.js';
+import { type BankOnDevice, bankOnDevice } from './bankOnDevice.js';
 import { deviceBeside } from './besideHeld.js';
 import type { DesignRequest } from './designRequest.js';
 import { realBank } from './realBank.js';
@@ -21,6 +22,7 @@ export interface RealFit {
   readonly fit: FitResult;
   /** Response of the bank, rounded coefficients included. */
   readonly responseDb: LevelAt;
+  readonly maximum: BankOnDevice['maximum'];
   readonly inputGainDb: number;
   readonly warnings: readonly Warning[];
   /** The fields that a design for a device has besides. */
@@ -63,6 +65,7 @@ export function fitForDevice(
     return {
       fit: fitted,
       responseDb: (frequencyHz) => bankResponseDb(fitted.filters, sampleRateHz, frequencyHz),
+      maximum: (fromHz, toHz) => bankMaximum(fitted.filters, sampleRateHz, fromHz, toHz),
       inputGainDb: inputGainDb(fitted.filters, sampleRateHz),
       warnings: [],
       fields: {},
@@ -101,6 +104,7 @@ function besideThem(
   return {
     fit: { ...rest.fit, filters: bank.filters },
     responseDb: bank.responseDb,
+    maximum: bank.maximum,
     inputGainDb: bank.inputGainDb,
     warnings: bank.warnings,
     fields: { ...bank.fields, ...(rest.fields.deviceCost && { deviceCost: rest.fields.deviceCost }) },

@@ -5,6 +5,7 @@ import { valuesAround } from '../device/deviceValues.js';
 import { storedBank } from '../device/storedBank.js';
 import { exp } from '../elementary/exponential.js';
 import { log } from '../elementary/logarithm.js';
+import { bankMaximum } from '../filter/bankMaximum.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import { inputGainDb } from '../filter/inputGainDb.js';
@@ -13,12 +14,13 @@ import type { LevelAt } from '../fit/excess.js';
 import { InputError } from '../inputError.js';
 import type { Design } from '../schema/design.js';
 import type { Warning } from '../warning.js';
-import { bankOnDevice } from './bankOnDevice.js';
+import { type BankOnDevice, bankOnDevice } from './bankOnDevice.js';
 
 /** Filters with what they really do, and what a device is given for them. */
 export interface RealBank {
   readonly filters: readonly Filter[];
   readonly responseDb: LevelAt;
+  readonly maximum: BankOnDevice['maximum'];
   readonly inputGainDb: number;
   readonly fields: Pick<Design, 'device' | 'deviceSettings'>;
   readonly warnings: readonly Warning[];
@@ -34,6 +36,7 @@ export function realBank(chosen: readonly Filter[], sampleRateHz: number, device
     return {
       filters: chosen,
       responseDb: (frequencyHz) => bankResponseDb(chosen, sampleRateHz, frequencyHz),
+      maximum: (fromHz, toHz) => bankMaximum(chosen, sampleRateHz, fromHz, toHz),
       inputGainDb: inputGainDb(chosen, sampleRateHz),
       fields: {},
       warnings: [],

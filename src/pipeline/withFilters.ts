@@ -1,7 +1,6 @@
 import { sliceCurve } from '../curve/sliceCurve.js';
 import { weightedMean } from '../curve/weightedMean.js';
 import type { DeviceProfile } from '../device/deviceProfile.js';
-import { bankMaximum } from '../filter/bankMaximum.js';
 import { bankMean } from '../filter/bankMean.js';
 import type { Filter } from '../filter/filter.js';
 import type { Design } from '../schema/design.js';
@@ -9,7 +8,7 @@ import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
 import { designWarnings, isDesignWarning } from './designWarnings.js';
 import { countedWeights, errorFigures, unevenness } from './errorFigures.js';
-import { realBank } from './realBank.js';
+import { type RealBank, realBank } from './realBank.js';
 import { roundDb, roundHz } from './rounding.js';
 import { cornerInRoom, nearCornerHz } from './speakerCorner.js';
 
@@ -45,8 +44,8 @@ export function withFilters(
   const error = sliceCurve({ frequencyHz: all, levelDb: errorOf }, range);
   const eq = sliceCurve({ frequencyHz: all, levelDb: eqDb }, range).levelDb;
   const figures = (leftOut: typeof zones) => errorFigures(error.frequencyHz, error.levelDb, eq, leftOut);
-  const meanDb = bankMean(filters, sampleRateHz, range.fromHz, range.toHz);
-  const maximum = bankMaximum(filters, sampleRateHz);
+  const meanDb = bankMean(filters, sampleRateHz, range.fromHz, range.toHz, bank.responseDb);
+  const maximum = bank.maximum();
   // What these say holds for the bank that was fitted.
   const { device: _, deviceSettings: __, deviceCost: ___, ...others } = design;
   const { bound: ____, positions: _____, repeatability: ______, ...rest } = others;
@@ -63,7 +62,7 @@ export function withFilters(
     warnings: [
       ...design.warnings.filter((warning) => !isDesignWarning(warning)),
       ...bank.warnings,
-      ...cornerCaution(design, filters),
+      ...cornerCaution(design, bank),
       ...boostedZones(zones, error.frequencyHz, eq),
       ...beyondLimit(maximum, limits.maxBoostDb),
       ...designWarnings({
@@ -74,7 +73,7 @@ export function withFilters(
         maxBoostDb: limits.maxBoostDb,
         maxLevelLossDb: limits.maxLevelLossDb,
         meanDb,
-        belowCornerDb: bankMaximum(filters, sampleRateHz, 0, (cornerHz ?? range.fromHz) / Math.SQRT2).maxDb,
+        belowCornerDb: bank.maximum(0, (cornerHz ?? range.fromHz) / Math.SQRT2).maxDb,
         frequencyHz: error.frequencyHz,
         eqDb: eq,
         filters: bank.filters,
@@ -91,9 +90,9 @@ export function withFilters(
 }
 
 /** Where the fit's own bank carried a caution for the corner seen in the room, what it says of these filters. */
-function cornerCaution({ warnings, cornerHz, sampleRateHz }: Design, filters: readonly Filter[]): Warning[] {
+function cornerCaution({ warnings, cornerHz }: Design, { maximum }: RealBank): Warning[] {
   if (!warnings.some(({ code }) => code === 'corner-in-room')) return [];
-  return cornerInRoom({}, cornerHz, bankMaximum(filters, sampleRateHz, 0, nearCornerHz(cornerHz)).maxDb);
+  return cornerInRoom({}, cornerHz, maximum(0, nearCornerHz(cornerHz)).maxDb);
 }
 
 /** Weighted mean of what would remain at the present level: zero where that is the best one. */

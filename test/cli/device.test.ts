@@ -151,6 +151,35 @@ describe('a device of fixed-point words', () => {
     }
   });
 
+  test('too short for a low filter promises the mean and the greatest level of its words, not of the numbers', async () => {
+    const { code } = await run('fit', 'room.txt', '--device', 'short.json', '--out', 'short', '--quiet');
+    expect(code).toBe(0);
+    const { sections } = JSON.parse(
+      readFileSync(work.path('short', 'coefficients.json'), 'utf8'),
+    ) as WordFile;
+    const { eq, range, inputGainDb } = designSchema.parse(
+      JSON.parse(readFileSync(work.path('short', 'design.json'), 'utf8')),
+    );
+    const stored = (hz: Float64Array) => {
+      const sum = new Float64Array(hz.length);
+      for (const { coefficients } of sections) {
+        const { b0, b1, b2, a1, a2 } = coefficients;
+        const { levelDb } = biquadResponse({ b0, b1, b2, a1: -a1, a2: -a2 }, 48000, hz);
+        for (let i = 0; i < sum.length; i++) sum[i]! += levelDb[i]!;
+      }
+      return sum;
+    };
+    const points = 40_001;
+    const between = (fromHz: number, toHz: number) =>
+      Float64Array.from({ length: points }, (_, i) => fromHz * (toHz / fromHz) ** (i / (points - 1)));
+    const most = Math.max(...stored(between(1, 24000)));
+    expect(Math.abs(eq.maxDb - most)).toBeLessThan(0.002);
+    expect(stored(Float64Array.of(eq.maxAtHz))[0]).toBeCloseTo(most, 2);
+    expect(-inputGainDb).toBeGreaterThan(most);
+    const inRange = stored(between(range.fromHz, range.toHz));
+    expect(Math.abs(eq.meanDb - inRange.reduce((sum, db) => sum + db, 0) / points)).toBeLessThan(0.002);
+  });
+
   test('is given coefficients for several of its rates at once, and no others', async () => {
     const design = work.path('words', 'design.json');
     const rates = ['--sample-rate', '48 kHz', '--sample-rate', '96 kHz'];
