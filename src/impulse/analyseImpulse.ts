@@ -110,7 +110,12 @@ export function analyseImpulse(
   );
   const trusted = clear.map((ok, i) => (curve.frequencyHz[i]! >= resolvedFromHz ? ok : 0));
   const trustedRange = widestSpan(curve.frequencyHz, trusted);
-  warnings.push(...gateWarnings(paths, gate, resolvedFromHz), ...noiseWarnings(curve.frequencyHz, clear));
+  const gateEnds = gate !== undefined && resolvedFromHz >= gated.resolvedFromHz;
+  warnings.push(
+    ...shortWarnings(gateEnds ? gate.afterS : undefined, resolvedFromHz),
+    ...gateWarnings(paths, gate),
+    ...noiseWarnings(curve.frequencyHz, clear),
+  );
   const reachS = samples.length / sampleRateHz - arrivalS;
   return {
     arrivalS,
@@ -161,23 +166,31 @@ function widestSpan(frequencyHz: Float64Array, trusted: Uint8Array): FrequencyRa
   return best;
 }
 
+const ms = (s: number) => Number((1000 * s).toPrecision(3));
+
+/** @param gateS where the gate ends, if it is that and not the recording which is too short */
+function shortWarnings(gateS: number | undefined, resolvedFromHz: number): Warning[] {
+  if (resolvedFromHz <= audible.fromHz) return [];
+  const ends =
+    gateS === undefined ? `recording ends ${ms(1 / resolvedFromHz)} ms` : `gate ends ${ms(gateS)} ms`;
+  const hz = Number(resolvedFromHz.toPrecision(3));
+  return [
+    {
+      code: 'not-resolved-below',
+      message:
+        `The ${ends} after the direct sound, so nothing below ${hz} Hz is resolved; ` +
+        'that part of the curve is neither trusted nor fitted.',
+      frequencyHz: resolvedFromHz,
+    },
+  ];
+}
+
 function gateWarnings(
   paths: { reflections: readonly Reflection[]; arrivalS: number },
   gate: Gate | undefined,
-  resolvedFromHz: number,
 ): Warning[] {
   if (!gate) return [];
   const warnings: Warning[] = [];
-  const hz = Number(resolvedFromHz.toPrecision(3));
-  const ms = (s: number) => Number((1000 * s).toPrecision(3));
-  if (resolvedFromHz > audible.fromHz)
-    warnings.push({
-      code: 'not-resolved-below',
-      message:
-        `The gate ends ${ms(gate.afterS)} ms after the direct sound, so nothing below ${hz} Hz is resolved; ` +
-        'that part of the curve is neither trusted nor fitted.',
-      frequencyHz: resolvedFromHz,
-    });
   const first = firstStrongReflection(paths);
   if (first && first.delayS < gate.afterS)
     warnings.push({

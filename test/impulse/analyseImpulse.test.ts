@@ -33,6 +33,23 @@ describe('analyseImpulse', () => {
     expect(result.warnings).toEqual([]);
   });
 
+  it('says of a recording too short to resolve the bass that it is, whatever is made of it', () => {
+    const short = { ...echoed, samples: echoed.samples.slice(0, Math.round(0.055 * rate)) };
+    const asked = [
+      { gate: 'none' },
+      { cycles: 6 },
+      { gate: { afterS: 0.0035 }, merged: true, crossoverHz: 600 },
+    ] as const;
+    for (const options of asked) {
+      const { warnings, resolvedFromHz } = analyseImpulse(short, options);
+      const [first] = warnings.filter(({ code }) => code === 'not-resolved-below');
+      expect(first?.message).toMatch(/^The recording ends 5 ms after .* nothing below 200 Hz is resolved/);
+      expect(first?.frequencyHz).toBe(resolvedFromHz);
+    }
+    const gated = analyseImpulse(short, { gate: { afterS: 0.0035 } });
+    expect(gated.warnings[0]!.message).toMatch(/^The gate ends 3\.5 ms after .* nothing below 286 Hz/);
+  });
+
   it('warns of a reflection inside a gate that was asked for', () => {
     const result = analyseImpulse(echoed, { gate: { afterS: 0.02 } });
     expect(result.gate).toEqual({ beforeS: 0.002, afterS: 0.02 });
