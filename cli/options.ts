@@ -81,13 +81,17 @@ export function addDesignOptions(command: Command): Command {
       '--repeatability <gain>',
       'RMS to which a measurement repeats; bands that win no more than noise of that size are not spent',
     )
-    .option(
-      '--repeat <measurement>',
-      'the first measurement taken again in the same place, to estimate the repeatability; may be repeated',
-      collect,
-    )
     .option('--effort <quick | normal | thorough>', 'how long to search (default: normal)')
     .option('--seed <n>', 'fixes the search: the same seed gives the same filters', designDefaults.seed);
+}
+
+/** Of one job: what was measured again was one measurement. */
+export function addRepeatOption(command: Command): Command {
+  return command.option(
+    '--repeat <measurement>',
+    'the first measurement taken again in the same place, to estimate the repeatability; may be repeated',
+    collect,
+  );
 }
 
 export function addOutputOptions(command: Command): Command {

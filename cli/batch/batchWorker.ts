@@ -16,6 +16,8 @@ export interface WorkerTerms {
 export interface WorkerTask {
   readonly index: number;
   readonly name: string;
+  /** File and line of the manifest. */
+  readonly where: string;
   readonly job: BatchJob;
 }
 export interface WorkerAnswer {
@@ -26,12 +28,16 @@ export interface WorkerAnswer {
 
 const { folder, common } = workerData as WorkerTerms;
 
-parentPort?.on('message', async ({ index, name, job }: WorkerTask) => {
-  parentPort?.postMessage({ index, ...(await lineOf(name, job)) } satisfies WorkerAnswer);
+parentPort?.on('message', async ({ index, ...task }: WorkerTask) => {
+  parentPort?.postMessage({ index, ...(await lineOf(task)) } satisfies WorkerAnswer);
 });
 
 /** The job's line, with the options that it was done with; whatever goes wrong with it stops no other. */
-async function lineOf(name: string, job: BatchJob): Promise<{ line: string; ok: boolean }> {
+async function lineOf({
+  name,
+  where,
+  job,
+}: Omit<WorkerTask, 'index'>): Promise<{ line: string; ok: boolean }> {
   const options = askedOptions(job, common);
   try {
     const result = await withUnitEngine(async () => design(jobRequest(job, folder, common)));
@@ -39,7 +45,7 @@ async function lineOf(name: string, job: BatchJob): Promise<{ line: string; ok: 
     return { line: JSON.stringify(line), ok: true };
   } catch (error) {
     const message = error instanceof Error ? error.message : String(error);
-    const said = error instanceof InputError ? message : `internal fault: ${message}`;
+    const said = error instanceof InputError ? `${where}: ${message}` : `internal fault: ${message}`;
     return { line: JSON.stringify({ job: name, ok: false, options, error: said }), ok: false };
   }
 }

@@ -78,7 +78,7 @@ export function runOnWorkers(entries: readonly ManifestEntry[], options: PoolOpt
     const sendOut = (): boolean => {
       const before = next;
       while (next < entries.length && next < written + workers * AHEAD) {
-        const { job: name, read } = entries[next]!;
+        const { job: name, where, read } = entries[next]!;
         if (isProblem(read)) {
           const line = JSON.stringify({ job: name, ok: false, error: read.problem });
           waiting.set(next++, { line, ok: false });
@@ -88,7 +88,7 @@ export function runOnWorkers(entries: readonly ManifestEntry[], options: PoolOpt
         if (!worker) break;
         const index = next++;
         busy.set(worker, index);
-        worker.postMessage({ index, name, job: read } satisfies WorkerTask);
+        worker.postMessage({ index, name, where, job: read } satisfies WorkerTask);
       }
       return next > before;
     };

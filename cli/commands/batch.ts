@@ -4,6 +4,7 @@ import { dirname, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { InputError } from '../../src/inputError.js';
 import { readManifest } from '../../src/schema/batch.js';
+import { checkCommon } from '../batch/checkCommon.js';
 import { earlierLines } from '../batch/earlierLines.js';
 import { filesOfJobs } from '../batch/filesOfJobs.js';
 import { progressText } from '../batch/progressText.js';
@@ -74,6 +75,7 @@ async function runBatch(manifest: string, common: Flags, flags: BatchFlags): Pro
   const workers =
     flags.workers === undefined ? availableParallelism() : wholeNumber('--workers', flags.workers, 1, 1024);
   const mine = shardOf(flags.shard);
+  checkCommon(common);
   const entries = readManifest(readInputText(manifest, MANIFEST), manifest);
   const all = entries.filter((_, i) => mine(i));
   const folder = dirname(resolve(manifest));

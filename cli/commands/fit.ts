@@ -1,7 +1,13 @@
 import type { Command } from 'commander';
 import { helpText } from '../helpText.js';
 import { addImpulseOptions } from '../impulseOptions.js';
-import { addDesignOptions, addMeasuredOptions, addOutputOptions, type OutputFlags } from '../options.js';
+import {
+  addDesignOptions,
+  addMeasuredOptions,
+  addOutputOptions,
+  addRepeatOption,
+  type OutputFlags,
+} from '../options.js';
 import type { Flags } from '../readRequest.js';
 import { runDesign } from '../runDesign.js';
 
@@ -41,7 +47,7 @@ export function addFit(program: Command): void {
       '<measurement...>',
       'text files with rows of frequency, level and optionally phase, or impulse responses as WAV',
     );
-  addDesignOptions(addImpulseOptions(addMeasuredOptions(command), 'all of it'))
+  addRepeatOption(addDesignOptions(addImpulseOptions(addMeasuredOptions(command), 'all of it')))
     .option('--out <folder>', 'leave design, filters, coefficients, drawing and report there')
     .option('--force', 'overwrite files of an earlier run');
   addOutputOptions(command)

@@ -164,6 +164,23 @@ export const designOptionsSchema = exactObject(
 export type DesignOptions = z.output<typeof designOptionsSchema>;
 
 /**
+ * Says what is wrong with numbers of a design each for itself, where others may yet come between them.
+ *
+ * @throws InputError with every problem; `source` and `nameOf` as for `readDesignOptions`
+ */
+export function checkDesignOptions(
+  written: Readonly<Record<string, unknown>>,
+  source: string,
+  nameOf: (field: string) => string,
+): void {
+  const problems = Object.entries(designOptionsSchema.shape).flatMap(([field, schema]) => {
+    const result = written[field] === undefined ? undefined : schema.safeParse(written[field]);
+    return (result?.error?.issues ?? []).map(({ message }) => ({ what: nameOf(field), message }));
+  });
+  if (problems.length > 0) throw new InputError(problemsMessage(source, problems));
+}
+
+/**
  * Reads the numbers of a design from what a user wrote.
  *
  * @param written values by field name, as `designOptionsSchema` has them

@@ -57,6 +57,13 @@ describe('a batch', () => {
     expect(lines[1]!.error).toMatch(/broken\.txt.*2/s);
     expect(lines[4]!.error).toMatch(/none\.txt/);
     expect(lines[5]!.error).toMatch(/--bands.*many/);
+    for (const [i, line] of [
+      [1, 3],
+      [4, 6],
+      [5, 7],
+    ] as const) {
+      expect(lines[i]!.error).toContain(`${work.path('jobs.csv')}, line ${line}: `);
+    }
     expect(stderr).toMatch(/3 of 6 jobs failed/);
   });
 
@@ -127,6 +134,38 @@ describe('a batch', () => {
     expect(lines[0]!.result!.limits).toMatchObject({ bands: 2, maxBoostDb: 3 });
     expect(lines[1]!.error).toMatch(/line 2/);
     expect(lines[2]!.error).toMatch(/did you mean "bands"/);
+  });
+});
+
+describe('options of the whole batch', () => {
+  test.each([
+    [['--max-boost', 'much'], /--max-boost: found "much"/],
+    [['--gate', 'soon'], /--gate: found "soon"/],
+    [['--channel', '0'], /--channel: found "0"/],
+    [['--aim', 'best'], /--aim: found "best"/],
+    [['--effort', 'great'], /--effort: found "great"/],
+    [['--target', 'none.json'], /none\.json: found no such file/],
+    [['--device', 'none'], /none: found no such file/],
+    [['--tilt', '3 Hz', '--bands', '0'], /--tilt: found "3 Hz".*--bands: found "0"/s],
+    [['--repeat', 'b.txt'], /unknown option '--repeat'/],
+  ])('%j is refused once, before any job and any line', async (wrong, message) => {
+    const out = work.path('refused.ndjson');
+    const args = ['batch', work.path('jobs.csv'), '--out', out, ...wrong];
+    const { code, stdout, stderr } = await nullwise(args);
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toMatch(message);
+    expect(existsSync(out)).toBe(false);
+  });
+
+  test('that are at odds only without what a job says for itself are left to the jobs', async () => {
+    const manifest = work.path('own.ndjson');
+    writeFileSync(manifest, '{"measurement":"a.txt","q-max":"20"}\n{"measurement":"a.txt"}\n');
+    const { code, stdout } = await nullwise(['batch', manifest, ...QUICK, '--q-min', '12']);
+    expect(code).toBe(0);
+    expect(linesOf(stdout).map(({ ok, error = '' }) => [ok, error])).toEqual([
+      [true, ''],
+      [false, expect.stringContaining('own.ndjson, line 2: options: --q-min: found 12')],
+    ]);
   });
 });
 
