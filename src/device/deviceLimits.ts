@@ -34,8 +34,8 @@ export function deviceLimits(limits: FitLimits, device: DeviceProfile, sampleRat
     (slots.length === 0 || range.min > range.max || valuesAround(range, range.min).length === 0)
   ) {
     throw new InputError(
-      `device "${device.name}": it has no band between ${limits.minFrequencyHz.toFixed(0)} and ` +
-        `${limits.maxFrequencyHz.toFixed(0)} Hz, where the range to be corrected lies`,
+      `device "${device.name}": found no band between ${limits.minFrequencyHz.toFixed(0)} and ` +
+        `${limits.maxFrequencyHz.toFixed(0)} Hz, where the range to be corrected lies; expected at least one there`,
     );
   }
   if (gainDb.min === 0 && gainDb.max === 0) {

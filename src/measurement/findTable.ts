@@ -29,6 +29,7 @@ const MAX_HEADINGS = 1000;
 export function findTable(bytes: Uint8Array, fileName: string): DataTable {
   const fields = rowFields();
   const headings: string[] = [];
+  const headingLines: number[] = [];
   const unmarked: TextLine[] = [];
   for (const line of textLines(bytes)) {
     if (line.start === line.end) continue;
@@ -38,11 +39,16 @@ export function findTable(bytes: Uint8Array, fileName: string): DataTable {
       splitRow(bytes, line.start, line.end, separator, fields);
       if (isRow(bytes, fields, headings)) {
         refuseBrokenRows(fileName, bytes, unmarked, separator, fields.count);
-        return tableFrom(fileName, bytes, line, separator, fields.count, headings, unmarked);
+        const table = tableFrom(fileName, bytes, line, separator, fields.count, headings, unmarked);
+        refuseLinear(fileName, table, headingLines);
+        return table;
       }
       if (unmarked.length < MAX_HEADINGS) unmarked.push(line);
     }
-    if (headings.length < MAX_HEADINGS) headings.push(decodeText(bytes, words ?? line.start, line.end));
+    if (headings.length < MAX_HEADINGS) {
+      headings.push(decodeText(bytes, words ?? line.start, line.end));
+      headingLines.push(line.number);
+    }
   }
   const suspect = unmarked.find((line) => startsWithNumber(bytes, line)) ?? unmarked[0];
   if (suspect) throw refuseLine(fileName, bytes, suspect, 'it is no row of two or three numbers');
@@ -89,6 +95,15 @@ function refuseBrokenRows(
   }
 }
 
+function refuseLinear(fileName: string, table: DataTable, headingLines: readonly number[]): void {
+  const { headings, columns, plan } = table;
+  if (plan.linearUnit === undefined) return;
+  const at = headings.findLastIndex((heading) => namedColumns([heading], columns));
+  throw new InputError(
+    `${fileName} line ${headingLines[at]}: found levels in "${plan.linearUnit}", expected levels in dB`,
+  );
+}
+
 function tableFrom(
   fileName: string,
   bytes: Uint8Array,
@@ -110,9 +125,6 @@ function tableFrom(
     );
   }
   const plan = named ?? defaultColumns(columns);
-  if (plan.linearUnit) {
-    throw new InputError(`${fileName}: found levels in "${plan.linearUnit}", expected levels in dB`);
-  }
   const numbered = unmarked.filter((line) => startsWithNumber(bytes, line));
   const warnings: Warning[] = numbered.slice(0, 1).map((line) => ({
     code: 'heading-starts-with-number',

@@ -31,8 +31,8 @@ describe('readMeasurementText, refusals', () => {
     ['16 rows of one frequency', Array(16).fill('100 80').join('\n'), /found only 1 frequency in 16 rows/],
     [
       'linear levels',
-      `Frequency (Hz);Pressure level (Pa)\n${textOf(rows, { separator: ';', columns: 2 })}`,
-      /found levels in "pa", expected levels in dB/,
+      `# made by hand\n\nFrequency (Hz);Pressure level (Pa)\n# one place\n${textOf(rows, { separator: ';', columns: 2 })}`,
+      /line 3: found levels in "pa", expected levels in dB/,
     ],
   ])('refuses %s', (_, text, message) => {
     expect(refusal(text)).toMatch(message);
