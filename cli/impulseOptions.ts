@@ -1,5 +1,7 @@
 import type { Command } from 'commander';
+import { joinWords } from '../src/export/joinWords.js';
 import { InputError } from '../src/inputError.js';
+import type { Measurement } from '../src/measurement/measurement.js';
 import { readGate } from '../src/measurement/readGate.js';
 import type { MeasurementReading } from '../src/measurement/readMeasurement.js';
 
@@ -26,6 +28,25 @@ export function impulseReading({ gate, channel }: ImpulseFlags): MeasurementRead
     ...(gate !== undefined && { gate: gate === false ? 'none' : readGate(gate, '--gate') }),
     ...(channel !== undefined && { channel: wholeNumber('--channel', channel, 1, 65535) }),
   };
+}
+
+/** The options that ask for more than is done without them. */
+export function askedOfImpulses({ gate, channel }: ImpulseFlags): string[] {
+  return [
+    ...(gate === undefined || gate === false ? [] : ['--gate']),
+    ...(channel === undefined ? [] : ['--channel']),
+  ];
+}
+
+/** @throws InputError where what was asked of impulse responses finds none */
+export function refuseWithoutImpulse(flags: ImpulseFlags, measurements: readonly Measurement[]): void {
+  const asked = askedOfImpulses(flags);
+  // Only in impulse responses reflections are looked for, and given even where there are none.
+  if (asked.length === 0 || measurements.some(({ reflections }) => reflections !== undefined)) return;
+  throw new InputError(
+    `${joinWords(asked)}: found with measurements in text only, expected an impulse response (WAV) among them: ` +
+      'a curve in text has one channel, and stays as it was gated',
+  );
 }
 
 /** @throws InputError naming the option */

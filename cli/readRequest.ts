@@ -1,14 +1,20 @@
 import type { Setup } from '../src/acoustics/setup.js';
 import type { Curve } from '../src/curve/curve.js';
 import type { DeviceProfile } from '../src/device/deviceProfile.js';
+import { InputError } from '../src/inputError.js';
 import type { Measurement } from '../src/measurement/measurement.js';
 import type { MeasurementReading } from '../src/measurement/readMeasurement.js';
 import type { DesignRequest, MeasuredRequest } from '../src/pipeline/designRequest.js';
 import { askedRange, designRequestOf } from '../src/pipeline/designRequestOf.js';
 import { titleOf } from '../src/pipeline/titleOf.js';
-import { type DesignOptions, designOptionsSchema, readDesignOptions } from '../src/schema/designOptions.js';
+import {
+  type DesignOptions,
+  designDefaults,
+  designOptionsSchema,
+  readDesignOptions,
+} from '../src/schema/designOptions.js';
 import { gather } from './gather.js';
-import { type ImpulseFlags, impulseReading } from './impulseOptions.js';
+import { type ImpulseFlags, impulseReading, refuseWithoutImpulse } from './impulseOptions.js';
 import { readDeviceFile } from './io/readDeviceFile.js';
 import { readCalibrationFile, readMeasurementFile, readSetupFile, readTargetFile } from './io/readFiles.js';
 import { type MeasuredFlags, optionName } from './options.js';
@@ -28,12 +34,15 @@ interface Inputs {
 
 /** @throws InputError with every problem of options and files */
 export function readMeasuredRequest(paths: readonly string[], flags: Flags): MeasuredRequest {
-  return readInputs(paths, flags).measured;
+  return readInputs(paths, flags, flags).measured;
 }
 
-/** @throws InputError with every problem of options and files */
-export function readDesignRequest(paths: readonly string[], flags: Flags): DesignRequest {
-  return designRequestOf({ ...readInputs(paths, flags), written: flags });
+/**
+ * @param own those of `flags` that were given for these very measurements, and not for a whole batch: they are to have an effect
+ * @throws InputError with every problem of options and files
+ */
+export function readDesignRequest(paths: readonly string[], flags: Flags, own: Flags = flags): DesignRequest {
+  return designRequestOf({ ...readInputs(paths, flags, own), written: flags });
 }
 
 /** Files that a command line names, none of which may be overwritten. */
@@ -47,7 +56,7 @@ export function inputPaths(paths: readonly string[], flags: Flags): string[] {
   ];
 }
 
-function readInputs(paths: readonly string[], flags: Flags): Inputs {
+function readInputs(paths: readonly string[], flags: Flags, own: Flags): Inputs {
   let options: DesignOptions | undefined;
   let setup: Setup | undefined;
   let calibration: Curve | undefined;
@@ -80,6 +89,10 @@ function readInputs(paths: readonly string[], flags: Flags): Inputs {
       if (flags.device !== undefined) device = readDeviceFile(flags.device);
     },
   ]);
+  gather([
+    () => refuseWithoutImpulse(own, [...measurements, ...moved, ...repeats]),
+    () => refuseShelfWithoutGain(own, flags),
+  ]);
   const measured: MeasuredRequest = {
     title: flags.title ?? titleOf(measurements),
     measurements,
@@ -90,6 +103,15 @@ function readInputs(paths: readonly string[], flags: Flags): Inputs {
     ...askedRange(options!),
   };
   return { measured, ...(breakpoints && { breakpoints }), ...(device && { device }), options: options! };
+}
+
+function refuseShelfWithoutGain({ bassShelfFrequency }: Flags, { bassShelf }: Flags): void {
+  const isAsked =
+    bassShelfFrequency !== undefined && bassShelfFrequency !== designDefaults.bassShelfFrequency;
+  if (!isAsked || bassShelf !== undefined) return;
+  throw new InputError(
+    '--bass-shelf-frequency: found without --bass-shelf, expected the gain of the shelf beside it',
+  );
 }
 
 function numbersOf(flags: Flags): Record<string, unknown> {

@@ -37,6 +37,6 @@ export function jobRequest(job: BatchJob, folder: string, common: Flags): Design
     ...(repeat !== undefined && { repeat: list(repeat) }),
   };
   // Numbers may be written as such; what is no option is refused where it is read.
-  const request = readDesignRequest(list(measurement), flags as Flags);
+  const request = readDesignRequest(list(measurement), flags as Flags, { ...own, ...texts } as Flags);
   return common.againstBands ? { ...request, againstBands: true } : request;
 }

@@ -1,17 +1,18 @@
 import { type Command, Option } from 'commander';
 import type { Setup } from '../../src/acoustics/setup.js';
+import { joinWords } from '../../src/export/joinWords.js';
 import { InputError } from '../../src/inputError.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import type { MicrophonePlace } from '../../src/whatIf/movePlacement.js';
 import type { PredictionRequest } from '../../src/whatIf/predictionRequest.js';
 import { gather } from '../gather.js';
 import { helpText } from '../helpText.js';
-import { addImpulseOptions } from '../impulseOptions.js';
+import { addImpulseOptions, askedOfImpulses } from '../impulseOptions.js';
 import { checkOutput } from '../io/outputFolder.js';
 import { readSetupFile } from '../io/readFiles.js';
 import { openTerminal } from '../io/terminal.js';
 import { writeOutputs } from '../io/writeOutputs.js';
-import { addOutputOptions, type OutputFlags } from '../options.js';
+import { addOutputOptions, type OutputFlags, optionName } from '../options.js';
 import { type Flags, inputPaths, readDesignRequest } from '../readRequest.js';
 import { type VaryFlags, variedSpans } from '../variedSpans.js';
 
@@ -124,6 +125,7 @@ function readRequest(paths: readonly string[], flags: PredictFlags): PredictionR
       '--setup: found none, expected a set-up file: the distances are what a prediction is made from (its format: nullwise schema setup)',
     );
   }
+  refuseIdle(paths, flags);
   let setup: Setup | undefined;
   let varied: PredictionRequest['varied'] = [];
   let measured: DesignRequest | undefined;
@@ -143,6 +145,27 @@ function readRequest(paths: readonly string[], flags: PredictFlags): PredictionR
     microphone: flags.microphone,
     ...(measured && { measured: { ...measured, setup: setup! } }),
   };
+}
+
+/** @throws InputError for options that find nothing to do */
+function refuseIdle(paths: readonly string[], flags: PredictFlags): void {
+  const { bands, maxBoost, calibration } = flags;
+  const given = Object.entries({ bands, maxBoost, calibration }).filter(([, value]) => value !== undefined);
+  const idle = [...given.map(([name]) => optionName(name)), ...askedOfImpulses(flags)];
+  gather([
+    () => {
+      if (paths.length === 0 && idle.length > 0)
+        throw new InputError(
+          `${joinWords(idle)}: found without a measurement, expected one: the geometry alone is the same with ${idle.length === 1 ? 'it' : 'them'}`,
+        );
+    },
+    () => {
+      if (flags.microphone === 'stays' && flags.vary === undefined)
+        throw new InputError(
+          '--microphone: found without --vary, expected the surface from which the speaker is moved: --vary "wall behind"',
+        );
+    },
+  ]);
 }
 
 /** What concerns the measurements: --from and --to are lengths here. */

@@ -9,7 +9,12 @@ import type { Design } from '../../src/schema/design.js';
 import type { OtherChannel } from '../../src/verify/channelHypotheses.js';
 import { gather } from '../gather.js';
 import { helpText } from '../helpText.js';
-import { addImpulseOptions, type ImpulseFlags, impulseReading } from '../impulseOptions.js';
+import {
+  addImpulseOptions,
+  type ImpulseFlags,
+  impulseReading,
+  refuseWithoutImpulse,
+} from '../impulseOptions.js';
 import { checkOutput } from '../io/outputFolder.js';
 import { readDesignFile } from '../io/readDesignFile.js';
 import { readCalibrationFile, readMeasurementFile } from '../io/readFiles.js';
@@ -114,7 +119,12 @@ function readInputs(designPath: string, paths: readonly string[], flags: VerifyF
   let other: OtherChannel | undefined;
   let reading: MeasurementReading = {};
   let calibration: Curve | undefined;
-  const calibrated = (path: string) => calibratedFile(path, reading, calibration);
+  const all: Measurement[] = [];
+  const calibrated = (path: string) => {
+    const measurement = calibratedFile(path, reading, calibration);
+    all.push(measurement);
+    return measurement;
+  };
   gather([
     () => {
       reading = impulseReading(flags);
@@ -131,6 +141,7 @@ function readInputs(designPath: string, paths: readonly string[], flags: VerifyF
       if (flags.other !== undefined) other = readOther(flags.other, calibrated);
     },
   ]);
+  refuseWithoutImpulse(flags, all);
   return {
     design: design!,
     after: averageMeasurements(after),

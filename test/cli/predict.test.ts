@@ -23,6 +23,17 @@ const predict = (...args: string[]) => nullwise(['predict', ...args], { cwd: wor
 const vary = ['--setup', 'setup.json', '--vary', 'wall behind', '--from', '10 cm', '--to', '1 m'];
 
 describe('predict', () => {
+  test.each([
+    [['--bands', '3'], '--bands: found without a measurement, expected one'],
+    [['--max-boost', '3', '--gate', 'auto'], '--max-boost and --gate: found without a measurement'],
+    [['--calibration', 'none.txt', '--channel', '2'], '--calibration and --channel: found without'],
+    [['--microphone', 'stays'], '--microphone: found without --vary'],
+  ])('%j has nothing to do with a set-up alone and is refused', async (args, message) => {
+    const { code, stdout, stderr } = await predict('--setup', 'setup.json', ...args);
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toContain(message);
+  });
+
   test('tells where each surface of a set-up cancels', async () => {
     const { code, stdout } = await predict('--setup', 'setup.json');
     expect(code).toBe(0);

@@ -77,6 +77,15 @@ describe('readDesignRequest', () => {
     });
   });
 
+  test('wants the gain of a bass shelf whose frequency is given', () => {
+    const alone = () => requestOf(['room.txt'], '--bass-shelf-frequency', '90 Hz');
+    expect(alone).toThrow('--bass-shelf-frequency: found without --bass-shelf, expected the gain');
+    expect(requestOf(['room.txt'], '--bass-shelf', '0', '--bass-shelf-frequency', '90 Hz').target).toEqual({
+      bassShelfDb: 0,
+      bassShelfFrequencyHz: 90,
+    });
+  });
+
   test('takes a negative value after an equals sign too', () => {
     expect(requestOf(['room.txt'], '--tilt=-0.8', '--level=-3 dB')).toMatchObject({
       levelDb: -3,

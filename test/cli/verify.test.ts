@@ -168,6 +168,12 @@ describe('verify of an impulse response', () => {
     expect(whole.errorRmsDb).toBeGreaterThan(gated.errorRmsDb + 1);
   });
 
+  test('neither is taken for measurements in text', async () => {
+    const { code, stdout, stderr } = await verify('good.txt', '--before', 'room.txt', '--gate', '10 ms');
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toContain('--gate: found with measurements in text only');
+  });
+
   test('a channel that is not there is named', async () => {
     const args = ['verify', 'impulse.json', 'after.wav', '--channel', '3'];
     const { code, stdout, stderr } = await nullwise(args, { cwd: work.folder });

@@ -2,6 +2,7 @@ import { afterAll, describe, expect, test } from 'vitest';
 import { type Design, designSchema } from '../../src/schema/design.js';
 import { diagnosisSchema } from '../../src/schema/diagnosis.js';
 import { impulseWav, rate } from '../measurement/impulseWav.js';
+import { curveText } from './curveText.js';
 import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
 
@@ -12,7 +13,10 @@ const good = impulseWav({ reflections: [[150, 0.4]], noise: 1e-6 }, 'pcm24');
 const work = workFolder({
   'here.wav': good,
   'there.wav': impulseWav({ reflections: [[190, 0.4]], noise: 1e-6 }, 'float32'),
+  'room.txt': curveText(),
+  'jobs.ndjson': '{"measurement":"room.txt","gate":"5 ms"}\n{"measurement":"room.txt"}\n',
   'cut.wav': good.subarray(0, 30_000),
+  'setup.json': '{ "microphoneDistance": "1 m" }',
   'empty.wav': new Uint8Array(0),
   'words.wav': new TextEncoder().encode('20 80\n40 80\n'),
   'silent.wav': good.map((byte, i) => (i < 44 ? byte : 0)),
@@ -54,6 +58,39 @@ describe('an impulse response as a measurement', () => {
     const channel = await run('diagnose', 'here.wav', '--channel', '3');
     expect(channel.code).toBe(2);
     expect(channel.stderr).toContain('here.wav: no channel 3');
+  });
+});
+
+describe('what only an impulse response can be asked', () => {
+  const alone = 'found with measurements in text only, expected an impulse response (WAV) among them';
+
+  test.each([
+    [['fit', 'room.txt', '--gate', '5 ms'], `--gate: ${alone}`],
+    [['diagnose', 'room.txt', '--channel', '2', '--gate', 'auto'], `--gate and --channel: ${alone}`],
+    [['predict', 'room.txt', '--setup', 'setup.json', '--channel', '1'], `--channel: ${alone}`],
+  ])('%j is refused', async (args, message) => {
+    const { code, stdout, stderr } = await run(...args);
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toContain(message);
+  });
+
+  test('may be asked where one measurement is one, and that nothing be gated of any', async () => {
+    const mixed = await run('diagnose', 'here.wav', 'room.txt', '--gate', 'auto', '--quiet');
+    const none = await run('diagnose', 'room.txt', '--no-gate', '--quiet');
+    expect([mixed, none].map(({ code, stderr }) => ({ code, stderr }))).toEqual([
+      { code: 0, stderr: '' },
+      { code: 0, stderr: '' },
+    ]);
+  });
+
+  test('is refused of a job in text that asks it for itself, and not of a whole batch', async () => {
+    const quick = ['--effort', 'quick', '--bands', '2', '--channel', '1'];
+    const { code, stdout } = await run('batch', 'jobs.ndjson', ...quick);
+    expect(code).toBe(0);
+    const lines = stdout.trim().split('\n');
+    const said = lines.map((line) => JSON.parse(line) as { ok: boolean; error?: string });
+    expect(said.map(({ ok }) => ok)).toEqual([false, true]);
+    expect(said[0]!.error).toContain(`jobs.ndjson, line 1: --gate: ${alone}`);
   });
 });
 
