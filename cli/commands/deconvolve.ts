@@ -107,7 +107,7 @@ function sweepOf(flags: DeconvolveFlags, sampleRateHz: number): SweepParameters 
     if (describesSweep(flags))
       throw new InputError('--sweep: found together with options of a sweep, expected one or the other');
     const { sweep } = flags;
-    const written = readSweep(readInputText(sweep, SWEEP), sweep);
+    const written = readSweep(readInputText(sweep, SWEEP), sweep, SWEEP);
     return inFile(sweep, () => sweepParameters(written));
   }
   if (flags.length === undefined)

@@ -7,9 +7,7 @@ const DESIGN = 'a design as `nullwise fit --out` leaves it (design.json; its for
 
 /** @throws InputError where it is no design, or its curves or filters do not belong together */
 export function readDesignFile(path: string): Design {
-  const text = readInputText(path, DESIGN);
-  if (!/^\ufeff?\s*\{/.test(text)) throw new InputError(`${path}: found no JSON object, expected ${DESIGN}`);
-  const design = readJson(designSchema, text, path);
+  const design = readJson(designSchema, readInputText(path, DESIGN), path, DESIGN);
   const { frequencyHz, ...levels } = design.curves;
   const uneven = Object.entries(levels).find(([, values]) => values.length !== frequencyHz.length);
   if (uneven) {

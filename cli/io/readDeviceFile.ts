@@ -10,5 +10,5 @@ const DEVICE =
 /** One of the devices that come with the program, or a file. */
 export function readDeviceFile(nameOrPath: string): DeviceProfile {
   const shipped = shippedDevices.find(({ name }) => name === nameOrPath);
-  return shipped ?? readDevice(readInputText(nameOrPath, DEVICE), nameOrPath);
+  return shipped ?? readDevice(readInputText(nameOrPath, DEVICE), nameOrPath, DEVICE);
 }

@@ -25,7 +25,7 @@ export function readImpulseFile(path: string, channel?: number): ReadImpulse {
 }
 
 export function readSetupFile(path: string): Setup {
-  return readSetup(readInputText(path, SETUP), path);
+  return readSetup(readInputText(path, SETUP), path, SETUP);
 }
 
 /** Deviation of the microphone, as its maker or a comparison gives it. */
@@ -38,6 +38,6 @@ export function readTargetFile(path: string): Curve | undefined {
   if (path === 'flat') return undefined;
   const bytes = readInputBytes(path, TARGET);
   const isJson = /^\s*[{[]/.test(new TextDecoder().decode(bytes.subarray(0, 4096)));
-  if (isJson) return readTarget(readInputText(path, TARGET), path);
+  if (isJson) return readTarget(readInputText(path, TARGET), path, TARGET);
   return readMeasurementText(bytes, path, { minRows: 2 }).curve;
 }

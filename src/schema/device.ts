@@ -215,8 +215,9 @@ export const deviceSchema = exactObject(
 /**
  * Reads a device file.
  *
+ * @param expected as for `readJson`
  * @throws InputError with every problem, each with its line and path
  */
-export function readDevice(text: string, fileName: string): DeviceProfile {
-  return readJson(deviceSchema, text, fileName);
+export function readDevice(text: string, fileName: string, expected?: string): DeviceProfile {
+  return readJson(deviceSchema, text, fileName, expected);
 }

@@ -119,8 +119,9 @@ export const setupSchema = exactObject(
 /**
  * Reads a set-up file.
  *
+ * @param expected as for `readJson`
  * @throws InputError with every problem, each with its line and path
  */
-export function readSetup(text: string, fileName: string): Setup {
-  return readJson(setupSchema, text, fileName);
+export function readSetup(text: string, fileName: string, expected?: string): Setup {
+  return readJson(setupSchema, text, fileName, expected);
 }

@@ -41,8 +41,9 @@ const written = z.object({ sweep: parameters });
 /**
  * The parameters of a sweep from the file that was left with it; whether they make a sweep is not checked here.
  *
+ * @param expected as for `readJson`
  * @throws InputError with every problem
  */
-export function readSweep(text: string, fileName: string): SweepParameters {
-  return readJson(written, text, fileName).sweep;
+export function readSweep(text: string, fileName: string, expected?: string): SweepParameters {
+  return readJson(written, text, fileName, expected).sweep;
 }

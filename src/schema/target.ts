@@ -53,8 +53,9 @@ export const targetSchema = exactObject(
 /**
  * Reads a target file in JSON.
  *
+ * @param expected as for `readJson`
  * @throws InputError with every problem, each with its line and path
  */
-export function readTarget(text: string, fileName: string): Curve {
-  return readJson(targetSchema, text, fileName);
+export function readTarget(text: string, fileName: string, expected?: string): Curve {
+  return readJson(targetSchema, text, fileName, expected);
 }

@@ -8,6 +8,8 @@ const work = workFolder({
   'room.txt': curveText(),
   'binary.txt': Uint8Array.from({ length: 4096 }, (_, i) => (i * 37) % 256),
   'empty.txt': '',
+  'words.txt': '\ufeff\r\n\r\n20 80\r\n40 80\r\n',
+  'list.json': '[1, 2]',
   'zero.txt': rows.with(1, '0 80').join('\n'),
   'nan.txt': rows.with(100, '151.7 NaN').join('\n'),
   'setup.json':
@@ -50,6 +52,24 @@ describe('the files beside the measurement are refused in the same way', () => {
       'a set-up that is no JSON',
       ['room.txt', '--setup', 'syntax.json'],
       ['syntax.json line 2 column 17', 'expected ":"'],
+    ],
+    [
+      'a curve for a set-up',
+      ['room.txt', '--setup', 'room.txt'],
+      ['room.txt line 1: found "', 'expected a set-up file in JSON (its format: nullwise schema setup)'],
+    ],
+    [
+      'an empty set-up and a curve for a device',
+      ['room.txt', '--setup', 'empty.txt', '--device', 'words.txt'],
+      [
+        'empty.txt: found an empty file, expected a set-up',
+        'words.txt line 3: found "20 80", expected one of',
+      ],
+    ],
+    [
+      'a list for a target',
+      ['room.txt', '--target', 'list.json'],
+      ['list.json line 1: found a list, expected a target file'],
     ],
     [
       'a missing set-up',
