@@ -25,17 +25,19 @@ export function dearRounding(
   if (cost < DEAR_DB || cost < DEAR_SHARE * unroundedRmsDb) return [];
   const remain = `${dB(roundedRmsDb)} dB RMS remain instead of ${dB(unroundedRmsDb)} dB`;
   const ofNumbers = Math.min(cost, Math.max(0, exactlyComputedRmsDb() - unroundedRmsDb));
-  const ofFormat = Number(dB(cost)) - Number(dB(ofNumbers));
+  // The figures of one sentence are to add up.
+  const shown = Number(dB(roundedRmsDb)) - Number(dB(unroundedRmsDb));
+  const ofFormat = shown - Number(dB(ofNumbers));
   const steps = isWithoutSteps(device) ? 'what its numbers can say' : 'its steps';
   const message =
     ofFormat > SMALL_SHARE * cost
-      ? `"${device.name}" costs ${dB(cost)} dB: ${remain}. ${dB(ofNumbers)} dB of it are for ${steps}, ${dB(ofFormat)} dB ` +
+      ? `"${device.name}" costs ${dB(shown)} dB: ${remain}. ${dB(ofNumbers)} dB of it are for ${steps}, ${dB(ofFormat)} dB ` +
         `for its number format${lost > 0 ? `, which cannot hold ${filters(lost)}` : ''}. Coefficients with more bits, or ` +
         'in another form, would come nearer.'
       : isWithoutSteps(device)
-        ? `"${device.name}" costs ${dB(cost)} dB: ${remain}. It has no steps, but its numbers cannot say all that was ` +
+        ? `"${device.name}" costs ${dB(shown)} dB: ${remain}. It has no steps, but its numbers cannot say all that was ` +
           'fitted (see its meaning of Q), or not so that the limits hold.'
-        : `The steps of "${device.name}" cost ${dB(cost)} dB: ${remain}. A device with finer frequencies or gains, or ` +
+        : `The steps of "${device.name}" cost ${dB(shown)} dB: ${remain}. A device with finer frequencies or gains, or ` +
           'more bands, would come nearer.';
   return [{ code: 'rounding-is-dear', message }];
 }

@@ -8,11 +8,12 @@ import { joinWords } from './joinWords.js';
 /** The device in words: its name and what rounding to it cost; undefined where the design is for none. */
 export function deviceCostWords({ device, deviceCost: cost }: Design): string | undefined {
   if (!device) return undefined;
-  const words =
-    cost === undefined
-      ? ''
-      : `; rounding to it costs ${fixedDecimals(cost.costDb, 2)} dB RMS (${fixedDecimals(cost.unroundedRmsDb, 2)} dB without, ${fixedDecimals(cost.roundedRmsDb, 2)} dB with it)`;
-  return cleanText(device.name) + words;
+  if (cost === undefined) return cleanText(device.name);
+  const without = fixedDecimals(cost.unroundedRmsDb, 2);
+  const withIt = fixedDecimals(cost.roundedRmsDb, 2);
+  // The difference of what is shown, so that the three figures agree.
+  const costs = fixedDecimals(Number(withIt) - Number(without), 2);
+  return `${cleanText(device.name)}; rounding to it costs ${costs} dB RMS (${without} dB without, ${withIt} dB with it)`;
 }
 
 /** What is to be entered into the column "To enter"; undefined where that is the cookbook's Q. */

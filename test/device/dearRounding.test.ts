@@ -31,6 +31,12 @@ describe('a device that costs much', () => {
     expect(words).toContain('finer frequencies');
   });
 
+  test('by as much as the two figures beside it differ, as they are shown', () => {
+    expect(said(coarse, 0.1774, 0.3824, 0.3824)).toContain(
+      'cost 0.20 dB: 0.38 dB RMS remain instead of 0.18 dB',
+    );
+  });
+
   test('through filters that its number format threw out', () => {
     const words = said(coarse, 0.5, 0.6, 1.2, 2);
     expect(words).toContain('"coarse" costs 0.70 dB');

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { deviceQWords } from '../../src/export/deviceWords.js';
+import { deviceCostWords, deviceQWords } from '../../src/export/deviceWords.js';
 import type { QConventionName } from '../../src/filter/qConventions.js';
 import { sampleDesign } from './sampleDesign.js';
 
@@ -21,4 +21,19 @@ function wordsFor(qConvention: QConventionName): string {
 test('what to enter is told once for all types that mean the same by it', () => {
   expect(wordsFor('bandwidthHz')).toMatch(/^Low shelf and high shelf: Q of .*\. Peaking: bandwidth in Hz/);
   expect(wordsFor('poleQMirrored')).toMatch(/^Q of the poles of a boost/);
+});
+
+test('what rounding to it costs is the difference of the two figures beside it, as they are shown', () => {
+  const words = (unroundedRmsDb: number, roundedRmsDb: number, costDb: number) =>
+    deviceCostWords({
+      ...sampleDesign(),
+      device: { name: 'x', sampleRatesHz: [48000], qConvention: 'cookbook' },
+      deviceCost: { unroundedRmsDb, roundedRmsDb, costDb },
+    });
+  expect(words(0.174, 0.386, 0.212)).toBe(
+    'x; rounding to it costs 0.22 dB RMS (0.17 dB without, 0.39 dB with it)',
+  );
+  expect(words(0.651, 0.649, -0.002)).toBe(
+    'x; rounding to it costs 0.00 dB RMS (0.65 dB without, 0.65 dB with it)',
+  );
 });
