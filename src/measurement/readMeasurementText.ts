@@ -10,6 +10,7 @@ import { type DecimalMark, parseDecimal } from './parseDecimal.js';
 import { plural, refuseLine } from './refuseLine.js';
 import { rowFields, splitRow } from './rowSplitter.js';
 import { commentStart, countLines, decodeText, type TextLine, textLines } from './textLines.js';
+import { areThousands, withoutThousands, writingOf } from './thousands.js';
 import { utf8Bytes } from './utf8Bytes.js';
 
 export type { Measurement } from './measurement.js';
@@ -92,6 +93,9 @@ function readRows(
   const refuse = (line: TextLine, problem: string, expected?: string) =>
     refuseLine(fileName, text, line, problem, expected);
   let rows = 0;
+  // Which frequencies have three digits after a mark, as long as all others are whole numbers.
+  let threeDigits: Uint8Array | undefined = new Uint8Array(capacity);
+  let firstMarked: TextLine | undefined;
 
   for (const line of textLines(text, firstRow)) {
     if (line.start === line.end) continue;
@@ -107,13 +111,13 @@ function readRows(
     const hz = value(plan.frequency) * plan.frequencyFactor;
     const db = value(plan.level);
     const phase = plan.phase === undefined ? 0 : value(plan.phase) * plan.phaseFactor;
-    if (Number.isNaN(hz)) throw refuse(line, notANumber('frequency', fieldText(plan.frequency), mark));
+    if (Number.isNaN(hz)) throw refuse(line, notANumber('frequency', fieldText(plan.frequency), mark, rows));
     if (!(hz > 0)) throw refuse(line, `frequency ${fieldText(plan.frequency)} is not positive`);
     if (hz < MIN_FREQUENCY_HZ || hz > MAX_FREQUENCY_HZ)
       throw refuse(line, `frequency ${fieldText(plan.frequency)} is none of a measurement of sound`);
-    if (Number.isNaN(db)) throw refuse(line, notANumber('level', fieldText(plan.level), mark));
+    if (Number.isNaN(db)) throw refuse(line, notANumber('level', fieldText(plan.level), mark, rows));
     if (Math.abs(db) > MAX_LEVEL_DB) throw refuse(line, `level ${fieldText(plan.level)} is no level in dB`);
-    if (Number.isNaN(phase)) throw refuse(line, notANumber('phase', fieldText(plan.phase!), mark));
+    if (Number.isNaN(phase)) throw refuse(line, notANumber('phase', fieldText(plan.phase!), mark, rows));
     if (Math.abs(phase) > MAX_PHASE_RAD)
       throw refuse(line, `phase ${fieldText(plan.phase!)} is more than a million turns`);
     if (rows === MAX_ROWS)
@@ -121,21 +125,42 @@ function readRows(
     frequencyHz[rows] = hz;
     levelDb[rows] = db;
     if (phaseRad) phaseRad[rows] = phase;
+    if (threeDigits) {
+      const writing = writingOf(text, fields.start[plan.frequency]!, fields.end[plan.frequency]!);
+      if (writing === 'other') threeDigits = undefined;
+      else if (writing === 'threeDigits') {
+        threeDigits[rows] = 1;
+        firstMarked ??= { ...line };
+      }
+    }
     rows++;
   }
+  const read = frequencyHz.subarray(0, rows);
+  if (threeDigits && firstMarked && areThousands(read, threeDigits.subarray(0, rows)))
+    throw refuse(
+      firstMarked,
+      'its frequency has a mark between the thousands, which stands before decimals elsewhere',
+      'expected frequencies without one, such as 1016 or 20000',
+    );
   return {
     rows,
     comments,
-    frequencyHz: frequencyHz.subarray(0, rows),
+    frequencyHz: read,
     levelDb: levelDb.subarray(0, rows),
     phaseRad: phaseRad?.subarray(0, rows),
   };
 }
 
-function notANumber(name: string, text: string, mark: DecimalMark): string {
+function notANumber(name: string, text: string, mark: DecimalMark, rowsBefore: number): string {
   const other = mark.byte === 0x2c ? '.' : ',';
+  const plain = withoutThousands(text);
   const mixed = mark.byte !== 0 && text.includes(other);
-  return `${name} "${text}" is not a finite number${mixed ? ` (the rows before it have "${other === '.' ? ',' : '.'}" before the decimals)` : ''}`;
+  const before = rowsBefore === 0 ? 'what stands before it has' : 'the rows before it have';
+  const hints = [
+    ...(mixed ? [`${before} "${other === '.' ? ',' : '.'}" before the decimals`] : []),
+    ...(plain === undefined ? [] : [`thousands are written without a mark: ${plain}`]),
+  ];
+  return `${name} "${text}" is not a finite number${hints.length > 0 ? ` (${hints.join('; ')})` : ''}`;
 }
 
 /** Rows of 0.02 … 20 without a word about kHz are more likely kHz than a measurement of infrasound. */

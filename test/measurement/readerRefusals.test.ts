@@ -56,7 +56,10 @@ describe('readMeasurementText, refusals', () => {
     ['phase NaN', '107.5 80 nan', /phase "nan" is not a finite number/],
     ['the other decimal mark', '107,5 80 1', /"107,5" is not.*rows before it have "\."/],
     ['two decimal marks', '107.5.1 80 1', /"107\.5\.1"/],
-    ['thousands', '1.107,5 80 1', /"1\.107,5"/],
+    ['thousands', '1.107,5 80 1', /"1\.107,5" .*thousands are written without a mark: 1107,5/],
+    ['thousands before a point', '1,234,107.5 80 1', /rows before it .*without a mark: 1234107\.5\)/],
+    ['thousands after a stroke', "1'107 80 1", /\(thousands are written without a mark: 1107\)/],
+    ['thousands in a level', '107.5 1,080 1', /level "1,080" is not .*without a mark: 1080\)/],
     ['a number with a tail', '107.5Hz 80 1', /"107\.5Hz"/],
     ['half an exponent', '107.5e 80 1', /"107\.5e"/],
     ['a sign alone', '107.5 - 1', /level "-"/],
@@ -68,6 +71,37 @@ describe('readMeasurementText, refusals', () => {
     expect(message).toContain(line);
     expect(message).toMatch(problem);
     expect(message).toContain('expected frequency in Hz, level in dB');
+  });
+
+  describe('whole frequencies with a mark between the thousands', () => {
+    const hz = Array.from({ length: 40 }, (_, i) => Math.round(20 * 10 ** (i / 13)));
+    const marked = (mark: string) => (f: number) => String(f).replace(/\B(?=(\d{3})+$)/, mark);
+    const text = (frequencies: readonly string[]) => frequencies.map((f) => `${f}\t80\n`).join('');
+
+    it.each([',', '.'])('are refused where others have none, and not read as decimals: "%s"', (mark) => {
+      const up = hz.map(marked(mark));
+      const first = up.findIndex((f) => f.includes(mark));
+      const words = /its frequency has a mark between the thousands.*expected frequencies without one/;
+      expect(refusal(text(up))).toMatch(words);
+      expect(refusal(text(up))).toContain(`line ${first + 1}: found "${up[first]} 80"`);
+      expect(refusal(text(up.toReversed()))).toMatch(words);
+      expect(refusal(text(up.toReversed()))).toContain('line 1: ');
+    });
+
+    it('are told from kilohertz with three decimals, in order as they stand, and from rows in no order', () => {
+      const kHz = hz.map((f) => (f % 1000 === 0 ? String(f / 1000) : (f / 1000).toFixed(3)));
+      for (const frequencies of [kHz, hz.map((f) => f.toFixed(3)), ['3.125', ...hz.map(String), '2.5']]) {
+        expect(readMeasurementText(bytesOf(text(frequencies)), 'room.txt').rows).toBe(frequencies.length);
+      }
+      const mixed = ['1.250', '500', '1.125', '20', ...hz.map(String)];
+      expect(readMeasurementText(bytesOf(text(mixed)), 'room.txt').rows).toBe(mixed.length);
+    });
+  });
+
+  it('tells of a mark in the very row that it stands in', () => {
+    expect(refusal(Array(20).fill('20,000\t81.5').join('\n'))).toMatch(
+      /line 1: .*level "81\.5" is not a finite number \(what stands before it has "," before the decimals\)/,
+    );
   });
 
   it('counts lines over comments and every kind of line end', () => {

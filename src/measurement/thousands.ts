@@ -1,0 +1,53 @@
+const NINE = 0x39;
+const ZERO = 0x30;
+const POINT = 0x2e;
+const COMMA = 0x2c;
+
+/** "1,008.95", "1.008,95", "1'009": with marks between the thousands. */
+const GROUPED = /^[+-]?\d{1,3}(?:([.,'’])\d{3})(?:\1\d{3})*(?:(?!\1)[.,]\d+)?$/;
+
+/** The number without the marks between its thousands; undefined where it cannot be read as having any. */
+export function withoutThousands(text: string): string | undefined {
+  const mark = GROUPED.exec(text)?.[1];
+  return mark === undefined ? undefined : text.replaceAll(mark, '');
+}
+
+/** How a frequency is written: without any mark, as "1,016" or "16.000" are, which may be thousands, or otherwise. */
+export type Writing = 'whole' | 'threeDigits' | 'other';
+
+export function writingOf(bytes: Uint8Array, start: number, end: number): Writing {
+  let marks = 0;
+  for (let i = start; i < end; i++) {
+    const byte = bytes[i]!;
+    if (byte === POINT || byte === COMMA) marks++;
+    else if (byte < ZERO || byte > NINE) return 'other';
+  }
+  if (marks === 0) return 'whole';
+  const before = end - start - 4;
+  const lastMark = bytes[end - 4];
+  const parted = lastMark === POINT || lastMark === COMMA;
+  return marks === 1 && parted && before >= 1 && before <= 3 && bytes[start] !== ZERO
+    ? 'threeDigits'
+    : 'other';
+}
+
+/**
+ * Whether frequencies that are written with three digits after a mark are thousands: as they stand they are out of
+ * order among the whole ones, times a thousand they are not.
+ *
+ * @param threeDigits 1 for those that are written so
+ */
+export function areThousands(frequencyHz: Float64Array, threeDigits: Uint8Array): boolean {
+  const marked = threeDigits.reduce((sum, one) => sum + one, 0);
+  if (marked === 0 || marked === threeDigits.length || isInOrder(frequencyHz)) return false;
+  return isInOrder(frequencyHz.map((hz, i) => (threeDigits[i] ? 1000 * hz : hz)));
+}
+
+function isInOrder(values: Float64Array): boolean {
+  let [rises, falls] = [false, false];
+  for (let i = 1; i < values.length; i++) {
+    if (values[i]! > values[i - 1]!) rises = true;
+    if (values[i]! < values[i - 1]!) falls = true;
+  }
+  return !(rises && falls);
+}
