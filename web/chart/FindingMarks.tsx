@@ -1,6 +1,7 @@
 import { findingName, verdictWords } from '../../src/export/findingWords.js';
 import { numberedFindings } from '../../src/export/numberedFindings.js';
 import { markLevel } from '../../src/export/plot/markLevel.js';
+import { placeMarks } from '../../src/export/plot/placeMarks.js';
 import { selectFinding } from '../state/selectFinding.js';
 import { shown } from '../state/session.js';
 import { selectedHz } from './chartState.js';
@@ -13,15 +14,27 @@ const OFFSET = 15;
 export function FindingMarks({ frame, now }: { readonly frame: Frame; readonly now: View }) {
   const design = shown.value;
   if (!design) return null;
+  const inSight = numberedFindings(design).filter(
+    ({ finding: { frequencyHz } }) => frequencyHz >= now.fromHz && frequencyHz <= now.toHz,
+  );
+  const places = placeMarks(
+    inSight.map(({ finding }) => {
+      const level = yOf(frame, now, markLevel(design, finding));
+      const x = xOf(frame, now, finding.frequencyHz);
+      return finding.kind === 'peak'
+        ? { x, y: level - OFFSET, side: 'above' }
+        : { x, y: level + OFFSET, side: 'below' };
+    }),
+    2 * SIZE + 1,
+    frame.top,
+    frame.middle,
+  );
   return (
     <>
-      {numberedFindings(design).map(({ number, finding }) => {
-        const { frequencyHz, kind, verdict } = finding;
-        if (frequencyHz < now.fromHz || frequencyHz > now.toHz) return null;
+      {inSight.map(({ number, finding }, i) => {
+        const { frequencyHz, verdict } = finding;
         const chosen = selectedHz.value === frequencyHz;
-        const x = xOf(frame, now, frequencyHz);
-        const level = yOf(frame, now, markLevel(design, finding)) + (kind === 'peak' ? -OFFSET : OFFSET);
-        const y = Math.min(frame.middle - SIZE - 1, Math.max(frame.top + SIZE + 1, level));
+        const { x, y } = places[i]!;
         const pick = () => selectFinding(chosen ? undefined : frequencyHz, 'list');
         return (
           // biome-ignore lint/a11y/useSemanticElements: there are no buttons inside a drawing
