@@ -10,7 +10,7 @@ import { WasMeasured } from './sheet/WasMeasured.js';
 import { WhereItStands } from './sheet/WhereItStands.js';
 import { WillGive } from './sheet/WillGive.js';
 import { WrongAndWhy } from './sheet/WrongAndWhy.js';
-import { redoChange, undoChange } from './state/session.js';
+import { redoChange, undoChange, worksheet } from './state/session.js';
 
 /** The worksheet, from top to bottom. */
 export function App() {
@@ -39,7 +39,7 @@ export function App() {
         <Guard what="The chart">
           <Board />
         </Guard>
-        <div class="steps">
+        <div class="steps" key={worksheet.value}>
           <Guard what="What was measured">
             <WasMeasured />
           </Guard>

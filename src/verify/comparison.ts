@@ -47,7 +47,7 @@ export function compare(bank: PromisedBank, before: Curve, after: Curve, other?:
     const spans = ends.map(([from, to]) => `${figures(from)} to ${figures(to)} Hz`);
     throw new InputError(
       `the measurements and the design share less than an octave: before ${spans[0]}, after ${spans[1]}, ` +
-        `the design's range ${figures(range.fromHz)} to ${figures(range.toHz)} Hz`,
+        `the design's range ${figures(range.fromHz)} to ${figures(range.toHz)} Hz; expected an octave in common`,
     );
   }
   const inCells = pointsPerOctave(after.frequencyHz, fromHz, toHz) >= CELLS_FROM;

@@ -1,6 +1,7 @@
 import { filterTypeName } from '../../src/export/filterTypeName.js';
 import { typeset } from '../../src/export/typeset.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
+import { decimals } from '../sheet/decimals.js';
 import { editFilter, letterOf, lockFilter, removeFilter, switchFilter } from '../state/filterEdits.js';
 import { endOfGesture, filters } from '../state/session.js';
 import type { ProjectFilter } from '../store/project.js';
@@ -85,7 +86,7 @@ function FilterMark({
         aria-valuemin={10}
         aria-valuemax={24000}
         aria-valuenow={Math.round(frequencyHz)}
-        aria-valuetext={`${formatFrequency(frequencyHz)}, ${gainDb.toFixed(1)} dB, Q ${q.toFixed(2)}${locked ? ', held' : ''}${on ? '' : ', off'}`}
+        aria-valuetext={`${formatFrequency(frequencyHz)}, ${decimals(gainDb, 1, 2)} dB, Q ${decimals(q, 2, 3)}${locked ? ', held' : ''}${on ? '' : ', off'}`}
         onPointerDown={pull}
         onFocus={() => {
           selectedFilter.value = index;
@@ -94,7 +95,9 @@ function FilterMark({
         onKeyUp={endOfGesture}
       >
         <title>
-          {typeset(`${letter}: ${formatFrequency(frequencyHz)}, ${gainDb.toFixed(1)} dB, Q ${q.toFixed(2)}`)}
+          {typeset(
+            `${letter}: ${formatFrequency(frequencyHz)}, ${decimals(gainDb, 1, 2)} dB, Q ${decimals(q, 2, 3)}`,
+          )}
         </title>
         <rect class="grip" x={x - 13} y={Math.min(y, y + up * 26)} width={26} height={26} />
         <polygon points={points.map((point) => point.join(',')).join(' ')} />

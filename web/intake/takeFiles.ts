@@ -11,9 +11,7 @@ import { projectFile } from '../store/projectFile.js';
 import { drawnTarget } from '../store/projectOptionsSchema.js';
 import { checkFile } from '../work/readJob.js';
 import { guessRole } from './guessRole.js';
-
-/** Roles of which a project has one at most. */
-export const SINGLE: readonly FileRole[] = ['calibration', 'setup', 'device', 'after'];
+import { roleWords, SINGLE } from './roles.js';
 
 const MAX_BYTES = 24 * 2 ** 20;
 
@@ -21,6 +19,7 @@ const MAX_BYTES = 24 * 2 ** 20;
 export async function takeFiles(list: readonly File[]): Promise<void> {
   const notTaken: string[] = [];
   const fresh: ProjectFile[] = [];
+  const said: string[] = [];
   let target: Project['options']['target'];
   for (const file of list) {
     try {
@@ -37,7 +36,13 @@ export async function takeFiles(list: readonly File[]): Promise<void> {
         // Read whole before anything is given up.
         const opened = parseProject(text ?? '', file.name);
         await openKept(opened);
-        refused.value = [];
+        refused.value = list.flatMap((other) =>
+          other === file
+            ? []
+            : [
+                `${other.name}: found it beside the worksheet ${file.name}, expected a worksheet alone; add it now`,
+              ],
+        );
         notice.value = `Opened “${opened.name}”.`;
         return;
       }
@@ -53,6 +58,7 @@ export async function takeFiles(list: readonly File[]): Promise<void> {
             : readMeasurementText(bytes, file.name, { minRows: 2 }).curve,
         );
         target = drawnTarget(curve);
+        said.push(targetTaken(file.name, /^\s*\{/.test(text ?? '')));
         continue;
       }
       // What cannot be read is not taken in the first place.
@@ -60,37 +66,78 @@ export async function takeFiles(list: readonly File[]): Promise<void> {
       await withUnitEngine(() => checkFile(taken));
       fresh.push(taken);
     } catch (error) {
-      notTaken.push(error instanceof InputError ? error.message : `${file.name}: could not be read`);
+      notTaken.push(
+        error instanceof InputError
+          ? error.message
+          : `${file.name}: could not be read, expected a file, not a folder`,
+      );
     }
   }
-  if (fresh.length > 0 || target) addFiles(fresh, target);
+  const last = new Map(fresh.map((file) => [file.role, file]));
+  const isTaken = (file: ProjectFile) => !SINGLE.includes(file.role) || last.get(file.role) === file;
+  const taken = fresh.filter(isTaken);
+  notTaken.push(
+    ...fresh
+      .filter((file) => !isTaken(file))
+      .map(({ name, role }) => secondOfKind(name, role, last.get(role)!.name)),
+  );
+  // What stood there of the demo is not missed.
+  const before = startsAnew(taken, project.peek()) ? [] : project.peek().files;
+  if (taken.length > 0 || target) addFiles(taken, target);
+  said.push(...madeWay(before, taken));
+  if (said.length > 0) notice.value = said.join(' ');
   refused.value = notTaken;
+}
+
+function targetTaken(name: string, byContent: boolean): string {
+  const doubt = byContent ? '' : ' by its name; if it is a measurement, undo and call it otherwise';
+  return `${name} was taken as the target${doubt}.`;
+}
+
+function secondOfKind(name: string, role: FileRole, other: string): string {
+  return (
+    `${name}: found a second “${roleWords(role)}” beside ${other}, expected one; if ${other} is something else, ` +
+    `say so in the list and add ${name} again`
+  );
+}
+
+/** Which files had to go for those that were taken, in words. */
+function madeWay(before: readonly ProjectFile[], taken: readonly ProjectFile[]): string[] {
+  const now = project.peek().files;
+  return taken.flatMap(({ name, role }) => {
+    const gone = before.find((file) => file.role === role && SINGLE.includes(role) && !now.includes(file));
+    return gone ? [`${name} took the place of ${gone.name}: only one can be “${roleWords(role)}”.`] : [];
+  });
+}
+
+/** What was measured with the filters in is held against them, so that they stay as they are. */
+const decides = ({ role }: ProjectFile) => role !== 'after';
+
+/** One's own measurement takes the place of the demo; nothing of that belongs to it. */
+function startsAnew(fresh: readonly ProjectFile[], { files }: Project): boolean {
+  return (
+    fresh.some(({ role }) => role === 'position') &&
+    files.some((file) => demoProject.files.some(({ content }) => content === file.content))
+  );
 }
 
 function addFiles(fresh: readonly ProjectFile[], target: Project['options']['target']): void {
   const names = fresh.map(({ name }) => name).join(', ') || 'a target';
-  const hasOwnMeasurement = fresh.some(({ role }) => role === 'position');
   change(
     `add ${names}`,
     (value) => {
-      // One's own measurement takes the place of the demo; nothing of that belongs to it.
-      const isDemo =
-        hasOwnMeasurement &&
-        value.files.some((file) => demoProject.files.some(({ content }) => content === file.content));
-      const base: Project = isDemo
+      const base: Project = startsAnew(fresh, value)
         ? { schemaVersion: 1, name: UNTITLED, files: [], options: {}, overrules: [] }
         : value;
       const singles = fresh.map(({ role }) => role).filter((role) => SINGLE.includes(role));
       const before = base.files.filter(({ role }) => !singles.includes(role));
-      const last = new Map(fresh.map((file) => [file.role, file]));
-      const added = fresh.filter((file) => !SINGLE.includes(file.role) || last.get(file.role) === file);
       return {
         ...base,
-        files: [...before, ...added],
+        files: [...before, ...fresh],
         options: { ...base.options, ...(target && { target }) },
       };
     },
-    { refit: true },
+    { refit: target !== undefined || fresh.some(decides) },
   );
 }
 
@@ -98,24 +145,36 @@ export function removeFile(file: ProjectFile): void {
   change(
     `take ${file.name} away`,
     (value) => ({ ...value, files: value.files.filter((each) => each !== file) }),
-    { refit: true },
+    { refit: decides(file) },
   );
 }
 
-/** Says what a file is; where only one may be that, the one before becomes a position. */
-export function setRole(file: ProjectFile, role: FileRole): void {
+/** Says what a file is, if it can be read as that; where only one may be that, the one before goes. */
+export async function setRole(file: ProjectFile, role: FileRole): Promise<void> {
+  const fresh = { ...file, role };
+  try {
+    await withUnitEngine(() => checkFile(fresh));
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    refused.value = [`Not taken as “${roleWords(role)}”: ${error.message}`];
+    return;
+  }
+  const before = project.peek().files;
   change(
     `use ${file.name} as ${role}`,
     (value) => ({
       ...value,
       files: value.files.flatMap((each) => {
-        if (each === file) return [{ ...file, role }];
+        if (each === file) return [fresh];
         if (SINGLE.includes(role) && each.role === role) return [];
         return [each];
       }),
     }),
     { refit: true },
   );
+  const said = madeWay(before, [fresh]);
+  if (said.length > 0) notice.value = said.join(' ');
+  refused.value = [];
 }
 
 /**
@@ -138,7 +197,7 @@ export async function readAnotherWay(
   change(
     `read ${file.name} another way`,
     (value) => ({ ...value, files: value.files.map((each) => (each === file ? fresh : each)) }),
-    { refit: true },
+    { refit: decides(file) },
   );
   return undefined;
 }

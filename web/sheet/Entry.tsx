@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { TargetedKeyboardEvent } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
 
 interface EntryProps {
   readonly id?: string;
@@ -17,11 +18,19 @@ interface EntryProps {
   readonly onKeyDown?: (event: TargetedKeyboardEvent<HTMLInputElement>) => void;
 }
 
-/** A field of text. What is being typed stays, whatever else on the sheet changes meanwhile; Escape gives it up. */
+/**
+ * A field of text. What is being typed stays, whatever else on the sheet changes meanwhile; Escape gives it up. What was
+ * refused goes where another value comes to stand in the field, since it was not written for that one.
+ */
 export function Entry({ value, commit, onKeyDown, ...rest }: EntryProps) {
   const draft = useSignal<string | undefined>(undefined);
+  const field = useRef<HTMLInputElement>(null);
+  useEffect(() => {
+    if (document.activeElement !== field.current) draft.value = undefined;
+  }, [value]);
   return (
     <input
+      ref={field}
       type="text"
       autocomplete="off"
       {...rest}

@@ -14,7 +14,17 @@ import type { Design } from '../../src/schema/design.js';
 import { readExportOptions } from '../../src/schema/exportOptions.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
 import { plotlySource } from '../platform/served.js';
-import { complete, curveDue, notice, outcome, project, shown, step } from '../state/session.js';
+import {
+  complete,
+  curveDue,
+  filterProblem,
+  isBehind,
+  notice,
+  outcome,
+  project,
+  shown,
+  step,
+} from '../state/session.js';
 import { download } from './download.js';
 import { fileStem } from './fileStem.js';
 import { Step } from './Step.js';
@@ -58,7 +68,12 @@ const FORMATS: Readonly<Record<string, readonly [string, string]>> = {
 /** Files, tables, paper. */
 export function HandOver() {
   const design = complete.value;
-  const waiting = design === undefined || step.value !== undefined || curveDue.value;
+  const waiting =
+    design === undefined ||
+    step.value !== undefined ||
+    curveDue.value ||
+    isBehind.value ||
+    filterProblem.value !== undefined;
   const save = async ({ name, type, make }: Handed) => {
     if (!design) return;
     try {
@@ -76,17 +91,7 @@ export function HandOver() {
     }
   };
   return (
-    <Step
-      id="hand-over"
-      title="Hand it over"
-      lead={
-        waiting
-          ? 'Ready when the search has ended.'
-          : outcome.value && !outcome.value.whole
-            ? 'The search was stopped early: what you hand over is a first look.'
-            : 'The same files as from the command line.'
-      }
-    >
+    <Step id="hand-over" title="Hand it over" lead={leadOf(waiting)}>
       <ul class="handed">
         {FILES.map((file) => (
           <li key={file.name}>
@@ -122,6 +127,17 @@ export function HandOver() {
       </details>
     </Step>
   );
+}
+
+function leadOf(waiting: boolean): string {
+  if (isBehind.value)
+    return 'What is shown is from before the last change, so nothing of it is handed over: see at the top how to go on.';
+  if (filterProblem.value !== undefined)
+    return 'The filters as they are set cannot be made, so nothing is handed over: see at the top what stands in the way.';
+  if (waiting) return 'Ready when the search has ended.';
+  return outcome.value?.whole === false
+    ? 'The search was stopped early: what you hand over is a first look.'
+    : 'The same files as from the command line.';
 }
 
 const nameOf = (field: string) =>

@@ -6,6 +6,7 @@ import type { Design } from '../../src/schema/design.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { change, project, shown } from '../state/session.js';
 import type { MaskPoint } from '../store/project.js';
+import { decimals } from './decimals.js';
 import { NumberCell } from './NumberCell.js';
 
 const plain: readonly MaskPoint[] = Array.from(plainMask.frequencyHz, (frequencyHz, i) => ({
@@ -98,7 +99,7 @@ export function MaskEditor() {
                   <NumberCell
                     label={`Lower limit of mask point ${i + 1}`}
                     value={lowerDb}
-                    show={(v) => v.toFixed(1)}
+                    show={(v) => decimals(v, 1, 2)}
                     kind="gain"
                     take={(v) => edit(i, { lowerDb: v })}
                   />
@@ -107,7 +108,7 @@ export function MaskEditor() {
                   <NumberCell
                     label={`Upper limit of mask point ${i + 1}`}
                     value={upperDb}
-                    show={(v) => v.toFixed(1)}
+                    show={(v) => decimals(v, 1, 2)}
                     kind="gain"
                     take={(v) => edit(i, { upperDb: v })}
                   />

@@ -10,6 +10,8 @@ import {
   change,
   cutShort,
   filterProblem,
+  isBehind,
+  isStoppedEmpty,
   notice,
   outcome,
   problems,
@@ -28,8 +30,14 @@ import { ProjectMenu } from './ProjectMenu.js';
 /** Name, conclusion, and what can be done at any time. */
 export function Masthead() {
   const design = shown.value;
+  const dismissible = [...refused.value, ...problems.value];
   const told = [
-    ...new Set([...refused.value, ...problems.value, ...(filterProblem.value ? [filterProblem.value] : [])]),
+    ...new Set([
+      ...dismissible,
+      ...(filterProblem.value
+        ? [`${filterProblem.value}; until then the figures are those of the fit's own filters`]
+        : []),
+    ]),
   ];
   const untitled = project.value.name === UNTITLED;
   const simulated = design !== undefined && isSimulated(design);
@@ -48,14 +56,7 @@ export function Masthead() {
               </button>
             </>
           )}
-          {!step.value && cutShort.value && outcome.value && !outcome.value.whole && (
-            <>
-              The search was stopped: this is a first look.{' '}
-              <button type="button" class="small" onClick={searchAgain}>
-                Search on
-              </button>
-            </>
-          )}
+          <Halted />
         </p>
         <div class="top-tools">
           <button
@@ -118,7 +119,11 @@ export function Masthead() {
             ? 'Something stands in the way; see below.'
             : step.value
               ? 'Working it out …'
-              : 'Drop a measurement anywhere on this page to begin.'}
+              : isStoppedEmpty.value
+                ? 'Nothing was found before the search was stopped.'
+                : project.value.files.length > 0
+                  ? 'None of the files is taken as “Measured here”: add a measurement, or say below which one it is.'
+                  : 'Drop a measurement anywhere on this page to begin.'}
       </p>
       {told.length > 0 && (
         <div class="problems" role="alert">
@@ -128,16 +133,18 @@ export function Masthead() {
               <li key={problem}>{typeset(problem)}</li>
             ))}
           </ul>
-          <button
-            type="button"
-            class="small"
-            onClick={() => {
-              problems.value = [];
-              refused.value = [];
-            }}
-          >
-            Understood
-          </button>
+          {dismissible.length > 0 && (
+            <button
+              type="button"
+              class="small"
+              onClick={() => {
+                problems.value = [];
+                refused.value = [];
+              }}
+            >
+              Understood
+            </button>
+          )}
         </div>
       )}
       {notice.value !== undefined && (
@@ -156,4 +163,27 @@ export function Masthead() {
       )}
     </header>
   );
+}
+
+/** What is shown is not what a whole search would give: how that came, and how to go on. */
+function Halted() {
+  const words = haltedWords();
+  if (step.value || words === undefined) return null;
+  return (
+    <>
+      {words}{' '}
+      <button type="button" class="small" onClick={searchAgain}>
+        {isBehind.value && !cutShort.value ? 'Try again' : 'Search on'}
+      </button>
+    </>
+  );
+}
+
+function haltedWords(): string | undefined {
+  if (isStoppedEmpty.value) return 'The search was stopped.';
+  if (isBehind.value)
+    return `${cutShort.value ? 'The search was stopped' : 'Something stands in the way'}: what is shown is from before the last change.`;
+  if (cutShort.value && outcome.value && !outcome.value.whole)
+    return 'The search was stopped: this is a first look.';
+  return undefined;
 }

@@ -1,6 +1,6 @@
 import { useSignalEffect } from '@preact/signals';
 import { cleanText } from '../../src/export/cleanText.js';
-import { askBesides, project, shown, step, verified } from '../state/session.js';
+import { askBesides, isBehind, project, shown, step, verified } from '../state/session.js';
 
 /** A measurement taken with the filters in, held against what was promised. */
 export function MeasuredAgain() {
@@ -9,7 +9,9 @@ export function MeasuredAgain() {
     const file = project.value.files.find(({ role }) => role === 'after');
     const design = shown.value;
     verified.value = undefined;
-    if (file && design && step.value === undefined) askBesides({ kind: 'verify', design, after: file });
+    const calibration = project.value.files.find(({ role }) => role === 'calibration');
+    if (file && design && step.value === undefined && !isBehind.value)
+      askBesides({ kind: 'verify', design, after: file, calibration });
   });
   return (
     <>
@@ -23,6 +25,10 @@ export function MeasuredAgain() {
         <pre class={`verified ${verified.value.asPromised ? '' : 'warned'}`}>
           {verified.value.words.split('\n').map(cleanText).join('\n')}
         </pre>
+      ) : isBehind.value ? (
+        <p>
+          What is shown is from before the last change, so {cleanText(after.name)} is not held against it.
+        </p>
       ) : (
         <p role="status">Comparing {cleanText(after.name)} …</p>
       )}

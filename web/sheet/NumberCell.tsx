@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
 import { InputError } from '../../src/inputError.js';
 import { parseFrequencyHz } from '../../src/units/parseFrequencyHz.js';
 import { parseGainDb } from '../../src/units/parseGainDb.js';
@@ -27,6 +28,9 @@ export function NumberCell(props: {
 }) {
   const problem = useSignal<string | undefined>(undefined);
   const { label, value, show, kind, take } = props;
+  useEffect(() => {
+    problem.value = undefined;
+  }, [value]);
   return (
     <>
       <Entry

@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
 import { designDefaults } from '../../src/schema/designOptions.js';
 import { type OptionField, typeOption } from '../state/optionEdits.js';
 import { project } from '../state/session.js';
@@ -36,6 +37,9 @@ export function OptionInput(props: {
   const { field, hint } = props;
   const problem = useSignal<string | undefined>(undefined);
   const value = project.value.options[field];
+  useEffect(() => {
+    problem.value = undefined;
+  }, [value]);
   const id = `option-${field}`;
   const fallback =
     props.otherwise ?? (designDefaults as Readonly<Partial<Record<OptionField, string>>>)[field] ?? 'none';

@@ -10,6 +10,7 @@ import {
   endDrawing,
   removeBreakpoint,
 } from '../state/targetEdits.js';
+import { decimals } from './decimals.js';
 import { MaskEditor } from './MaskEditor.js';
 import { NumberCell } from './NumberCell.js';
 import { OptionInput } from './OptionInput.js';
@@ -76,7 +77,7 @@ export function ShouldBe() {
                     <NumberCell
                       label={`Level of corner ${i + 1}`}
                       value={level}
-                      show={(db) => db.toFixed(1)}
+                      show={(db) => decimals(db, 1, 2)}
                       kind="gain"
                       take={(db) => editBreakpoint(i, { level: db })}
                     />

@@ -3,6 +3,8 @@ import { formatInputGain } from '../../src/export/formatInputGain.js';
 import { typeset } from '../../src/export/typeset.js';
 import type { FilterType } from '../../src/filter/filter.js';
 import type { EffortName } from '../../src/fit/effort.js';
+import type { Design } from '../../src/schema/design.js';
+import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { cursorHz, selectedFilter } from '../chart/chartState.js';
 import { nudge } from '../chart/FilterMarks.js';
 import {
@@ -19,6 +21,7 @@ import { chooseEffort } from '../state/optionEdits.js';
 import { bandsAllowed, endOfGesture, filters, project, shown, step } from '../state/session.js';
 import type { ProjectFilter } from '../store/project.js';
 import { DeviceChoice } from './DeviceChoice.js';
+import { decimals } from './decimals.js';
 import { MoreBands } from './MoreBands.js';
 import { NumberCell } from './NumberCell.js';
 import { OptionInput } from './OptionInput.js';
@@ -68,6 +71,7 @@ export function ToSet() {
           </tbody>
         </table>
       </div>
+      {design && <NearestValues design={design} list={list} />}
       {list.length === 0 && <p class="soft">No filter is needed, or none is allowed.</p>}
       <div class="row">
         <button
@@ -141,6 +145,35 @@ export function ToSet() {
   );
 }
 
+const near = (a: number, b: number) => Math.abs(a - b) <= 1e-4 * Math.abs(a) + 1e-9;
+
+/** What an equalizer that has no such numbers is given for filters that were set by hand. */
+function NearestValues({
+  design,
+  list,
+}: {
+  readonly design: Design;
+  readonly list: readonly ProjectFilter[];
+}) {
+  const sounding = list.flatMap(({ filter, on }, i) => (on ? [{ filter, letter: letterOf(i) }] : []));
+  if (!design.device || sounding.length !== design.filters.length) return null;
+  const others = sounding.flatMap(({ filter, letter }, i) => {
+    const { frequencyHz, gainDb, q } = design.filters[i]!;
+    const isSame = near(frequencyHz, filter.frequencyHz) && near(gainDb, filter.gainDb) && near(q, filter.q);
+    return isSame
+      ? []
+      : [`${letter} ${formatFrequency(frequencyHz)}, ${decimals(gainDb, 1, 2)} dB, Q ${decimals(q, 2, 3)}`];
+  });
+  if (others.length === 0) return null;
+  return (
+    <p role="status">
+      {typeset(
+        `The equalizer's nearest values, to which all figures and files belong: ${others.join('; ')}.`,
+      )}
+    </p>
+  );
+}
+
 const TYPES: readonly FilterType[] = ['peaking', 'lowShelf', 'highShelf'];
 
 function FilterRow({ index, each }: { readonly index: number; readonly each: ProjectFilter }) {
@@ -205,7 +238,7 @@ function FilterRow({ index, each }: { readonly index: number; readonly each: Pro
         <NumberCell
           label={`Gain of filter ${letter}`}
           value={filter.gainDb}
-          show={(db) => db.toFixed(1)}
+          show={(db) => decimals(db, 1, 2)}
           kind="gain"
           take={(gainDb) => editFilter(index, { gainDb })}
           onFocus={focus}
@@ -216,7 +249,7 @@ function FilterRow({ index, each }: { readonly index: number; readonly each: Pro
         <NumberCell
           label={`Q of filter ${letter}`}
           value={filter.q}
-          show={(q) => q.toFixed(2)}
+          show={(q) => decimals(q, 2, 3)}
           kind="ratio"
           take={(q) => editFilter(index, { q })}
           onFocus={focus}

@@ -1,6 +1,7 @@
 import { useRef } from 'preact/hooks';
 import { cleanText } from '../../src/export/cleanText.js';
 import { typeset } from '../../src/export/typeset.js';
+import { ROLES } from '../intake/roles.js';
 import { removeFile, setRole, takeFiles } from '../intake/takeFiles.js';
 import { project, readingOf, shown } from '../state/session.js';
 import type { FileRole, ProjectFile } from '../store/project.js';
@@ -8,15 +9,6 @@ import { CurveNumbers } from './CurveNumbers.js';
 import { OptionInput } from './OptionInput.js';
 import { isImpulseResponse, ReadAs } from './ReadAs.js';
 import { Step } from './Step.js';
-
-const ROLES: readonly (readonly [FileRole, string])[] = [
-  ['position', 'Measured here'],
-  ['placement', 'Same speaker, other place'],
-  ['calibration', 'Microphone calibration'],
-  ['setup', 'Where things stood'],
-  ['device', 'The equalizer'],
-  ['after', 'Measured with the filters in'],
-];
 
 /** What was measured: files, what each is taken for, and the range that counts. */
 export function WasMeasured() {
@@ -79,7 +71,12 @@ function FileRow({ file }: { readonly file: ProjectFile }) {
         <span class="unseen">What {cleanText(file.name)} is</span>
         <select
           value={file.role}
-          onChange={({ currentTarget }) => setRole(file, currentTarget.value as FileRole)}
+          onChange={({ currentTarget }) => {
+            const role = currentTarget.value as FileRole;
+            // Until it has been read as that it is what it was.
+            currentTarget.value = file.role;
+            void setRole(file, role);
+          }}
         >
           {ROLES.map(([role, words]) => (
             <option key={role} value={role}>

@@ -10,11 +10,12 @@ function idOf(file: ProjectFile): number {
   return id;
 }
 
-/** What a design depends on, but for held filters. */
+/** What a design depends on, but for held filters; not what was measured with the filters in. */
 export function keyOf({
   files,
   options,
   overrules,
 }: Pick<Project, 'files' | 'options' | 'overrules'>): string {
-  return JSON.stringify([files.map(idOf), options, overrules]);
+  const from = files.filter(({ role }) => role !== 'after');
+  return JSON.stringify([from.map(idOf), options, overrules]);
 }

@@ -9,11 +9,15 @@ import { setupText } from './setupText.js';
 /** Where the speaker is while it is being moved. */
 const moving = signal<Setup | undefined>(undefined);
 
+const namesOf = ({ surfaces }: Setup) => JSON.stringify(surfaces.map(({ name }) => name));
+
 const kept = computed<Setup | undefined>(() => {
   const text = project.value.whatIf;
-  if (text === undefined) return undefined;
+  const home = setup.value;
+  if (text === undefined || !home) return undefined;
   try {
-    return readSetup(text, 'elsewhere');
+    const there = readSetup(text, 'elsewhere');
+    return namesOf(there) === namesOf(home) ? there : undefined;
   } catch {
     return undefined; // a project is checked when it is opened; what is unreadable all the same is left out
   }

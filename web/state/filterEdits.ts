@@ -1,6 +1,15 @@
+import { bandCount } from '../../src/device/bandSlots.js';
 import type { Filter } from '../../src/filter/filter.js';
 import type { Project, ProjectFilter } from '../store/project.js';
-import { bandsAllowed, change, notice, outcome, project, filters as shownFilters } from './session.js';
+import {
+  bandsAllowed,
+  change,
+  device,
+  notice,
+  outcome,
+  project,
+  filters as shownFilters,
+} from './session.js';
 
 const LETTERS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ';
 
@@ -78,7 +87,8 @@ export function removeFilter(at: number): void {
 export function refitRest(): void {
   const heldCount = shownFilters.peek().filter(({ locked, on }) => locked && on).length;
   if (heldCount >= bandsAllowed.peek()) {
-    notice.value = `All ${bandsAllowed.peek()} bands are held: let go of one, or allow more bands.`;
+    const isDeviceFull = device.peek() && bandsAllowed.peek() === bandCount(device.peek()!);
+    notice.value = `All ${bandsAllowed.peek()} bands are held: let go of one${isDeviceFull ? '; the equalizer has no more' : ', or allow more bands'}.`;
     return;
   }
   change('refit the rest', (value) => ({ ...withList(value, (list) => [...list]), refit: true }));

@@ -5,7 +5,7 @@ import type { Project } from '../store/project.js';
 import type { ProjectHead } from '../store/projectRecords.js';
 import { openProjectStore } from '../store/projectStore.js';
 import { knownDesign, rememberDesign } from './knownDesign.js';
-import { fitted, notice, openProject, project, UNTITLED } from './session.js';
+import { fitted, notice, openProject, project, refused, UNTITLED } from './session.js';
 
 const LAST = 'nullwise-last';
 const store = openProjectStore();
@@ -61,6 +61,13 @@ function show(value: Project): void {
   openProject(value, design);
 }
 
+/** Turns to another worksheet, of which nothing has been said yet. */
+function turnTo(value: Project): void {
+  notice.value = undefined;
+  refused.value = [];
+  show(value);
+}
+
 /** Opens what was last worked on, else the demo; from then on every change is kept. */
 export async function startKeeping(): Promise<void> {
   await refreshList();
@@ -94,7 +101,7 @@ export async function startKeeping(): Promise<void> {
 export async function openKept(value: Project): Promise<void> {
   await saver?.flush();
   keepUnder(store.newId());
-  show(value);
+  turnTo(value);
   saver?.changed(value);
 }
 
@@ -103,7 +110,7 @@ export async function openFromList(id: string): Promise<void> {
   try {
     const { project: loaded, fallback } = await store.loadProject(id);
     keepUnder(id);
-    show(loaded);
+    turnTo(loaded);
     if (fallback) notice.value = `The last state could not be read, so the one before is shown: ${fallback}`;
   } catch (error) {
     notice.value = error instanceof Error ? error.message : String(error);
@@ -122,7 +129,7 @@ export async function forget(id: string): Promise<void> {
   await store.removeProject(id);
   if (id === keptId.value) {
     keepUnder(store.newId());
-    show(demoProject);
+    turnTo(demoProject);
   }
   await refreshList();
 }

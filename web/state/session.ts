@@ -37,6 +37,9 @@ export const project = computed(() => history.value.present);
 export const canUndo = computed(() => undoLabel(history.value));
 export const canRedo = computed(() => redoLabel(history.value));
 
+/** Counts the worksheets that were opened: what is half typed into one says nothing of the next. */
+export const worksheet = signal(0);
+
 /** What is being done at the moment, in words. */
 export const step = signal<string | undefined>(undefined);
 /** What is wrong with files or numbers; the last good result stays. */
@@ -161,8 +164,23 @@ export const fitted = computed(() =>
 );
 export const filterProblem = computed(() => shownWithProblem.value?.problem);
 
-export const bandsAllowed = computed(
-  () => project.value.options.bands ?? (device.value ? bandCount(device.value) : 8),
+export const bandsAllowed = computed(() => {
+  const most = device.value && bandCount(device.value);
+  const { bands = most ?? 8 } = project.value.options;
+  return Math.min(bands, most ?? bands);
+});
+
+/** What stands on the sheet is of an earlier state, and nothing is under way to change that. */
+export const isBehind = computed(
+  () => outcome.value !== undefined && step.value === undefined && outcome.value.key !== keyOf(project.value),
+);
+
+const hasPositions = ({ files }: Pick<Project, 'files'>) => files.some(({ role }) => role === 'position');
+
+/** The search was ended before it had found anything. */
+export const isStoppedEmpty = computed(
+  () =>
+    cutShort.value && outcome.value === undefined && step.value === undefined && hasPositions(project.value),
 );
 
 /** What was read of a file of the project. */
@@ -175,10 +193,15 @@ const office = openOffice({
     step.value = words;
   },
   onRead: (files, job) => {
-    readings.value = new Map(files.map((reading, i) => [job.files[i]!, reading]));
+    // What was read before may be come back to by an undo.
+    readings.value = new Map([
+      ...readings.value,
+      ...files.map((reading, i) => [job.files[i]!, reading] as const),
+    ]);
   },
   onRefused: (list) => {
     problems.value = list;
+    cutShort.value = false;
   },
   onBasis: (found, job) => {
     batch(() => {
@@ -212,6 +235,9 @@ const office = openOffice({
   },
   onVerified: (words, asPromised) => {
     verified.value = { words, asPromised };
+  },
+  onNotVerified: (problem) => {
+    verified.value = { words: problem, asPromised: false };
   },
   onIdle: () => {
     step.value = undefined;
@@ -250,12 +276,13 @@ function update(): void {
   const value = project.value;
   const { files, options, overrules } = value;
   const key = keyOf(value);
-  if (!files.some(({ role }) => role === 'position')) {
+  if (!hasPositions(value)) {
     office.cancel();
     curveDue.value = false;
     outcome.value = undefined;
-    readings.value = new Map();
     problems.value = [];
+    // They are read all the same, so that each says what is in it.
+    if (files.length > 0) office.begin({ files, options, overrules, held: [] }, false);
     return;
   }
   const made = outcome.value?.key === key ? outcome.value : undefined;
@@ -264,11 +291,13 @@ function update(): void {
     !value.refit &&
     (value.filters !== undefined || made.isOwn) &&
     (made.whole || cutShort.value);
-  if (isDone && basisOfKey.value?.key === key) {
+  const isRead = files.every((file) => readings.value.has(file));
+  if (isDone && isRead && basisOfKey.value?.key === key) {
     if (begun !== '') office.cancel();
+    problems.value = [];
     return;
   }
-  const wanted = JSON.stringify([key, held(value), isDone]);
+  const wanted = JSON.stringify([key, held(value), isDone, isRead]);
   if (wanted === begun) return;
   begun = wanted;
   curveDue.value = false;
@@ -285,6 +314,14 @@ export interface ChangeOptions {
   readonly refit?: boolean;
 }
 
+/** A place to which the speaker was moved belongs to the set-up in which it was moved. */
+function withoutEarlierPlace(before: Project, after: Project): Project {
+  const setupOf = ({ files }: Project) => files.find(({ role }) => role === 'setup');
+  if (after.whatIf === undefined || setupOf(after) === setupOf(before)) return after;
+  const { whatIf: _, ...rest } = after;
+  return rest;
+}
+
 /** One change of the project that can be undone. */
 export function change(
   label: string,
@@ -292,7 +329,7 @@ export function change(
   { tag, refit }: ChangeOptions = {},
 ): void {
   const before = project.value;
-  const after = next(before);
+  const after = withoutEarlierPlace(before, next(before));
   // Who takes hold of a filter before the fit has followed the last change still wants the others to follow it.
   const isBehind = after.filters !== before.filters && !isUpToDate(after);
   const settled = after.filters && (refit || isBehind) ? { ...after, refit: true } : after;
@@ -322,6 +359,8 @@ export function redoChange(): void {
 export function openProject(value: Project, known?: Design): void {
   batch(() => {
     history.value = startHistory(value);
+    worksheet.value += 1;
+    readings.value = new Map([...readings.value].filter(([file]) => value.files.includes(file)));
     if (outcome.value?.key !== keyOf(value))
       outcome.value = known ? { design: known, whole: true, isOwn: true, key: keyOf(value) } : undefined;
     cutShort.value = false;

@@ -29,7 +29,13 @@ export type Question =
       readonly levelDb: Float64Array;
     }
   /** Hold a measurement taken with the filters in against what the design promises. */
-  | { readonly kind: 'verify'; readonly id: number; readonly design: Design; readonly after: ProjectFile };
+  | {
+      readonly kind: 'verify';
+      readonly id: number;
+      readonly design: Design;
+      readonly after: ProjectFile;
+      readonly calibration: ProjectFile | undefined;
+    };
 
 export type Answer =
   | { readonly kind: 'step'; readonly id: number; readonly words: string }
@@ -44,5 +50,7 @@ export type Answer =
   | { readonly kind: 'explained'; readonly id: number; readonly explained: ExplainedCurve | undefined }
   | { readonly kind: 'elsewhere'; readonly id: number; readonly design: Design; readonly setup: Setup }
   | { readonly kind: 'verified'; readonly id: number; readonly words: string; readonly asPromised: boolean }
+  /** What stands in the way of comparing, in words. */
+  | { readonly kind: 'notVerified'; readonly id: number; readonly problem: string }
   /** A fault of ours. */
   | { readonly kind: 'failed'; readonly id: number; readonly message: string };

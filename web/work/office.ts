@@ -17,6 +17,7 @@ export interface OfficeEvents {
   readonly onExplained: (explained: ExplainedCurve | undefined) => void;
   readonly onElsewhere: (design: Design, setup: Setup) => void;
   readonly onVerified: (words: string, asPromised: boolean) => void;
+  readonly onNotVerified: (problem: string) => void;
   /** The job is done, given up or refused. */
   readonly onIdle: () => void;
   readonly onFailed: (message: string) => void;
@@ -132,6 +133,9 @@ export function openOffice(events: OfficeEvents): Office {
         break;
       case 'verified':
         events.onVerified(answer.words, answer.asPromised);
+        break;
+      case 'notVerified':
+        events.onNotVerified(answer.problem);
         break;
     }
   }

@@ -3,6 +3,8 @@ import type { Curve } from '../../src/curve/curve.js';
 import { bandCount } from '../../src/device/bandSlots.js';
 import type { DeviceProfile } from '../../src/device/deviceProfile.js';
 import { InputError } from '../../src/inputError.js';
+import { applyCalibration } from '../../src/measurement/applyCalibration.js';
+import { inFile } from '../../src/measurement/inFile.js';
 import { isMarkedSimulated } from '../../src/measurement/isMarkedSimulated.js';
 import type { Measurement } from '../../src/measurement/measurement.js';
 import { readGate } from '../../src/measurement/readGate.js';
@@ -129,14 +131,36 @@ function readFile(file: ProjectFile): Read {
     case 'position':
     case 'placement':
     case 'after':
-      return { kind: 'measurement', measurement: readMeasurement(fileBytes(file), name, readingAs(file)) };
+      return { kind: 'measurement', measurement: measurementOf(file) };
     case 'calibration':
-      return { kind: 'calibration', curve: readMeasurementText(fileBytes(file), name, { minRows: 2 }).curve };
+      return { kind: 'calibration', curve: calibrationOf(file) };
     case 'setup':
       return { kind: 'setup', setup: readSetup(textOf(file), name) };
     case 'device':
       return { kind: 'device', device: readDevice(textOf(file), name) };
   }
+}
+
+function measurementOf(file: ProjectFile): Measurement {
+  return readMeasurement(fileBytes(file), file.name, readingAs(file));
+}
+
+function calibrationOf(file: ProjectFile): Curve {
+  return readMeasurementText(fileBytes(file), file.name, { minRows: 2 }).curve;
+}
+
+/**
+ * A measurement with the microphone's deviation taken off it.
+ *
+ * @throws InputError where one of the two cannot be read, or they do not fit each other
+ */
+export function readCalibrated(file: ProjectFile, calibration: ProjectFile | undefined): Measurement {
+  const measurement = measurementOf(file);
+  if (!calibration) return measurement;
+  const { curve, warnings } = inFile(file.name, () =>
+    applyCalibration(measurement.curve, calibrationOf(calibration)),
+  );
+  return { ...measurement, curve, warnings: [...measurement.warnings, ...warnings] };
 }
 
 function readingAs({ name, gate, channel }: ProjectFile): MeasurementReading {

@@ -3,7 +3,7 @@ import { diagnose } from '../../src/diagnosis/diagnose.js';
 import { verificationText } from '../../src/export/verificationText.js';
 import { EFFORTS } from '../../src/fit/effort.js';
 import { InputError } from '../../src/inputError.js';
-import { readMeasurement } from '../../src/measurement/readMeasurement.js';
+import { inFile } from '../../src/measurement/inFile.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from '../../src/pipeline/diagnoseMeasurements.js';
 import { solveRequest } from '../../src/pipeline/solveRequest.js';
@@ -12,9 +12,8 @@ import type { Design } from '../../src/schema/design.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import { explainCurve } from '../../src/whatIf/explainCurve.js';
-import { fileBytes } from '../store/projectFile.js';
 import type { Answer, Question } from './messages.js';
-import { readJob } from './readJob.js';
+import { readCalibrated, readJob } from './readJob.js';
 
 /** Enough for a first look: within a few percent of the whole search, in a fraction of its time. */
 const FIRST_LOOK = EFFORTS.quick;
@@ -74,14 +73,16 @@ function elsewhere({ basis, setup, levelDb }: Question & { readonly kind: 'elsew
   );
 }
 
-function verified({ design: promised, after: { name, ...file } }: Question & { readonly kind: 'verify' }) {
-  const after = readMeasurement(fileBytes({ name, ...file }), name);
-  const verification = verifyDesign({
-    design: promised,
-    after: after.curve,
-    warnings: after.warnings,
-    fileNames: { after: name },
-  });
+function verified({ design: promised, after: file, calibration }: Question & { readonly kind: 'verify' }) {
+  const after = readCalibrated(file, calibration);
+  const verification = inFile(file.name, () =>
+    verifyDesign({
+      design: promised,
+      after: after.curve,
+      warnings: after.warnings,
+      fileNames: { after: file.name },
+    }),
+  );
   return { words: verificationText(verification), asPromised: verification.asPromised };
 }
 
@@ -109,11 +110,16 @@ async function work(question: Question): Promise<void> {
         answer({ kind: 'elsewhere', id, design: elsewhere(question), setup: question.setup });
         return;
       case 'verify':
-        answer({ kind: 'verified', id, ...verified(question) });
+        answer({ kind: 'verified', id, ...(await withUnitEngine(() => verified(question))) });
         return;
     }
   } catch (error) {
-    if (error instanceof InputError) answer({ kind: 'refused', id, problems: [error.message] });
+    if (error instanceof InputError)
+      answer(
+        question.kind === 'verify'
+          ? { kind: 'notVerified', id, problem: error.message }
+          : { kind: 'refused', id, problems: [error.message] },
+      );
     else answer({ kind: 'failed', id, message: error instanceof Error ? error.message : String(error) });
   }
 }

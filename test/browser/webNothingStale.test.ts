@@ -1,0 +1,322 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { verificationText } from '../../src/export/verificationText.js';
+import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
+import { readMeasurement } from '../../src/measurement/readMeasurement.js';
+import type { Design } from '../../src/schema/design.js';
+import { verifyDesign } from '../../src/verify/verifyDesign.js';
+import { launchChromium } from './chromium.js';
+import { addFiles, handedOver, openApp, serveWeb, settled } from './webApp.js';
+
+let browser: Browser;
+let served: Awaited<ReturnType<typeof serveWeb>>;
+
+beforeAll(async () => {
+  browser = await launchChromium();
+  served = await serveWeb();
+});
+
+afterAll(async () => {
+  await browser?.close();
+  served?.close();
+});
+
+interface Given {
+  readonly name: string;
+  readonly mimeType: string;
+  readonly buffer: Buffer;
+}
+
+const given = (name: string, content: string): Given => ({
+  name,
+  mimeType: 'text/plain',
+  buffer: Buffer.from(content),
+});
+
+const GRID_HZ = Float64Array.from({ length: 200 }, (_, i) => 20 * 1000 ** (i / 199));
+
+/** An invented speaker: a box's fall, a peak and a broad dip. */
+const SPEAKER = [
+  { type: 'peaking', frequencyHz: 420, gainDb: 5, q: 3 },
+  { type: 'peaking', frequencyHz: 1500, gainDb: -4, q: 1.5 },
+  { type: 'peaking', frequencyHz: 3100, gainDb: 4, q: 2 },
+] as const;
+
+const speakerDb = (filters: Design['filters'] = []) =>
+  bankResponseDb([...SPEAKER, ...filters], 48000, GRID_HZ).map(
+    (db, i) => 84 + db - 10 * Math.log10(1 + (60 / GRID_HZ[i]!) ** 4),
+  );
+
+const curveText = (levelDb: ArrayLike<number>) =>
+  `# simulated\n${Array.from(GRID_HZ, (hz, i) => `${hz.toFixed(3)} ${levelDb[i]!.toFixed(3)}`).join('\n')}\n`;
+
+const measured = (name: string, filters?: Design['filters']) => given(name, curveText(speakerDb(filters)));
+
+const surface = (name: string, cm: number) => ({
+  name,
+  speakerDistance: `${cm} cm`,
+  microphoneDistance: `${cm + 100} cm`,
+});
+
+const setup = (name: string, ...surfaces: object[]) =>
+  given(name, JSON.stringify({ microphoneDistance: '1 m', surfaces }));
+
+/** Adds files and waits for what comes of them. */
+async function add(page: Page, files: readonly Given[], expected: number): Promise<void> {
+  await addFiles(page, [...files]);
+  await page.waitForFunction((n) => document.querySelectorAll('.files li').length === n, expected);
+  await settled(page);
+}
+
+/** Presses Stop as soon as it is there. */
+const stopAtOnce = (page: Page) =>
+  page.evaluate(() => {
+    const watch = new MutationObserver(() => {
+      const stop = [...document.querySelectorAll('button')].find(({ textContent }) => textContent === 'Stop');
+      if (!stop) return;
+      watch.disconnect();
+      stop.click();
+    });
+    watch.observe(document.body, { childList: true, subtree: true });
+  });
+
+const filesShown = (page: Page) =>
+  page
+    .locator('.files li')
+    .evaluateAll((rows) =>
+      rows.map((row) =>
+        [
+          row.querySelector('.file-name')?.textContent,
+          row.querySelector('select')?.value,
+          row.querySelector('.file-note')?.textContent,
+        ].join(' | '),
+      ),
+    );
+
+const saveButton = (page: Page) => page.getByRole('button', { name: 'design.json' });
+
+const saved = async (page: Page) =>
+  JSON.parse(await handedOver(page, () => saveButton(page).click())) as Design;
+
+async function type(page: Page, label: string, text: string): Promise<void> {
+  await page.getByLabel(label, { exact: true }).fill(text);
+  await page.getByLabel(label, { exact: true }).press('Enter');
+}
+
+describe('a search that was stopped before it had found anything', () => {
+  test('leaves nothing to hand over that belongs to what stood there before, and can be gone on with', async () => {
+    const { page } = await openApp(browser, served.address);
+    await settled(page);
+    await stopAtOnce(page);
+    await add(page, [measured('mine.txt')], 1);
+    await page.getByText('what is shown is from before the last change').first().waitFor();
+    expect(await saveButton(page).isDisabled()).toBe(true);
+    await page.getByRole('button', { name: 'Search on' }).click();
+    await settled(page);
+    expect(await saveButton(page).isEnabled()).toBe(true);
+    expect((await saved(page)).title).toBe('mine.txt (simulated)');
+    await page.context().close();
+  });
+
+  test('can be gone on with in an empty worksheet too', async () => {
+    const { page } = await openApp(browser, served.address);
+    await page.locator('.menu summary').click();
+    await page.getByRole('button', { name: 'New, empty' }).click();
+    await page.waitForFunction(() => document.querySelectorAll('.files li').length === 0);
+    await stopAtOnce(page);
+    await add(page, [measured('mine.txt')], 1);
+    expect(await page.locator('#conclusion').textContent()).toContain('before the search was stopped');
+    await page.getByRole('button', { name: 'Search on' }).click();
+    await settled(page);
+    expect(await page.locator('#conclusion').textContent()).toMatch(/RMS between/);
+    await page.context().close();
+  });
+});
+
+describe('what a file is', () => {
+  test('is not changed to what it cannot be, and an undo brings back all that was read', async () => {
+    const { page } = await openApp(browser, served.address);
+    await add(page, [measured('one.txt'), measured('two.txt'), setup('setup.json', surface('wall', 30))], 3);
+    const before = await filesShown(page);
+    await page.locator('.files select').nth(1).selectOption('setup');
+    await page.getByText('Not taken as “Where things stood”: two.txt').waitFor();
+    expect(await filesShown(page)).toEqual(before);
+    await page.locator('.files select').nth(1).selectOption('calibration');
+    await settled(page);
+    expect(await filesShown(page)).not.toEqual(before);
+    await page.getByRole('button', { name: 'Undo' }).click();
+    await settled(page);
+    expect(await filesShown(page)).toEqual(before);
+    expect(await page.locator('.problems').count()).toBe(0);
+    await page.context().close();
+  });
+
+  test('is told where one has to go for another, and where it was guessed from a name', async () => {
+    const { page } = await openApp(browser, served.address);
+    await add(page, [measured('one.txt'), setup('first.json', surface('wall', 30))], 2);
+    await add(page, [measured('left-after.txt'), measured('right-after.txt')], 3);
+    expect(await page.locator('.problems').textContent()).toMatch(
+      /left-after\.txt: found a second “Measured with the filters in” beside right-after\.txt, expected one/,
+    );
+    await add(page, [setup('second.json', surface('wall', 40)), measured('target.txt')], 3);
+    const notice = (await page.locator('.notice').textContent())!;
+    expect(notice).toContain('second.json took the place of first.json');
+    expect(notice).toContain('target.txt was taken as the target by its name');
+    await page.locator('.menu summary').click();
+    const worksheet = await handedOver(page, () =>
+      page.getByRole('button', { name: 'Save as a file' }).click(),
+    );
+    await addFiles(page, [given('mine.json', worksheet), measured('beside.txt')]);
+    await page.getByText('beside.txt: found it beside the worksheet mine.json').waitFor();
+    await page.context().close();
+  });
+
+  test('is said of each also where none was measured here', async () => {
+    const { page } = await openApp(browser, served.address);
+    await add(page, [measured('one.txt'), setup('setup.json', surface('wall', 30))], 2);
+    await page.locator('.files select').first().selectOption('placement');
+    await settled(page);
+    expect(await page.locator('#conclusion').textContent()).toContain('None of the files is taken as');
+    const [placement, surfaces] = await filesShown(page);
+    expect(placement).toMatch(/^one\.txt \| placement \| 200 rows, 20\sHz to 20\skHz, marked as simulated$/);
+    expect(surfaces).toBe('setup.json | setup | wall');
+    await page.context().close();
+  });
+});
+
+test('a place to which the speaker was moved goes with the set-up that it belongs to', async () => {
+  const { page, complaints } = await openApp(browser, served.address);
+  await settled(page);
+  const move = async () => {
+    await page.locator('.placement [role="slider"]').first().focus();
+    await page.keyboard.press('Shift+ArrowDown');
+    await page.waitForSelector('.placement-what-if');
+  };
+  await move();
+  const count = await page.locator('.files li').count();
+  await add(page, [setup('other.json', surface('curtain', 40), surface('floor', 70))], count);
+  expect(await page.locator('.placement-readout').textContent()).toContain('40 cm from curtain');
+  expect(await page.locator('.placement-what-if').count()).toBe(0);
+  await move();
+  await page.getByRole('button', { name: 'Take away other.json' }).click();
+  await settled(page);
+  expect(await page.locator('#stands').textContent()).toContain('Nothing is known of walls');
+  await page.getByRole('button', { name: 'Undo' }).click();
+  await page.waitForSelector('.placement-what-if');
+  expect(complaints).toEqual([]);
+  await page.context().close();
+});
+
+describe('measured again', () => {
+  test('the filters stay as they were entered, and the microphone is calibrated as it was before', async () => {
+    const { page } = await openApp(browser, served.address);
+    const errorDb = GRID_HZ.map((hz) => (hz > 1000 ? 3 * Math.log2(hz / 1000) : 0));
+    const through = (name: string, filters?: Design['filters']) =>
+      given(name, curveText(speakerDb(filters).map((db, i) => db + errorDb[i]!)));
+    await add(page, [through('one.txt'), given('calibration.txt', curveText(errorDb))], 2);
+    await type(page, 'Gain of filter A', '-1.25');
+    await settled(page);
+    const entered = await saved(page);
+    const after = through('after.txt', entered.filters);
+    await add(page, [after], 3);
+    await page.locator('.verified').waitFor();
+    expect((await saved(page)).filters).toEqual(entered.filters);
+    const words = (await page.locator('.verified').textContent())!;
+    expect(words).toMatch(/^[^\n]*\nAs promised/);
+    // Without the calibration it would not be.
+    const { curve } = readMeasurement(after.buffer, 'after.txt');
+    expect(verificationText(verifyDesign({ design: entered, after: curve }))).not.toContain('As promised');
+    await page.context().close();
+  });
+
+  test('says what stands in the way of comparing', async () => {
+    const { page } = await openApp(browser, served.address);
+    await add(page, [measured('one.txt')], 1);
+    const far = Array.from({ length: 20 }, (_, i) => `${30_000 + 100 * i} 80`).join('\n');
+    await add(page, [given('after.txt', far)], 2);
+    await page.locator('.verified').waitFor();
+    expect(await page.locator('.verified').textContent()).toMatch(/^after\.txt: .*expected/s);
+    expect(await page.locator('#conclusion').textContent()).toMatch(/RMS between/);
+    await page.context().close();
+  });
+});
+
+describe('the numbers to type into an equalizer', () => {
+  const DEVICE = {
+    name: 'quarters',
+    sampleRatesHz: [48000],
+    bands: [{ types: ['peaking'], count: 3 }],
+    gainDb: { min: -12, max: 6, step: 0.25 },
+    frequencyHz: { min: 20, max: 20000, step: 1 },
+    q: { min: 0.5, max: 8, step: 0.125 },
+    qConvention: 'cookbook',
+  };
+
+  test('are those that it has, and nothing is handed over for filters that it cannot hold', async () => {
+    const { page } = await openApp(browser, served.address);
+    await add(page, [measured('one.txt'), given('device.json', JSON.stringify(DEVICE))], 2);
+    await type(page, 'Bands', '5');
+    await settled(page);
+    expect(await page.locator('#to-set .lead').textContent()).toContain('of 3 bands');
+    await type(page, 'Gain of filter A', '-2.25');
+    await type(page, 'Q of filter A', '1.125');
+    expect(await page.getByLabel('Gain of filter A').inputValue()).toBe('-2.25');
+    expect(await page.getByLabel('Q of filter A').inputValue()).toBe('1.125');
+    expect(await page.locator('#to-set').textContent()).not.toContain('nearest values');
+    const shown = await page
+      .locator('.filters tbody tr')
+      .evaluateAll((rows) =>
+        rows.map((row) =>
+          [...row.querySelectorAll<HTMLInputElement>('input.cell')].map(({ value }) => +value),
+        ),
+      );
+    expect(shown).toEqual(
+      (await saved(page)).filters.map(({ frequencyHz, gainDb, q }) => [frequencyHz, gainDb, q]),
+    );
+
+    await type(page, 'Gain of filter A', '-2.3');
+    await page.getByText(/nearest values.*A\s.*, −2\.25\sdB, Q\s1\.125/).waitFor();
+    expect((await saved(page)).filters[0]!.gainDb).toBe(-2.25);
+
+    for (let i = shown.length; i < 4; i++) await page.getByRole('button', { name: 'Add a filter' }).click();
+    await page.getByText(/found 4 filters, expected no more/).waitFor();
+    expect(await saveButton(page).isDisabled()).toBe(true);
+    await page.context().close();
+  });
+});
+
+test('what was refused in a field does not stand in the next worksheet', async () => {
+  const { page } = await openApp(browser, served.address);
+  await settled(page);
+  await type(page, 'Bands', 'plenty');
+  await page.getByText(/found "plenty", expected a whole number/).waitFor();
+  await type(page, 'Gain of filter B', 'nothing');
+  await page.locator('.filters [role="alert"]').waitFor();
+  await page.getByLabel('Remove filter A').click();
+  expect(await page.getByLabel('Gain of filter B').inputValue()).not.toBe('nothing');
+  await page.locator('.menu summary').click();
+  await page.getByRole('button', { name: 'New, empty' }).click();
+  await page.waitForFunction(() => document.querySelectorAll('.files li').length === 0);
+  expect(await page.getByLabel('Bands', { exact: true }).inputValue()).toBe('');
+  expect(await page.locator('#to-set [role="alert"]').count()).toBe(0);
+  await page.context().close();
+});
+
+test('at 390 pixels no number of a finding hides another', async () => {
+  const { page } = await openApp(browser, served.address, { viewport: { width: 390, height: 844 } });
+  await settled(page);
+  const overlaps = await page.locator('.finding-mark > :first-child').evaluateAll((marks) => {
+    const boxes = marks.map((mark) => mark.getBoundingClientRect());
+    return boxes.flatMap((a, i) =>
+      boxes
+        .slice(i + 1)
+        .filter(
+          (b) =>
+            Math.hypot(a.x + a.width / 2 - b.x - b.width / 2, a.y + a.height / 2 - b.y - b.height / 2) < 18,
+        ),
+    ).length;
+  });
+  expect(await page.locator('.finding-mark').count()).toBeGreaterThan(8);
+  expect(overlaps).toBe(0);
+  await page.context().close();
+});

@@ -1,0 +1,16 @@
+import type { FileRole } from '../store/project.js';
+
+/** What a file can be, as the sheet says it. */
+export const ROLES: readonly (readonly [FileRole, string])[] = [
+  ['position', 'Measured here'],
+  ['placement', 'Same speaker, other place'],
+  ['calibration', 'Microphone calibration'],
+  ['setup', 'Where things stood'],
+  ['device', 'The equalizer'],
+  ['after', 'Measured with the filters in'],
+];
+
+/** Roles of which a project has one at most. */
+export const SINGLE: readonly FileRole[] = ['calibration', 'setup', 'device', 'after'];
+
+export const roleWords = (role: FileRole) => ROLES.find(([each]) => each === role)![1];
