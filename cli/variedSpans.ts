@@ -1,5 +1,7 @@
 import type { Setup } from '../src/acoustics/setup.js';
 import { InputError } from '../src/inputError.js';
+import { within } from '../src/schema/quantity.js';
+import { MAX_DISTANCE_M } from '../src/schema/setup.js';
 import { parseLengthM } from '../src/units/parseLengthM.js';
 import { surfaceNamed } from '../src/whatIf/movePlacement.js';
 import type { VariedSpan } from '../src/whatIf/placementSteps.js';
@@ -18,6 +20,14 @@ const RANGE = /^(.*\S)\s*:\s*(.*\S)\s+to\s+(\S.*?)(?:\s+by\s+(\S.*))?$/is;
 const NEAREST = 0.5;
 const FARTHEST = 2;
 const LEAST_M = 0.05;
+
+/** As far as a set-up takes them. */
+const distanceM = within(
+  parseLengthM,
+  0,
+  MAX_DISTANCE_M,
+  `0 to ${MAX_DISTANCE_M} m (a length without a unit is in metres)`,
+);
 
 /**
  * The spans of `--vary`. A surface by its name alone takes --from, --to and --step (half to double of what the set-up
@@ -49,9 +59,7 @@ export function variedSpans(setup: Setup, { vary = [], from, to, step }: VaryFla
       const parts = range ? range.slice(2) : [from, to, step];
       const name = range ? `--vary "${surface.name}"` : '';
       const [fromM, toM, stepM] = parts.map((part, i) =>
-        part === undefined
-          ? undefined
-          : parseLengthM(part, name || (['--from', '--to', '--step'] as const)[i]!),
+        part === undefined ? undefined : distanceM(part, name || (['--from', '--to', '--step'] as const)[i]!),
       );
       spans.push({
         surface: surface.name,

@@ -12,7 +12,7 @@ import { quantity, within } from './quantity.js';
 import { readJson } from './readJson.js';
 
 /** Farther than this no small speaker is measured; most likely a length in cm that lost its unit. */
-const MAX_DISTANCE_M = 50;
+export const MAX_DISTANCE_M = 50;
 const DEFAULT_TEMPERATURE_C = 20;
 
 /** A length with the unit that its writer thinks in. */

@@ -56,7 +56,7 @@ export function movePlacement(setup: Setup, moves: readonly Move[], microphone: 
       `${where}: the speaker would stand ${said(directM)} from a microphone that stays where it is; expected at least ${said(LEAST_DISTANCE_M)} (or let it come along: --microphone along)`,
     );
   }
-  return {
+  const moved = {
     ...setup,
     microphoneDistance: { ...setup.microphoneDistance, m: directM },
     surfaces: surfaces.map((surface) => {
@@ -76,6 +76,23 @@ export function movePlacement(setup: Setup, moves: readonly Move[], microphone: 
       return moved;
     }),
   };
+  const { lengthM, widthM, heightM } = setup.room ?? {};
+  const longestM = Math.max(...[lengthM, widthM, heightM].map((m) => m ?? Number.POSITIVE_INFINITY));
+  for (const { name, speakerDistance, microphoneDistance } of moved.surfaces) {
+    if ((shiftM.get(name) ?? 0) <= 0) continue;
+    const what =
+      speakerDistance.m > longestM
+        ? 'speaker'
+        : microphone === 'along' && microphoneDistance.m > longestM
+          ? 'microphone'
+          : undefined;
+    if (what) {
+      throw new InputError(
+        `${where}: the ${what} would be outside of the room, whose longest side has ${said(longestM)}; expected less`,
+      );
+    }
+  }
+  return moved;
 }
 
 /** @throws InputError with the names that the set-up has */

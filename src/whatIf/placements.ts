@@ -1,6 +1,7 @@
 import type { Setup } from '../acoustics/setup.js';
 import { InputError } from '../inputError.js';
 import type { PredictedPlacement } from '../schema/prediction.js';
+import { formatLength } from '../units/formatLength.js';
 import type { Warning } from '../warning.js';
 import type { MirrorScene } from './mirrorScene.js';
 import { type Move, movePlacement, surfaceNamed } from './movePlacement.js';
@@ -10,6 +11,8 @@ import { predictSurface } from './predictSurface.js';
 import { roundM, roundSurface } from './roundPrediction.js';
 
 const MOST_PLACEMENTS = 4000;
+/** A span that reaches farther is more likely meant in another unit. */
+const FAR_M = 10;
 
 export interface Placements {
   readonly possible: readonly (readonly Move[])[];
@@ -30,17 +33,28 @@ export function placementsOf(request: PredictionRequest): Placements {
     reason ??= refusal;
     return !refusal;
   });
-  if (!reason) return { possible, warnings: [] };
+  const far = farSpans(request);
+  if (!reason) return { possible, warnings: far };
   if (possible.length === 0) throw reason;
   return {
     possible,
     warnings: [
+      ...far,
       {
         code: 'places-left-out',
         message: `${all.length - possible.length} of ${all.length} places were left out, the first of them: ${reason.message}.`,
       },
     ],
   };
+}
+
+function farSpans({ setup, varied }: PredictionRequest): Warning[] {
+  return varied
+    .filter(({ toM }) => toM > FAR_M)
+    .map(({ surface, toM }) => ({
+      code: 'span-far',
+      message: `The speaker is moved as far as ${formatLength(toM, setup.lengthUnit)} from "${surface}": give lengths with their unit if less was meant; one without a unit is in metres.`,
+    }));
 }
 
 /** Why speaker and microphone cannot stand there. */

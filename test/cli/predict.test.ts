@@ -60,6 +60,21 @@ describe('predict', () => {
     expect((await predict(...vary, '--out', 'moving', '--force', '--quiet')).stdout).toBe('');
   });
 
+  test('asks of a span that reaches farther than anybody moves whether its unit is meant', async () => {
+    const far = ['--setup', 'setup.json', '--vary', 'wall behind: 10 to 40', '--json'];
+    const near = far.with(3, 'wall behind: 10 cm to 4 m');
+    const [warned, silent] = await Promise.all(
+      [far, near].map(async (args) => {
+        const { stdout } = await predict(...args);
+        return predictionSchema.parse(JSON.parse(stdout)).warnings.filter(({ code }) => code === 'span-far');
+      }),
+    );
+    expect(warned!.map(({ message }) => message).join()).toMatch(
+      /4000 cm from "wall behind".*one without a unit is in metres/,
+    );
+    expect(silent).toEqual([]);
+  });
+
   test('says with a measurement what a new fit would leave at each distance', async () => {
     const { code, stdout } = await predict(
       'room.txt',
@@ -96,6 +111,11 @@ describe('predict', () => {
       /lesser distance first/,
     ],
     [['--setup', 'setup.json', '--vary', 'wall behind: 10 Hz to 1 m'], /10 Hz/],
+    [
+      ['--setup', 'setup.json', '--vary', 'wall behind', '--from', '20', '--to', '80'],
+      /--to: found "80", expected 0 to 50 m \(a length without a unit is in metres\)/,
+    ],
+    [['--setup', 'setup.json', '--vary', 'desk: 20 to 80'], /--vary "desk": found "80", expected 0 to 50 m/],
   ] as const)('refuses %j with exit code 2', async (args, message) => {
     const { code, stdout, stderr } = await predict(...args);
     expect(code).toBe(2);

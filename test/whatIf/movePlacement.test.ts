@@ -68,6 +68,13 @@ describe('movePlacement', () => {
       movePlacement(setup, [{ surface: name, speakerDistanceM: m }], microphone);
     expect(to('ceiling', 1, 'along')).toThrow(/"ceiling".*"wall behind", "wall in front"/);
     expect(to('wall behind', 4.2, 'along')).toThrow(/behind "wall in front"/);
+    expect(to('side wall', 3.9, 'along')).toThrow(
+      '390 cm from "side wall": the microphone would be outside of the room, whose longest side has 400 cm',
+    );
+    expect(to('side wall', 3.9, 'stays')).not.toThrow();
+    expect(to('floor', 30, 'stays')).toThrow(/^3000 cm from "floor": the speaker would be outside/);
+    const { room: _, ...bare } = setup;
+    expect(() => movePlacement(bare, [{ surface: 'side wall', speakerDistanceM: 9 }], 'along')).not.toThrow();
     const onAxis: Setup = { ...setup, microphoneDistance: length(1), surfaces: [surface('w', 0.5, 1.5)] };
     expect(() => movePlacement(onAxis, [{ surface: 'w', speakerDistanceM: 1.48 }], 'stays')).toThrow(
       InputError,
