@@ -5,10 +5,13 @@ import { InputError } from '../inputError.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
 
+/** No microphone of measuring deviates by so much on average (common practice, no published source). */
+const FAR_DB = 20;
+
 /**
  * Takes a microphone's own response out of a measurement: level minus the calibration's level, and phase minus its
  * phase where both have one. Between the calibration's points it runs straight over log frequency; where it ends
- * before the measurement its end value is held, and a warning says so.
+ * before the measurement its end value is held, and a warning says so, as of one whose levels are no deviation.
  *
  * @throws InputError where calibration and measurement have no frequency in common
  */
@@ -26,9 +29,10 @@ export function applyCalibration(
     );
   }
   const calibrationPhase = calibration.phaseRad;
+  const offDb = frequencyHz.map((hz) => interpolateLevel(calibration, hz));
   const corrected: Curve = {
     frequencyHz,
-    levelDb: levelDb.map((l, i) => l - interpolateLevel(calibration, frequencyHz[i]!)),
+    levelDb: levelDb.map((l, i) => l - offDb[i]!),
     ...(phaseRad && {
       phaseRad: calibrationPhase
         ? phaseRad.map((p, i) => p - phaseAt(calibration.frequencyHz, calibrationPhase, frequencyHz[i]!))
@@ -45,6 +49,15 @@ export function applyCalibration(
         },
       ]
     : [];
+  const meanDb = offDb.reduce((sum, db) => sum + db, 0) / offDb.length;
+  if (Math.abs(meanDb) > FAR_DB) {
+    warnings.push({
+      code: 'calibration-suspect',
+      message:
+        `The calibration lies at ${meanDb.toFixed(1)} dB on average, where a microphone's deviation stays within a few dB of 0. ` +
+        'If the file is a measurement or another one, what was taken off is wrong.',
+    });
+  }
   return { curve: corrected, warnings };
 }
 

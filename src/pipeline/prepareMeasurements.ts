@@ -86,8 +86,15 @@ export function prepareMeasurements(request: MeasuredRequest): PreparedMeasureme
     moved,
     ...(trust && { trust }),
     referenceDb,
-    warnings,
+    warnings: onceEach(warnings),
   };
+}
+
+/** One calibration says the same of every measurement. */
+function onceEach(warnings: readonly Warning[]): Warning[] {
+  return warnings.filter(
+    ({ code, message }, i) => warnings.findIndex((w) => w.code === code && w.message === message) === i,
+  );
 }
 
 function directOf(

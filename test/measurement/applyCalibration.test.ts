@@ -37,6 +37,17 @@ describe('applyCalibration', () => {
     expect(warnings[0]!.message).toContain('100 Hz to 1.8 kHz');
   });
 
+  it('warns of one whose levels are no deviation: a measurement, given in its place', () => {
+    const curve = curveOf(points, () => 80);
+    const codes = (at: number) =>
+      applyCalibration(
+        curve,
+        curveOf(points, (f) => at + microphone(f)),
+      ).warnings.map(({ code }) => code);
+    expect([78, -38].map(codes)).toEqual([['calibration-suspect'], ['calibration-suspect']]);
+    expect([0, 6, -12].flatMap(codes)).toEqual([]);
+  });
+
   it('refuses a calibration for another range', () => {
     expect(() =>
       applyCalibration(

@@ -1,0 +1,31 @@
+import { expect, test } from 'vitest';
+import { averageMeasurements } from '../../src/pipeline/averageMeasurements.js';
+import { prepareMeasurements } from '../../src/pipeline/prepareMeasurements.js';
+import { bell, curveOf, measurementOf } from './samples.js';
+
+const heard = { code: 'column-ignored', message: 'a.txt has more columns.' };
+const at = (peakHz: number) =>
+  [0, 1, 2].map((db) => ({
+    ...measurementOf(
+      curveOf((hz) => 80 + db + bell(peakHz, 6, 2)(hz)),
+      `${db}.txt`,
+    ),
+    warnings: db < 2 ? [heard] : [{ ...heard, message: 'c.txt has more columns.' }],
+  }));
+const calibration = { frequencyHz: Float64Array.of(200, 2000), levelDb: Float64Array.of(0, 1) };
+
+test('what one calibration, or one file, gives rise to is told once', () => {
+  const { warnings, moved } = prepareMeasurements({
+    title: 'three',
+    measurements: at(700),
+    moved: at(500),
+    calibration,
+  });
+  expect(moved).toHaveLength(3);
+  expect(warnings.map(({ code, message }) => [code, message.slice(0, 5)])).toEqual([
+    ['column-ignored', 'a.txt'],
+    ['column-ignored', 'c.txt'],
+    ['calibration-range', 'The c'],
+  ]);
+  expect(averageMeasurements(at(700)).warnings).toHaveLength(2);
+});
