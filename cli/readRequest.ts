@@ -92,6 +92,7 @@ function readInputs(paths: readonly string[], flags: Flags, own: Flags): Inputs 
   gather([
     () => refuseWithoutImpulse(own, [...measurements, ...moved, ...repeats]),
     () => refuseShelfWithoutGain(own, flags),
+    () => refuseTwoRepeatabilities(own),
   ]);
   const measured: MeasuredRequest = {
     title: flags.title ?? titleOf(measurements),
@@ -112,6 +113,13 @@ function refuseShelfWithoutGain({ bassShelfFrequency }: Flags, { bassShelf }: Fl
   throw new InputError(
     '--bass-shelf-frequency: found without --bass-shelf, expected the gain of the shelf beside it',
   );
+}
+
+function refuseTwoRepeatabilities({ repeat, repeatability }: Flags): void {
+  if (repeat !== undefined && repeatability !== undefined)
+    throw new InputError(
+      '--repeatability: found beside --repeat, from which it is estimated; expected one or the other',
+    );
 }
 
 function numbersOf(flags: Flags): Record<string, unknown> {

@@ -28,8 +28,10 @@ export function jobRequest(job: BatchJob, folder: string, common: Flags): Design
       own[field] === undefined ? [] : [[field, String(own[field])]],
     ),
   );
+  // What a job says of itself goes before what is held of all: a repeated measurement before a repeatability.
+  const { repeatability: _all, ...others } = common;
   const flags = {
-    ...common,
+    ...(repeat === undefined ? common : others),
     ...own,
     ...texts,
     ...files,
@@ -37,6 +39,14 @@ export function jobRequest(job: BatchJob, folder: string, common: Flags): Design
     ...(repeat !== undefined && { repeat: list(repeat) }),
   };
   // Numbers may be written as such; what is no option is refused where it is read.
-  const request = readDesignRequest(list(measurement), flags as Flags, { ...own, ...texts } as Flags);
+  const request = readDesignRequest(
+    list(measurement),
+    flags as Flags,
+    {
+      ...own,
+      ...texts,
+      ...(repeat !== undefined && { repeat: list(repeat) }),
+    } as Flags,
+  );
   return common.againstBands ? { ...request, againstBands: true } : request;
 }

@@ -47,21 +47,25 @@ test('what is neither of the aims, or no level, is refused with what was expecte
   expect(level.stderr).toMatch(/--repeatability: found "3 Hz"/);
 });
 
+test('a repeatability is either given or estimated', async () => {
+  const { code, stdout, stderr } = await runFit(...['a.txt', '--repeat', 'b.txt', '--repeatability', '3 dB']);
+  expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+  expect(stderr).toContain('--repeatability: found beside --repeat');
+});
+
 test('a batch takes the same per job', async () => {
   writeFileSync(
     work.path('jobs.csv'),
     'job,measurement,aim,repeat,repeatability\nworst,a.txt|b.txt,worst,,\nagain,a.txt,,b.txt,\nnoisy,a.txt,,,3 dB\n',
   );
-  const { code, stdout } = await nullwise(['batch', work.path('jobs.csv'), ...QUICK]);
+  const all = ['--repeatability', '1 dB', ...QUICK];
+  const { code, stdout } = await nullwise(['batch', work.path('jobs.csv'), ...all]);
   expect(code).toBe(0);
   const results = stdout
     .trim()
     .split('\n')
     .map((line) => (JSON.parse(line) as { readonly result: Design }).result);
   expect(results[0]!.positions!.aim).toBe('worst');
-  expect(results.map(({ repeatability }) => repeatability?.source)).toEqual([
-    undefined,
-    'estimated',
-    'given',
-  ]);
+  expect(results.map(({ repeatability }) => repeatability?.source)).toEqual(['given', 'estimated', 'given']);
+  expect([results[0], results[2]].map((result) => result!.repeatability!.db)).toEqual([1, 3]);
 });
