@@ -34,17 +34,23 @@ const FIELDS: Readonly<
   sampleRate: { field: 'sampleRateHz', parse: parseFrequencyHz },
 };
 
-export function addSweepOptions(command: Command): Command {
+/** What holds unless it is given, in words, where it is another thing for a sweep to be made and for one that was recorded. */
+export interface SweepDefaults {
+  readonly length: string;
+  readonly sampleRate: string;
+}
+
+export function addSweepOptions(command: Command, { length, sampleRate }: SweepDefaults): Command {
   return command
     .option('--from <frequency>', 'where the sweep begins (default: 20 Hz)')
     .option('--to <frequency>', 'where it ends (default: 20 kHz, or 0.45 of a lower sample rate)')
-    .option('--length <time>', 'how long it lasts (default: 10 s)')
+    .option('--length <time>', `how long it lasts (${length})`)
     .option('--level <dB>', 'its level, relative to full scale (default: -12 dB)')
     .option('--fade-in <time>', 'fade at its start (default: two periods of its lowest tone)')
     .option('--fade-out <time>', 'fade at its end (default: 5 ms)')
     .option('--silence-before <time>', 'silence before it (default: 0.5 s)')
     .option('--silence-after <time>', 'silence after it, as long as the room rings (default: 2 s)')
-    .option('--sample-rate <frequency>', 'sample rate of the file (default: 48 kHz)');
+    .option('--sample-rate <frequency>', `sample rate of the file (default: ${sampleRate})`);
 }
 
 /** Whether the user said anything of the sweep. */

@@ -53,7 +53,7 @@ export function addDeconvolve(program: Command): void {
     .argument('<recording.wav>', 'recording of the sweep, longer than the sweep itself')
     .option('--sweep <file>', 'parameters of the sweep, as nullwise sweep leaves them');
   addOutputOptions(
-    addSweepOptions(command)
+    addSweepOptions(command, { length: 'needed without --sweep', sampleRate: "the recording's" })
       .option('--channel <n>', 'which channel, counted from 1 (default: the first)')
       .option('--orders <n>', 'harmonic orders to separate, the linear response counting as the first', '5')
       .option('--response <time>', 'length of the response to keep (default: up to 2 s)')

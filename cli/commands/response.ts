@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import type { Setup } from '../../src/acoustics/setup.js';
 import type { Curve } from '../../src/curve/curve.js';
+import { joinWords } from '../../src/export/joinWords.js';
 import { measurementText } from '../../src/export/measurementText.js';
 import { responseJson } from '../../src/export/responseJson.js';
 import { responseText } from '../../src/export/responseText.js';
@@ -104,7 +105,7 @@ export function addResponse(program: Command): void {
       );
       writeFiles([...curves, ...(await energyFile(flags.energy, request.impulse, report))], terms);
       terminal.result(flags.json ? responseJson(report) : responseText(report));
-      if (outputs.length > 0) terminal.message(`\nWrote ${outputs.join(' and ')}`);
+      if (outputs.length > 0) terminal.message(`\nWrote ${joinWords(outputs)}`);
     });
 }
 

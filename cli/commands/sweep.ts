@@ -40,7 +40,7 @@ export function addSweep(program: Command): void {
     .description('Writes an exponential sine sweep as WAV, and its parameters beside it.')
     .argument('<out.wav>', 'WAV file to write');
   addOutputOptions(
-    addSweepOptions(command)
+    addSweepOptions(command, { length: 'default: 10 s', sampleRate: '48 kHz' })
       .addOption(
         new Option('--format <name>', 'sample format')
           .choices(['pcm16', 'pcm24', 'pcm32', 'float32', 'float64'])

@@ -104,6 +104,15 @@ describe('sweep, played and recorded, then deconvolve', () => {
     expect(stdout).toBe(deconvolved.stdout);
   });
 
+  test('is told by its help which of the options it needs, and takes the rate of the recording', async () => {
+    const [own, made] = await Promise.all([run('deconvolve', '--help'), run('sweep', '--help')]);
+    const flat = (text: string) => text.replace(/\s+/g, ' ');
+    expect(flat(own.stdout)).toContain('how long it lasts (needed without --sweep)');
+    expect(flat(own.stdout)).toContain("sample rate of the file (default: the recording's)");
+    expect(flat(made.stdout)).toContain('how long it lasts (default: 10 s)');
+    expect(flat(made.stdout)).toContain('sample rate of the file (default: 48 kHz)');
+  });
+
   test('says in words what was found, by order', async () => {
     const { code, stdout, stderr } = await run(
       ...['deconvolve', 'recording.wav', '--channel', '2', '--sweep', 'sweep.json', '--orders', '3'],
