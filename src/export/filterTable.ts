@@ -24,7 +24,7 @@ export function filterTable(design: Design): string {
           '',
           wrapText(orderWords(design), WIDTH),
           wrapText(
-            'They fit the speaker, the place and the microphone position that were measured, no others.',
+            `They fit the speaker, the place and the microphone ${design.positions ? 'positions' : 'position'} that were measured, no others.`,
             WIDTH,
           ),
         ]),

@@ -24,6 +24,16 @@ test('what else has to be set stands above the table, units in the headings', ()
   expect(text).toMatch(/No\. +Type +Frequency \(Hz\) +Gain \(dB\) +Q\n/);
 });
 
+test('what the filters fit is said of one position or of several', () => {
+  const each = ['a.txt', 'b.txt'].map((name) => ({ name, beforeRmsDb: 2, afterRmsDb: 1 }));
+  const positions = { aim: 'mean' as const, worstBeforeRmsDb: 2, worstAfterRmsDb: 1, each };
+  const said = [sampleDesign(), { ...sampleDesign(), positions }].map((design) =>
+    filterTable(design).replace(/\s+/g, ' '),
+  );
+  expect(said[0]).toContain('the place and the microphone position that were measured');
+  expect(said[1]).toContain('the place and the microphone positions that were measured');
+});
+
 test('the cautions follow the table', () => {
   const text = filterTable(sampleDesign());
   for (const word of [
