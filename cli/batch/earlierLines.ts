@@ -62,8 +62,11 @@ function checkBeginning(bytes: Buffer, where: string, entry: ManifestEntry | und
 }
 
 function noResult(where: string, entry: ManifestEntry | undefined): InputError {
+  const found = entry
+    ? `not a result of job ${JSON.stringify(entry.job)}`
+    : 'found a line more than there are jobs';
   return new InputError(
-    `${where}: not a result of job ${JSON.stringify(entry?.job ?? 'none')}, expected what an earlier run ` +
+    `${where}: ${found}, expected what an earlier run ` +
       'of the same manifest has left; --force begins anew',
   );
 }

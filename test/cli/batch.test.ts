@@ -258,6 +258,16 @@ describe('what a batch may write to', () => {
     expect(stderr).toMatch(/kept\.txt, line 1: not a result of job "one"/);
   });
 
+  test('holds no more lines than there are jobs', async () => {
+    const [out, manifest] = [work.path('more.ndjson'), work.path('bad.csv')];
+    writeFileSync(manifest, 'measurement\nnone.txt\n');
+    await nullwise(['batch', manifest, '--out', out]);
+    appendFileSync(out, 'a note\n');
+    const { code, stderr } = await nullwise(['batch', manifest, '--out', out]);
+    expect(code).toBe(2);
+    expect(stderr).toContain('more.ndjson, line 2: found a line more than there are jobs, expected what');
+  });
+
   test.each(['a.txt', 'b.txt', 'jobs.csv', 'link.csv'])('is never its input %s', async (name) => {
     if (!existsSync(work.path('link.csv'))) symlinkSync(jobs(), work.path('link.csv'));
     const before = readFileSync(work.path(name), 'utf8');
