@@ -3,6 +3,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { verificationText } from '../../src/export/verificationText.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
+import { writeWav } from '../../src/measurement/wavWriter.js';
 import type { Design } from '../../src/schema/design.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import { launchChromium } from './chromium.js';
@@ -184,6 +185,23 @@ describe('what a file is', () => {
   });
 });
 
+test('a sound file is read by the first channel that holds an impulse response, whatever it is called', async () => {
+  const { page } = await openApp(browser, served.address);
+  const impulse = Float64Array.from({ length: 8192 }, (_, i) =>
+    i === 100 ? 0.5 : 1e-5 * Math.sin(7 * i * i),
+  );
+  const { bytes } = writeWav({
+    channels: [new Float64Array(8192), impulse],
+    sampleRateHz: 48000,
+    format: 'pcm24',
+  });
+  await add(page, [{ name: 'left mic.wav', mimeType: 'audio/wav', buffer: Buffer.from(bytes) }], 1);
+  expect(await page.locator('.notice').textContent()).toContain('Channel 2 of left mic.wav is read');
+  expect((await filesShown(page))[0]).toMatch(/^left mic\.wav \| position \| 8192 samples/);
+  expect(await page.getByLabel('Channel of left mic.wav').inputValue()).toBe('2');
+  await page.context().close();
+});
+
 test('a place to which the speaker was moved goes with the set-up that it belongs to', async () => {
   const { page, complaints } = await openApp(browser, served.address);
   await settled(page);
@@ -285,6 +303,23 @@ describe('the numbers to type into an equalizer', () => {
   });
 });
 
+test('what to enter is explained of every type that has it', async () => {
+  const { page } = await openApp(browser, served.address);
+  await settled(page);
+  await page.getByLabel('They are for').selectOption('ten-band-bandwidth');
+  await settled(page);
+  await page.getByText('What to enter').click();
+  const caption = (await page.locator('#to-set caption', { hasText: 'octaves' }).textContent())!;
+  const types = await page
+    .locator('.filters select')
+    .evaluateAll((all) =>
+      (all as HTMLSelectElement[]).map(({ selectedOptions }) => selectedOptions[0]!.textContent!),
+    );
+  expect(types.some((type) => /shelf/.test(type))).toBe(true);
+  for (const type of types) expect(caption.toLowerCase()).toContain(type.toLowerCase());
+  await page.context().close();
+});
+
 test('what was refused in a field does not stand in the next worksheet', async () => {
   const { page } = await openApp(browser, served.address);
   await settled(page);
@@ -318,5 +353,67 @@ test('at 390 pixels no number of a finding hides another', async () => {
   });
   expect(await page.locator('.finding-mark').count()).toBeGreaterThan(8);
   expect(overlaps).toBe(0);
+  await page.context().close();
+});
+
+describe('the worksheets of this browser', () => {
+  test('are told apart by their measurements, and go for good only when asked twice', async () => {
+    const { page } = await openApp(browser, served.address);
+    await add(page, [measured('kitchen.txt')], 1);
+    await page.locator('.menu summary').click();
+    await page.getByText('Kept in this browser.', { exact: true }).waitFor();
+    await page.getByRole('button', { name: 'New, empty' }).click();
+    await page.locator('.kept li').nth(1).waitFor();
+    const names = () => page.locator('.kept .linklike').allTextContents();
+    expect(await names()).toEqual(['Untitled worksheet', 'kitchen.txt']);
+    await page.getByRole('button', { name: 'Remove: kitchen.txt' }).click();
+    await page.getByRole('button', { name: 'Remove: Untitled worksheet' }).focus();
+    await page.getByRole('button', { name: 'Remove: kitchen.txt' }).click();
+    expect(await names()).toHaveLength(2);
+    await page.getByRole('button', { name: 'Remove for good: kitchen.txt' }).click();
+    await page.waitForFunction(() => document.querySelectorAll('.kept li').length === 1);
+    await page.context().close();
+  });
+
+  test('keep the name under which another window made a copy of them, and what is kept there is seen here', async () => {
+    const { page } = await openApp(browser, served.address);
+    await add(page, [measured('hall.txt')], 1);
+    const kept = async (of: Page) => {
+      await of.locator('.menu summary').click();
+      await of.getByText('Kept in this browser.', { exact: true }).waitFor();
+      const names = await of.locator('.kept .linklike').allTextContents();
+      await of.locator('.menu summary').click();
+      return names;
+    };
+    await kept(page);
+    const other = await page.context().newPage();
+    await other.goto(served.address);
+    await settled(other);
+    await type(other, 'Bands', '4');
+    await settled(other);
+    await kept(other);
+    const copy = 'Untitled worksheet (from another window)';
+    await type(page, 'Bands', '5');
+    await page.getByText(`kept as “${copy}”`).waitFor();
+    expect(await page.getByLabel('Name of this worksheet').inputValue()).toBe(copy);
+    await type(page, 'Bands', '3');
+    await settled(page);
+    expect((await kept(page)).sort()).toEqual([copy, 'hall.txt']);
+    await other.locator('.menu summary').click();
+    await other.locator('.kept li').nth(1).waitFor();
+    await page.context().close();
+  });
+});
+
+test('a mask takes more points, each between two others, and says of a number what was expected', async () => {
+  const { page } = await openApp(browser, served.address);
+  await settled(page);
+  await page.getByRole('button', { name: 'Hold it against a tolerance mask' }).click();
+  await page.getByText('The mask', { exact: true }).click();
+  for (let i = 0; i < 5; i++) await page.getByRole('button', { name: 'Add a point' }).click();
+  expect(await page.locator('#should-be [role="status"]').textContent()).toMatch(/^The expected result/);
+  await type(page, 'Frequency of mask point 2', '0');
+  await page.locator('#should-be [role="alert"]').waitFor();
+  expect(await page.locator('#should-be [role="alert"]').textContent()).toMatch(/^found "0".*expected/);
   await page.context().close();
 });

@@ -14,8 +14,11 @@ export function guessRole(name: string, content: string | undefined): Guess {
     return 'setup';
   }
   if (/\.json$/i.test(name)) return 'setup';
-  if (/target|house.?curve/i.test(name)) return 'target';
-  if (/calib|(^|[^a-z])cal([^a-z]|$)|(^|[^a-z])mic(rophone)?([^a-z]|$)/i.test(name)) return 'calibration';
+  // A target or a calibration is never sound.
+  const isSound = /\.wav$/i.test(name);
+  if (!isSound && /target|house.?curve/i.test(name)) return 'target';
+  if (!isSound && /calib|(^|[^a-z])cal([^a-z]|$)|(^|[^a-z])mic(rophone)?([^a-z]|$)/i.test(name))
+    return 'calibration';
   if (/after|verif|corrected/i.test(name)) return 'after';
   if (/moved|placement|farther|further|elsewhere/i.test(name)) return 'placement';
   return 'position';

@@ -10,6 +10,7 @@ import { parseProject } from '../store/project.js';
 import { projectFile } from '../store/projectFile.js';
 import { drawnTarget } from '../store/projectOptionsSchema.js';
 import { checkFile } from '../work/readJob.js';
+import { firstReadable } from './firstReadable.js';
 import { guessRole } from './guessRole.js';
 import { roleWords, SINGLE } from './roles.js';
 
@@ -62,8 +63,11 @@ export async function takeFiles(list: readonly File[]): Promise<void> {
         continue;
       }
       // What cannot be read is not taken in the first place.
-      const taken = { ...kept, role };
-      await withUnitEngine(() => checkFile(taken));
+      const taken = await firstReadable({ ...kept, role });
+      if (taken.channel !== undefined)
+        said.push(
+          `Channel ${taken.channel} of ${file.name} is read: those before it hold no impulse response.`,
+        );
       fresh.push(taken);
     } catch (error) {
       notTaken.push(

@@ -1,5 +1,6 @@
 import { shippedDevices } from '../../src/device/shippedDevices.js';
 import { cleanText } from '../../src/export/cleanText.js';
+import { deviceQWords } from '../../src/export/deviceWords.js';
 import { typeset } from '../../src/export/typeset.js';
 import { conventionFor } from '../../src/filter/qConventions.js';
 import { change, device, project, shown } from '../state/session.js';
@@ -57,7 +58,7 @@ export function DeviceChoice() {
         <details>
           <summary>What to enter</summary>
           <table class="numbers">
-            <caption>{typeset(conventionFor(convention, 'peaking').words)}</caption>
+            <caption>{typeset(deviceQWords(design) ?? '')}</caption>
             <thead>
               <tr>
                 <th scope="col">Band</th>

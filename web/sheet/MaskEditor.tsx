@@ -5,7 +5,7 @@ import { InputError } from '../../src/inputError.js';
 import type { Design } from '../../src/schema/design.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { change, project, shown } from '../state/session.js';
-import type { MaskPoint } from '../store/project.js';
+import { MAX_MASK, type MaskPoint } from '../store/project.js';
 import { decimals } from './decimals.js';
 import { NumberCell } from './NumberCell.js';
 
@@ -50,6 +50,22 @@ export function maskWords(design: Design, points: readonly MaskPoint[]): string 
   }
 }
 
+/** A mask with one more point, in the middle of the widest gap between two. */
+export function withOneMore(points: readonly MaskPoint[]): readonly MaskPoint[] {
+  const sorted = [...points].sort((a, b) => a.frequencyHz - b.frequencyHz);
+  let at = 1;
+  const gap = (i: number) => sorted[i]!.frequencyHz / sorted[i - 1]!.frequencyHz;
+  for (let i = 2; i < sorted.length; i++) if (gap(i) > gap(at)) at = i;
+  const [a, b] = [sorted[at - 1]!, sorted[at]!];
+  const middle = (x: number, y: number) => Math.round(5 * (x + y)) / 10;
+  const fresh = {
+    frequencyHz: Number(Math.sqrt(a.frequencyHz * b.frequencyHz).toPrecision(3)),
+    lowerDb: middle(a.lowerDb, b.lowerDb),
+    upperDb: middle(a.upperDb, b.upperDb),
+  };
+  return [...sorted.slice(0, at), fresh, ...sorted.slice(at)];
+}
+
 /** Limits around the target that the result is held against. */
 export function MaskEditor() {
   const points = project.value.mask;
@@ -63,7 +79,6 @@ export function MaskEditor() {
   }
   const edit = (at: number, next: Partial<MaskPoint>) =>
     setMask(points.map((point, i) => (i === at ? { ...point, ...next } : point)));
-  const last = points.at(-1)!;
   return (
     <>
       {design && <p role="status">{typeset(maskWords(design, points))}</p>}
@@ -131,9 +146,8 @@ export function MaskEditor() {
         <div class="row">
           <button
             type="button"
-            onClick={() =>
-              setMask([...points, { ...last, frequencyHz: Math.min(20000, last.frequencyHz * 1.2) }])
-            }
+            disabled={points.length >= MAX_MASK}
+            onClick={() => setMask(withOneMore(points))}
           >
             Add a point
           </button>

@@ -48,7 +48,7 @@ export function NumberCell(props: {
             return true;
           } catch (error) {
             if (!(error instanceof InputError)) throw error;
-            problem.value = error.message;
+            problem.value = error.message.replace(/^here: /, '');
             return false;
           }
         }}

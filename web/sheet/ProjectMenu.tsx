@@ -1,4 +1,6 @@
+import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
+import { cleanText } from '../../src/export/cleanText.js';
 import { takeFiles } from '../intake/takeFiles.js';
 import {
   forget,
@@ -7,9 +9,11 @@ import {
   openDemo,
   openEmpty,
   openFromList,
+  refreshList,
   saveState,
 } from '../state/keeping.js';
-import { project } from '../state/session.js';
+import { project, UNTITLED } from '../state/session.js';
+import type { ProjectHead } from '../store/projectRecords.js';
 import { projectText } from '../store/projectText.js';
 import { download } from './download.js';
 import { fileStem } from './fileStem.js';
@@ -26,7 +30,13 @@ function savedWords(): string {
 export function ProjectMenu() {
   const chooser = useRef<HTMLInputElement>(null);
   return (
-    <details class="menu">
+    <details
+      class="menu"
+      onToggle={({ currentTarget }) => {
+        // Another window may have kept or removed some.
+        if (currentTarget.open) void refreshList();
+      }}
+    >
       <summary>Worksheets</summary>
       <div class="menu-body">
         <p class={saveState.value?.kind === 'failed' ? 'bad' : 'soft'}>{savedWords()}</p>
@@ -65,30 +75,45 @@ export function ProjectMenu() {
         </button>
         {keptProjects.value.length > 0 && (
           <ul class="kept">
-            {keptProjects.value.map(({ id, name, savedAtMs }) => (
-              <li key={id}>
-                <button
-                  type="button"
-                  class="linklike"
-                  aria-current={id === keptId.value}
-                  onClick={() => void openFromList(id)}
-                >
-                  {name}
-                </button>
-                <span class="soft"> {new Date(savedAtMs).toLocaleString()}</span>
-                <button
-                  type="button"
-                  class="small"
-                  aria-label={`Remove ${name}`}
-                  onClick={() => void forget(id)}
-                >
-                  Remove
-                </button>
-              </li>
+            {keptProjects.value.map((head) => (
+              <Kept key={head.id} head={head} />
             ))}
           </ul>
         )}
       </div>
     </details>
+  );
+}
+
+/** One of the worksheets; since nothing brings back what was removed, that is asked for twice. */
+function Kept({ head: { id, name, about, savedAtMs } }: { readonly head: ProjectHead }) {
+  const isSure = useSignal(false);
+  const called = cleanText(name === UNTITLED ? (about ?? name) : name);
+  return (
+    <li>
+      <button
+        type="button"
+        class="linklike"
+        aria-current={id === keptId.value}
+        onClick={() => void openFromList(id)}
+      >
+        {called}
+      </button>
+      <span class="soft"> {new Date(savedAtMs).toLocaleString()} </span>
+      <button
+        type="button"
+        class="small"
+        aria-label={`${isSure.value ? 'Remove for good' : 'Remove'}: ${called}`}
+        onBlur={() => {
+          isSure.value = false;
+        }}
+        onClick={() => {
+          if (isSure.value) void forget(id);
+          isSure.value = !isSure.value;
+        }}
+      >
+        {isSure.value ? 'Remove for good' : 'Remove'}
+      </button>
+    </li>
   );
 }

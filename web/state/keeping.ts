@@ -5,7 +5,7 @@ import type { Project } from '../store/project.js';
 import type { ProjectHead } from '../store/projectRecords.js';
 import { openProjectStore } from '../store/projectStore.js';
 import { knownDesign, rememberDesign } from './knownDesign.js';
-import { fitted, notice, openProject, project, refused, UNTITLED } from './session.js';
+import { fitted, notice, openProject, project, refused, renamed, UNTITLED } from './session.js';
 
 const LAST = 'nullwise-last';
 const store = openProjectStore();
@@ -33,7 +33,7 @@ function lastId(): string | undefined {
   }
 }
 
-async function refreshList(): Promise<void> {
+export async function refreshList(): Promise<void> {
   try {
     keptProjects.value = await store.listProjects();
   } catch (error) {
@@ -49,8 +49,10 @@ function keepUnder(id: string): void {
       saveState.value = state;
       if (state.kind !== 'saved') return;
       remember(state.id);
-      if (state.asCopy)
+      if (state.asCopy) {
+        renamed(state.name);
         notice.value = `Another window had changed this worksheet, so it is kept as “${state.name}”.`;
+      }
       void refreshList();
     },
   });
@@ -126,6 +128,8 @@ export async function openDemo(): Promise<void> {
 }
 
 export async function forget(id: string): Promise<void> {
+  // What is still to be kept of it would bring it back.
+  if (id === keptId.value) await saver?.flush();
   await store.removeProject(id);
   if (id === keptId.value) {
     keepUnder(store.newId());

@@ -259,6 +259,11 @@ function amend(next: Project): void {
   history.value = { ...history.value, present: next };
 }
 
+/** The project has come to be kept under another name. */
+export function renamed(name: string): void {
+  amend({ ...project.value, name });
+}
+
 const held = (value: Project): Filter[] =>
   value.refit
     ? (value.filters ?? []).flatMap(({ filter, locked, on }) => (locked && on ? [filter] : []))

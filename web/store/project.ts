@@ -74,7 +74,7 @@ const MAX_OVERRULES = 500;
 const MAX_FILTERS = 40;
 const MAX_NOTE = 2000;
 const MAX_SETUP = 100_000;
-const MAX_MASK = 100;
+export const MAX_MASK = 100;
 
 /** At most one of each may be in a project. */
 const SINGLE_ROLES: readonly FileRole[] = ['calibration', 'setup', 'device'];

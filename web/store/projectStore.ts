@@ -117,7 +117,7 @@ export function openProjectStore(databaseName = 'nullwise'): ProjectStore {
   }
 
   async function saveProject(id: string, project: Project): Promise<SavedProject> {
-    const head = { id, name: project.name, savedAtMs: Date.now(), revision: randomId() };
+    const head = headOf(id, project, randomId());
     underWay.set(id, head.revision);
     const saved = await inTransaction('readwrite', (store) => replace(store, head, project)).finally(() =>
       underWay.delete(id),
@@ -134,7 +134,7 @@ export function openProjectStore(databaseName = 'nullwise'): ProjectStore {
   async function saveLastWords(id: string, project: Project): Promise<void> {
     const follows = [known.get(id)?.revision ?? NEVER_SAVED, underWay.get(id)].filter((r) => r !== undefined);
     const words: LastWords = { body: bodyText(project, keyOf), follows };
-    const head = { id, name: project.name, savedAtMs: Date.now(), revision: NEVER_SAVED };
+    const head = headOf(id, project, NEVER_SAVED);
     const contents = Object.fromEntries(newContents(id, project));
     if (lastWords.say({ ...words, head, contents })) return;
     await inHaste((store) => {
@@ -186,6 +186,12 @@ export function openProjectStore(databaseName = 'nullwise'): ProjectStore {
   }
 
   return { newId: randomId, listProjects, loadProject, saveProject, saveLastWords, removeProject };
+}
+
+function headOf(id: string, { name, files }: Project, revision: string): ProjectHead {
+  const [first, ...more] = files.filter(({ role }) => role === 'position');
+  const about = first && `${first.name}${more.length > 0 ? ` and ${more.length} more` : ''}`;
+  return { id, name, ...(about !== undefined && { about }), savedAtMs: Date.now(), revision };
 }
 
 interface Versions {

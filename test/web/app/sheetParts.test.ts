@@ -17,6 +17,8 @@ describe('what a dropped file is taken for', () => {
     ['mic-calibration.txt', '20 0\n', 'calibration'],
     ['my mic.txt', '20 0\n', 'calibration'],
     ['dynamic range.txt', '20 80\n', 'position'],
+    ['my mic.wav', undefined, 'position'],
+    ['on target.wav', undefined, 'position'],
     ['after.txt', '20 80\n', 'after'],
     ['house curve.txt', '20 3\n', 'target'],
     ['room.json', '{ "microphoneDistance": "1 m" }', 'setup'],
