@@ -26,7 +26,8 @@ const LONGEST_NAME = 40;
 const FILLER = /^(?:[*%!]+|in|\/|-|–|[|:]|as|the|\(|\)|\[|\])$/;
 const CHANNEL = /^(?:left|right|l|r|ch(?:annel)?[-_]?\d+)$/;
 const BARE_UNIT = /^[([]?(?:k?hz|db\w*|deg\w*|rad|°)[)\]]?$/;
-const LINEAR_UNIT = /[([]\s*(pa|µpa|v|mv|lin|linear|%|ratio)\s*[)\]]/;
+const LINEAR_UNIT =
+  /(?:[([]\s*|\bin\s+)([umµμ]?pa|pascals?|[umµμ]?v|volts?|lin|linear|%|ratio)(?:\s*[)\]]|\s*$)/;
 
 /** Without a heading: frequency in Hz, level in dB, phase in degrees. */
 export function defaultColumns(columns: number): ColumnPlan {
@@ -106,7 +107,8 @@ function planOf(cells: readonly string[]): ColumnPlan | undefined {
   }
   const [frequency, level, phase] = (['frequency', 'level', 'phase'] as const).map((k) => kinds.indexOf(k));
   if (frequency! < 0 || level! < 0 || /\d/.test(cells[frequency!]!)) return undefined;
-  const linearUnit = LINEAR_UNIT.exec(cells[level!]!)?.[1];
+  const levelCell = cells[level!]!;
+  const linearUnit = /\bdb|decibel/.test(levelCell) ? undefined : LINEAR_UNIT.exec(levelCell)?.[1];
   const used = [frequency, level, phase];
   return {
     frequency: frequency!,

@@ -73,6 +73,22 @@ describe('readMeasurementText, refusals', () => {
     expect(message).toContain('expected frequency in Hz, level in dB');
   });
 
+  it.each(['SPL (mPa)', 'Level [uV]', 'Pressure level in Pa', 'Level (\u03bcPa)', 'Magnitude (volts)'])(
+    'refuses levels that their heading has in another unit than dB: %s',
+    (heading) => {
+      const text = `Frequency (Hz);${heading}\n${textOf(rows, { separator: ';', columns: 2 })}`;
+      expect(refusal(text)).toMatch(/^room\.txt line 1: found levels in "[^"]+", expected levels in dB/);
+    },
+  );
+
+  it.each(['Level (dB re 20 µPa)', 'Level in dB re 1 V', 'SPL (dBV)', 'Gain dB/V', 'Level dB (V)/Pa'])(
+    'takes decibels, whatever they are relative to: %s',
+    (heading) => {
+      const text = `Frequency (Hz);${heading}\n${textOf(rows, { separator: ';', columns: 2 })}`;
+      expect(readMeasurementText(bytesOf(text), 'room.txt').rows).toBe(rows.length);
+    },
+  );
+
   describe('whole frequencies with a mark between the thousands', () => {
     const hz = Array.from({ length: 40 }, (_, i) => Math.round(20 * 10 ** (i / 13)));
     const marked = (mark: string) => (f: number) => String(f).replace(/\B(?=(\d{3})+$)/, mark);
