@@ -1,4 +1,5 @@
 import type { Finding } from '../diagnosis/finding.js';
+import { CHANGED_BY_HAND } from '../pipeline/changedByHand.js';
 import type { Design } from '../schema/design.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { capitalized } from './capitalized.js';
@@ -16,7 +17,11 @@ function whatTheFiltersDo(design: Design): string {
   const outside = design.zones.length === 0 ? '' : ' (spans left alone not counted)';
   const count = design.filters.length;
   if (count === 0) {
-    return `No filter is used, since none was found that brings the curve noticeably nearer to the target; its unevenness is ${before} dB RMS ${where}${outside}.`;
+    const why =
+      design.fit.stopReason === CHANGED_BY_HAND
+        ? ': they were taken out by hand; the'
+        : ', since none was found that brings the curve noticeably nearer to the target; its';
+    return `No filter is used${why} unevenness is ${before} dB RMS ${where}${outside}.`;
   }
   const subject = count === 1 ? 'One filter' : `${count} filters`;
   const verb =

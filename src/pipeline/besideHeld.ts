@@ -3,6 +3,7 @@ import { bankMean } from '../filter/bankMean.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import type { FitLimits, FitProblem } from '../fit/fitProblem.js';
+import { checkBelowHalfRate } from './checkBelowHalfRate.js';
 import type { DesignRequest } from './designRequest.js';
 import { realBank, slotsOf, withoutSlots } from './realBank.js';
 
@@ -10,6 +11,7 @@ import { realBank, slotsOf, withoutSlots } from './realBank.js';
  * A request for the bands that are left beside those that are held.
  *
  * @param limitsOf what may be fitted for a request; the device's own bounds are not asked where no band of it is left
+ * @throws InputError where a held filter stands above half the sample rate
  */
 export function limitsBeside(
   request: DesignRequest,
@@ -17,6 +19,7 @@ export function limitsBeside(
 ): FitLimits {
   const { device, held = [], sampleRateHz } = request;
   if (held.length === 0) return limitsOf(request);
+  checkBelowHalfRate(held, sampleRateHz);
   const { device: _, ...anywhere } = { ...request, bands: Math.max(0, request.bands - held.length) };
   const free = limitsOf(anywhere);
   if (!device) return free;

@@ -15,6 +15,7 @@ import { InputError } from '../inputError.js';
 import type { Design } from '../schema/design.js';
 import type { Warning } from '../warning.js';
 import { type BankOnDevice, bankOnDevice } from './bankOnDevice.js';
+import { checkBelowHalfRate } from './checkBelowHalfRate.js';
 
 /** Filters with what they really do, and what a device is given for them. */
 export interface RealBank {
@@ -29,9 +30,11 @@ export interface RealBank {
 /**
  * Filters that somebody chose, as they will run: as they are, or in the nearest values that a device has.
  *
- * @throws InputError where the device has no band for them all, or no number that a filter could have
+ * @throws InputError where one stands above half the sample rate, or the device has no band for them all, or no number
+ *   that a filter could have
  */
 export function realBank(chosen: readonly Filter[], sampleRateHz: number, device?: DeviceProfile): RealBank {
+  checkBelowHalfRate(chosen, sampleRateHz);
   if (!device) {
     return {
       filters: chosen,

@@ -6,6 +6,7 @@ import type { Filter } from '../filter/filter.js';
 import type { Design } from '../schema/design.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
+import { CHANGED_BY_HAND } from './changedByHand.js';
 import { designWarnings, isDesignWarning } from './designWarnings.js';
 import { countedWeights, errorFigures, unevenness } from './errorFigures.js';
 import { type RealBank, realBank } from './realBank.js';
@@ -27,7 +28,7 @@ const SLACK_DB = 0.1;
  * @param design whose curves, findings and target stay
  * @param options.device the profile that `design` was made for, if any; the filters go to its nearest values
  * @param options.keepLevel the level was given, not chosen
- * @throws InputError where the device cannot hold the filters
+ * @throws InputError where one stands above half the sample rate, or the device cannot hold them
  */
 export function withFilters(
   design: Design,
@@ -85,7 +86,7 @@ export function withFilters(
       targetDb: curves.targetDb.map((db) => roundDb(db + shiftDb)),
       eqDb: Array.from(eqDb, roundDb),
     },
-    fit: { ...design.fit, stopReason: 'changed by hand', limitsReached: [] },
+    fit: { ...design.fit, stopReason: CHANGED_BY_HAND, limitsReached: [] },
   };
 }
 

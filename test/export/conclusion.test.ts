@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { conclusion } from '../../src/export/conclusion.js';
+import { withFilters } from '../../src/pipeline/withFilters.js';
 import type { Design } from '../../src/schema/design.js';
 import { sampleDesign } from './sampleDesign.js';
 
@@ -45,6 +46,16 @@ test('without filters it says so', () => {
   expect(text).toContain('its unevenness is 0.2 dB RMS');
   expect(text).not.toContain('input gain');
   expect(text).not.toContain('left alone');
+});
+
+test('filters that somebody took out are not said to have been of no use', () => {
+  const design = sampleDesign();
+  const text = conclusion({
+    ...design,
+    filters: [],
+    fit: { ...design.fit, stopReason: withFilters(design, []).fit.stopReason },
+  });
+  expect(text).toContain('No filter is used: they were taken out by hand; the unevenness is');
 });
 
 test('it names up to three features that want moving, then counts them', () => {

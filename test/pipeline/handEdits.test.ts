@@ -37,6 +37,16 @@ function request(more: Partial<DesignRequest> = {}): DesignRequest {
 const fitted = design(request());
 const held: Filter = { type: 'peaking', frequencyHz: 1500, gainDb: -3, q: 1 };
 
+test('a filter above half the sample rate is refused, whether held or put in', () => {
+  const high: Filter = { ...held, frequencyHz: 15000 };
+  const words = /found a filter at 15000 Hz, expected less than 8000 Hz, half the sample rate/;
+  const slow = request({ sampleRateHz: 16000, toHz: 7000 });
+  expect(() => design({ ...slow, held: [high] })).toThrow(InputError);
+  expect(() => design({ ...slow, held: [high] })).toThrow(words);
+  expect(() => withFilters(design(slow), [held, high])).toThrow(words);
+  expect(withFilters(design(slow), [held]).filters).toEqual([held]);
+});
+
 describe('filters that are held', () => {
   const around = design(request({ held: [held] }));
 
