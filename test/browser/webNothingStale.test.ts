@@ -303,6 +303,28 @@ describe('the numbers to type into an equalizer', () => {
   });
 });
 
+test('a number that no filter can have is brought back with a word, and a rate is refused that a held filter is above', async () => {
+  const { page } = await openApp(browser, served.address);
+  await add(page, [measured('one.txt')], 1);
+  await type(page, 'Gain of filter A', '90');
+  await page
+    .getByText(/Filter A was brought to the nearest that can be: its gain can be −30 to 24\sdB/)
+    .waitFor();
+  await type(page, 'Gain of filter A', '-2');
+  await type(page, 'Frequency of filter A', '15 kHz');
+  await type(page, 'Sample rate', '16000');
+  await page.getByText(/found a filter at 15000\sHz, expected less than 8000\sHz/).waitFor();
+  expect(await saveButton(page).isDisabled()).toBe(true);
+  await type(page, 'Frequency of filter A', '5 kHz');
+  await settled(page);
+  expect(await saveButton(page).isEnabled()).toBe(true);
+  expect((await saved(page)).sampleRateHz).toBe(16000);
+  const rows = page.locator('.filters tbody tr');
+  while ((await rows.count()) > 0) await page.getByLabel('Remove filter A').click();
+  expect(await page.locator('#conclusion').textContent()).toContain('taken out by hand');
+  await page.context().close();
+});
+
 test('what to enter is explained of every type that has it', async () => {
   const { page } = await openApp(browser, served.address);
   await settled(page);

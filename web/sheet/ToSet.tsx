@@ -72,7 +72,13 @@ export function ToSet() {
         </table>
       </div>
       {design && <NearestValues design={design} list={list} />}
-      {list.length === 0 && <p class="soft">No filter is needed, or none is allowed.</p>}
+      {list.length === 0 && (
+        <p class="soft">
+          {project.value.filters === undefined
+            ? 'No filter is needed, or none is allowed.'
+            : 'No filter is left; the button below brings those of the fit back.'}
+        </p>
+      )}
       <div class="row">
         <button
           type="button"

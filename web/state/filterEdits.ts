@@ -1,4 +1,5 @@
 import { bandCount } from '../../src/device/bandSlots.js';
+import { typeset } from '../../src/export/typeset.js';
 import type { Filter } from '../../src/filter/filter.js';
 import type { Project, ProjectFilter } from '../store/project.js';
 import {
@@ -30,21 +31,47 @@ const replaced = (list: readonly ProjectFilter[], at: number, next: Partial<Proj
   list.map((each, i) => (i === at ? { ...each, ...next } : each));
 
 const LEAST_HZ = 10;
+const MOST_CUT_DB = 30;
+const MOST_BOOST_DB = 24;
+const LEAST_Q = 0.1;
+const MOST_Q = 50;
+
+/** Of the sample rate. */
+const TOP_SHARE = 0.49;
+
+const sampleRateHz = () => outcome.peek()?.design.sampleRateHz ?? 48000;
 
 /** Numbers that a filter can have at all; what was typed beyond them is brought back. */
 function sound({ type, frequencyHz, gainDb, q }: Filter): Filter {
-  const topHz = 0.49 * (outcome.peek()?.design.sampleRateHz ?? 48000);
+  const topHz = TOP_SHARE * sampleRateHz();
   const clamp = (v: number, min: number, max: number) => Math.min(Math.max(v, min), max);
   return {
     type,
     frequencyHz: Number(clamp(frequencyHz, LEAST_HZ, topHz).toPrecision(5)),
-    gainDb: Math.round(clamp(gainDb, -30, 24) * 1000) / 1000,
-    q: Math.round(clamp(q, 0.1, 50) * 10000) / 10000,
+    gainDb: Math.round(clamp(gainDb, -MOST_CUT_DB, MOST_BOOST_DB) * 1000) / 1000,
+    q: Math.round(clamp(q, LEAST_Q, MOST_Q) * 10000) / 10000,
   };
+}
+
+/** Tells of a number that was typed and brought back. */
+function tellClamped(letter: string, typed: Filter): void {
+  const { frequencyHz, gainDb, q } = sound(typed);
+  const far = (a: number, b: number) => Math.abs(a - b) > 1e-3 * Math.abs(a);
+  const topHz = Math.floor(TOP_SHARE * sampleRateHz());
+  const words = [
+    far(typed.frequencyHz, frequencyHz) &&
+      `its frequency can be ${LEAST_HZ} to ${topHz} Hz at this sample rate`,
+    far(typed.gainDb, gainDb) && `its gain can be -${MOST_CUT_DB} to ${MOST_BOOST_DB} dB`,
+    far(typed.q, q) && `its Q can be ${LEAST_Q} to ${MOST_Q}`,
+  ].filter((each) => each !== false);
+  if (words.length > 0)
+    notice.value = typeset(`Filter ${letter} was brought to the nearest that can be: ${words.join(', ')}.`);
 }
 
 /** Changes a filter; what a hand has touched is held by it, so that no refit takes it away. */
 export function editFilter(at: number, next: Partial<Filter>, tag?: string): void {
+  const present = (project.peek().filters ?? shownFilters.peek())[at];
+  if (present && tag === undefined) tellClamped(letterOf(at), { ...present.filter, ...next });
   change(
     `change filter ${letterOf(at)}`,
     (value) =>
