@@ -16,6 +16,7 @@ import { addVerify } from './commands/verify.js';
 import { addWeb } from './commands/web.js';
 import { packageRoot } from './io/packageRoot.js';
 import { paint, print } from './io/terminal.js';
+import { refuseRepeats } from './refuseRepeats.js';
 
 const HELP = `
 nullwise <command> --help tells what goes in and comes out, with examples. To begin with:
@@ -52,5 +53,6 @@ export function createProgram(): Command {
   addDemo(program);
   addWeb(program);
   addSchema(program);
+  program.commands.forEach(refuseRepeats);
   return program;
 }

@@ -1,4 +1,4 @@
-import { afterAll, describe, test } from 'vitest';
+import { afterAll, describe, expect, test } from 'vitest';
 import { curveText } from './curveText.js';
 import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
@@ -67,11 +67,37 @@ describe('absurd options end with exit code 2, named, with what was found and wh
     [['fitt'], "unknown command 'fitt'"],
     [['fit'], "missing required argument 'measurement'"],
     [['schema', 'nothing'], 'setup, target, batch, design, device'],
+    [['fit', 'a.txt', '--bands', '3', '--bands', '5'], '--bands: found "3" and "5", expected one of them'],
+    [['fit', 'a.txt', '--gate', '5 ms', '--no-gate'], '--gate: found "5 ms" and --no-gate, expected one of'],
+    [
+      ['predict', '--microphone', 'stays', '--microphone', 'along'],
+      '--microphone: found "stays" and "along"',
+    ],
+    [['batch', 'a.csv', '--max-boost', '3', '--max-boost', '4'], '--max-boost: found "3" and "4"'],
   ] as const)('nullwise %j', async ([args, words], { expect }) => {
     const { code, stdout, stderr } = await nullwise(args, { cwd: work.folder });
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
     expect(stderr).toContain(words);
   });
+});
+
+test('an option may be given twice where it says the same, or gathers what it is given', async () => {
+  const twice = [
+    '--bands',
+    '1',
+    '--bands',
+    '1',
+    '--moved',
+    'no.txt',
+    '--moved',
+    'none.txt',
+    '--quiet',
+    '--quiet',
+  ];
+  const { code, stderr } = await nullwise(['fit', 'missing.txt', ...twice], { cwd: work.folder });
+  expect(code).toBe(2);
+  expect(stderr.match(/\S+\.txt: found no such file/g)).toHaveLength(3);
+  expect(stderr).not.toContain('--');
 });
 
 describe('help', () => {
