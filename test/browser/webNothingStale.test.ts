@@ -134,6 +134,37 @@ describe('a search that was stopped before it had found anything', () => {
   });
 });
 
+test('a reload in the midst of a search brings no earlier design back, nor one with held filters as the fit’s own', async () => {
+  const { page } = await openApp(browser, served.address);
+  await add(page, [measured('one.txt')], 1);
+  await type(page, 'Bands', '4');
+  await settled(page);
+  const four = await saved(page);
+  await type(page, 'Bands', '2');
+  await settled(page);
+  expect((await saved(page)).filters).not.toEqual(four.filters);
+  const reload = async () => {
+    await page.reload();
+    await page.waitForSelector('.overlay .curve-expected');
+    await settled(page);
+  };
+  await type(page, 'Bands', '4');
+  await page.locator('.pulse').waitFor();
+  await reload();
+  expect(await page.getByLabel('Bands', { exact: true }).inputValue()).toBe('4');
+  expect((await saved(page)).filters).toEqual(four.filters);
+
+  await type(page, 'Gain of filter A', '-3.3');
+  await page.getByRole('button', { name: 'Refit the rest' }).click();
+  await settled(page);
+  await saved(page);
+  await reload();
+  await page.getByRole('button', { name: "The fit's own again" }).click();
+  await settled(page);
+  expect((await saved(page)).filters).toEqual(four.filters);
+  await page.context().close();
+});
+
 describe('what a file is', () => {
   test('is not changed to what it cannot be, and an undo brings back all that was read', async () => {
     const { page } = await openApp(browser, served.address);

@@ -159,9 +159,12 @@ const withCurve = (design: Design): Design => {
 export const complete = computed(() => shown.value && withCurve(shown.value));
 
 /** The whole fit's own design once all of it is there, to be kept for the next time. */
-export const fitted = computed(() =>
-  outcome.value?.whole && !curveDue.value ? withCurve(outcome.value.design) : undefined,
-);
+export const fitted = computed(() => {
+  const made = outcome.value;
+  // While a search is under way the last outcome is that of an earlier project.
+  const isOfIt = made?.whole && made.isOwn && !curveDue.value && made.key === keyOf(project.value);
+  return isOfIt ? withCurve(made.design) : undefined;
+});
 export const filterProblem = computed(() => shownWithProblem.value?.problem);
 
 export const bandsAllowed = computed(() => {
