@@ -44,8 +44,9 @@ export interface PreparedMeasurements {
  * millionth of a dB, so that a measurement shifted by a constant gives the very same numbers from here on.
  */
 export function prepareMeasurements(request: MeasuredRequest): PreparedMeasurements {
+  const { measurements, moved: elsewhere = [], repeats: again = [] } = request;
   const warnings: Warning[] = [
-    ...request.measurements.flatMap((measurement) => measurement.warnings),
+    ...[...measurements, ...elsewhere, ...again].flatMap((measurement) => measurement.warnings),
     ...coarseMeasurements(request.measurements),
     ...sameMeasurements(request),
   ];
@@ -68,11 +69,11 @@ export function prepareMeasurements(request: MeasuredRequest): PreparedMeasureme
   );
   const { curve, spreadDb } = averagePositions(onGrid);
   const single = onGrid.length === 1 ? onGrid[0] : undefined;
-  const repeats = (request.repeats ?? []).map((measurement) => {
-    const again = calibrated(measurement);
-    return rounded(resampleToGrid(lowered(again, meanOf(again.levelDb)), grid));
+  const repeats = again.map((measurement) => {
+    const repeated = calibrated(measurement);
+    return rounded(resampleToGrid(lowered(repeated, meanOf(repeated.levelDb)), grid));
   });
-  const moved = (request.moved ?? []).map((measurement) => {
+  const moved = elsewhere.map((measurement) => {
     const other = calibrated(measurement);
     return rounded(resampleToGrid(lowered(other, meanOf(other.levelDb)), grid));
   });

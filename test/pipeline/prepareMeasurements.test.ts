@@ -14,7 +14,7 @@ const at = (peakHz: number) =>
   }));
 const calibration = { frequencyHz: Float64Array.of(200, 2000), levelDb: Float64Array.of(0, 1) };
 
-test('what one calibration, or one file, gives rise to is told once', () => {
+test('what one calibration, or one file of any part, gives rise to is told, and once', () => {
   const { warnings, moved } = prepareMeasurements({
     title: 'three',
     measurements: at(700),
@@ -27,5 +27,14 @@ test('what one calibration, or one file, gives rise to is told once', () => {
     ['column-ignored', 'c.txt'],
     ['calibration-range', 'The c'],
   ]);
+  const [first, second, third] = at(700);
+  const read = { code: 'first-channel-used', message: 'The first was used.' };
+  for (const others of [
+    { moved: [{ ...second!, warnings: [read] }] },
+    { repeats: [{ ...third!, warnings: [read] }] },
+  ]) {
+    const told = prepareMeasurements({ title: 'one', measurements: [first!], ...others }).warnings;
+    expect(told).toContainEqual(read);
+  }
   expect(averageMeasurements(at(700)).warnings).toHaveLength(2);
 });
