@@ -7,7 +7,7 @@ import { writeWav } from '../../src/measurement/wavWriter.js';
 import type { Design } from '../../src/schema/design.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import { launchChromium } from './chromium.js';
-import { addFiles, handedOver, openApp, serveWeb, settled } from './webApp.js';
+import { accessibilityFaults, addFiles, handedOver, openApp, serveWeb, settled } from './webApp.js';
 
 let browser: Browser;
 let served: Awaited<ReturnType<typeof serveWeb>>;
@@ -353,6 +353,38 @@ test('a number that no filter can have is brought back with a word, and a rate i
   const rows = page.locator('.filters tbody tr');
   while ((await rows.count()) > 0) await page.getByLabel('Remove filter A').click();
   expect(await page.locator('#conclusion').textContent()).toContain('taken out by hand');
+  await page.context().close();
+});
+
+test('what a hand makes of the filters stays on the chart, is what elsewhere is compared with, and can be read when off', async () => {
+  const { page } = await openApp(browser, served.address);
+  await settled(page);
+  await page.locator('.placement [role="slider"]').first().focus();
+  await page.keyboard.press('Shift+ArrowDown');
+  await page.locator('.placement-what-if tbody').waitFor();
+  await type(page, 'Gain of filter A', '-12');
+  await type(page, 'Gain of filter B', '-12');
+  await type(page, 'Q of filter A', '0.4');
+  await type(page, 'Q of filter B', '0.4');
+  await page.getByLabel('Filter C is on').uncheck();
+  await settled(page);
+  const lowest = (await saved(page)).curves.eqDb.reduce((a, b) => Math.min(a, b));
+  expect(lowest).toBeLessThan(-15);
+  const bottom = await page.locator('#clip-lower rect').evaluate((rect) => {
+    const { y, height } = rect as SVGRectElement;
+    return y.baseVal.value + height.baseVal.value;
+  });
+  const ys = [...(await page.locator('.curve-sum').getAttribute('d'))!.matchAll(/ ([\d.]+)/g)].map(
+    ([, y]) => +y!,
+  );
+  expect(Math.max(...ys)).toBeLessThanOrEqual(bottom);
+  const shown = await page
+    .locator('#will-give .figures div', { hasText: 'Everything counted' })
+    .locator('dd')
+    .first()
+    .textContent();
+  expect(await page.locator('.placement-what-if tbody td').first().textContent()).toBe(shown);
+  expect(await accessibilityFaults(page)).toEqual([]);
   await page.context().close();
 });
 

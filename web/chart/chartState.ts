@@ -40,21 +40,25 @@ export const shows = signal<Shows>({
   mask: true,
 });
 
-/** Domains follow the fit, not every hand edit, so that the chart stands still while something is dragged. */
+/**
+ * Domains hold the fit and what a hand has made of it. They grow by whole steps of the axes only, so that the chart mostly
+ * stands still while something is dragged.
+ */
 const domains = computed((): View | undefined => {
-  const design = outcome.value?.design;
-  if (!design) return undefined;
-  const [fromHz, toHz] = frequencyDomain(design);
-  const [lowDb, highDb] = levelDomain(design);
-  const [eqLowDb, eqHighDb] = eqDomain(design);
+  const fit = outcome.value?.design;
+  const now = shown.value;
+  if (!fit || !now) return undefined;
+  const [fromHz, toHz] = frequencyDomain(fit);
+  const levels = [...levelDomain(fit), ...levelDomain(now)];
+  const sums = [...eqDomain(fit), ...eqDomain(now)];
   const gains = (project.value.filters ?? []).map(({ filter }) => filter.gainDb);
   return {
     fromHz,
     toHz,
-    lowDb,
-    highDb,
-    eqLowDb: Math.min(eqLowDb, -9, ...gains.map((db) => Math.floor((db - 1) / 3) * 3)),
-    eqHighDb: Math.max(eqHighDb, 6, ...gains.map((db) => Math.ceil((db + 1) / 3) * 3)),
+    lowDb: Math.min(...levels),
+    highDb: Math.max(...levels),
+    eqLowDb: Math.min(-9, ...sums, ...gains.map((db) => Math.floor((db - 1) / 3) * 3)),
+    eqHighDb: Math.max(6, ...sums, ...gains.map((db) => Math.ceil((db + 1) / 3) * 3)),
   };
 });
 

@@ -16,7 +16,7 @@ import {
   moveSpeaker,
   placed,
 } from '../state/elsewhere.js';
-import { explained, outcome, setup, shown } from '../state/session.js';
+import { explained, setup, shown } from '../state/session.js';
 import { Step } from './Step.js';
 
 /** Where the speaker stands, and what would be elsewhere. */
@@ -75,7 +75,7 @@ function dipsToMove({ findings }: Design): string {
 
 /** Here and there, side by side. */
 function Comparison() {
-  const here = outcome.value?.design;
+  const here = shown.value;
   const there = movedDesign.value;
   if (!here || !there) return <p role="status">Working out what would be there …</p>;
   const pair = ({ errorWithZones: { beforeRmsDb, afterRmsDb } }: Design) => {
