@@ -27,6 +27,7 @@ import { openOffice } from '../work/office.js';
 import { keyOf } from './designKey.js';
 import { filledIn } from './filledIn.js';
 import { retargeted } from './retargeted.js';
+import { withDeviceFile } from './withDeviceFile.js';
 
 /** A project that has no name of its own yet is called after its files. */
 export const UNTITLED = 'Untitled worksheet';
@@ -364,7 +365,8 @@ export function redoChange(): void {
  *
  * @param known its design, where that has been worked out before
  */
-export function openProject(value: Project, known?: Design): void {
+export function openProject(opened: Project, known?: Design): void {
+  const value = withDeviceFile(opened);
   batch(() => {
     history.value = startHistory(value);
     worksheet.value += 1;
