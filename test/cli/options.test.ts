@@ -67,13 +67,11 @@ describe('absurd options end with exit code 2, named, with what was found and wh
     [['fitt'], "unknown command 'fitt'"],
     [['fit'], "missing required argument 'measurement'"],
     [['schema', 'nothing'], 'setup, target, batch, design, device'],
-    [['fit', 'a.txt', '--bands', '3', '--bands', '5'], '--bands: found "3" and "5", expected one of them'],
-    [['fit', 'a.txt', '--gate', '5 ms', '--no-gate'], '--gate: found "5 ms" and --no-gate, expected one of'],
     [
-      ['predict', '--microphone', 'stays', '--microphone', 'along'],
-      '--microphone: found "stays" and "along"',
+      ['fit', 'a.txt', '--setup', 'a.json', '--setup', 'b.json'],
+      '--setup: found "a.json" and "b.json", expected one of them',
     ],
-    [['batch', 'a.csv', '--max-boost', '3', '--max-boost', '4'], '--max-boost: found "3" and "4"'],
+    [['batch', 'a.csv', '--device', 'a.json', '--device', 'b.json'], '--device: found "a.json" and "b.json"'],
   ] as const)('nullwise %j', async ([args, words], { expect }) => {
     const { code, stdout, stderr } = await nullwise(args, { cwd: work.folder });
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
@@ -81,12 +79,16 @@ describe('absurd options end with exit code 2, named, with what was found and wh
   });
 });
 
-test('an option may be given twice where it says the same, or gathers what it is given', async () => {
+test('an option may be given twice where it gathers, or names no file: the last one counts', async () => {
   const twice = [
     '--bands',
-    '1',
+    '0.5',
     '--bands',
     '1',
+    '--setup',
+    'set.json',
+    '--setup',
+    'set.json',
     '--moved',
     'no.txt',
     '--moved',
@@ -97,6 +99,7 @@ test('an option may be given twice where it says the same, or gathers what it is
   const { code, stderr } = await nullwise(['fit', 'missing.txt', ...twice], { cwd: work.folder });
   expect(code).toBe(2);
   expect(stderr.match(/\S+\.txt: found no such file/g)).toHaveLength(3);
+  expect(stderr).toContain('set.json: found no such file');
   expect(stderr).not.toContain('--');
 });
 
