@@ -422,7 +422,7 @@ test('what was refused in a field does not stand in the next worksheet', async (
   await page.context().close();
 });
 
-test('at 390 pixels no number of a finding hides another', async () => {
+test('at 390 pixels no number of a finding hides another, and the list of worksheets is all in sight', async () => {
   const { page } = await openApp(browser, served.address, { viewport: { width: 390, height: 844 } });
   await settled(page);
   const overlaps = await page.locator('.finding-mark > :first-child').evaluateAll((marks) => {
@@ -438,6 +438,10 @@ test('at 390 pixels no number of a finding hides another', async () => {
   });
   expect(await page.locator('.finding-mark').count()).toBeGreaterThan(8);
   expect(overlaps).toBe(0);
+  await page.locator('.menu summary').click();
+  const { x, width } = (await page.locator('.menu-body').boundingBox())!;
+  expect(x).toBeGreaterThanOrEqual(0);
+  expect(x + width).toBeLessThanOrEqual(390);
   await page.context().close();
 });
 

@@ -47,7 +47,11 @@ export function Masthead() {
         <p class="brand">
           <span aria-hidden="true" class="brand-mark" /> Nullwise worksheet
         </p>
-        <p class="working" role="status" aria-live="polite">
+        <p
+          class={`working ${!step.value && haltedWords() !== undefined ? 'halted' : ''}`}
+          role="status"
+          aria-live="polite"
+        >
           {step.value && (
             <>
               <span class="pulse" aria-hidden="true" /> {step.value} …{' '}
