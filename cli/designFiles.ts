@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { beforeAfterSvg } from '../src/export/beforeAfterSvg.js';
-import { coefficientsJson } from '../src/export/coefficientsJson.js';
-import { designJson } from '../src/export/designJson.js';
-import { filterCsv } from '../src/export/filterCsv.js';
-import { filterTable } from '../src/export/filterTable.js';
+import { coefficientsJson } from '../src/export/coefficients/coefficientsJson.js';
+import { designJson } from '../src/export/json/designJson.js';
+import { beforeAfterSvg } from '../src/export/plot/beforeAfterSvg.js';
 import { reportHtml } from '../src/export/reportHtml.js';
+import { filterCsv } from '../src/export/tables/filterCsv.js';
+import { filterTable } from '../src/export/tables/filterTable.js';
 import type { Design } from '../src/schema/design.js';
 import { type DesignFileName, designFileNames } from './designFileNames.js';
 import type { OutputFile } from './io/writeOutputs.js';

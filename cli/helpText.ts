@@ -1,4 +1,4 @@
-import { wrapText } from '../src/export/wrapText.js';
+import { wrapText } from '../src/export/words/wrapText.js';
 
 /** What a command says of itself below the list of its options. */
 export interface HelpParts {

@@ -1,5 +1,5 @@
 import type { Command } from 'commander';
-import { joinWords } from '../src/export/joinWords.js';
+import { joinWords } from '../src/export/words/joinWords.js';
 import { InputError } from '../src/inputError.js';
 import type { Measurement } from '../src/measurement/measurement.js';
 import { readGate } from '../src/measurement/readGate.js';

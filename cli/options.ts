@@ -1,5 +1,5 @@
 import { type Command, Option } from 'commander';
-import { shippedDevices } from '../src/device/shippedDevices.js';
+import { shippedDevices } from '../src/device/profile/shippedDevices.js';
 import { designDefaults } from '../src/schema/designOptions.js';
 
 /** What fit and diagnose both know about a measurement. */

@@ -1,6 +1,6 @@
 import type { Setup } from '../src/acoustics/setup.js';
 import type { Curve } from '../src/curve/curve.js';
-import type { DeviceProfile } from '../src/device/deviceProfile.js';
+import type { DeviceProfile } from '../src/device/profile/deviceProfile.js';
 import { InputError } from '../src/inputError.js';
 import type { Measurement } from '../src/measurement/measurement.js';
 import type { MeasurementReading } from '../src/measurement/readMeasurement.js';

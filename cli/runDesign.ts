@@ -1,6 +1,6 @@
 import { join } from 'node:path';
-import { designJson } from '../src/export/designJson.js';
-import { summaryText } from '../src/export/summaryText.js';
+import { designJson } from '../src/export/json/designJson.js';
+import { summaryText } from '../src/export/text/summaryText.js';
 import { designFileNames } from './designFileNames.js';
 import { checkOutput } from './io/outputFolder.js';
 import { openTerminal } from './io/terminal.js';

@@ -1,5 +1,9 @@
 import type { Command } from 'commander';
-import { type SweepOptions, type SweepParameters, sweepParameters } from '../src/impulse/sweepParameters.js';
+import {
+  type SweepOptions,
+  type SweepParameters,
+  sweepParameters,
+} from '../src/impulse/sweep/sweepParameters.js';
 import { InputError } from '../src/inputError.js';
 import { parseFrequencyHz } from '../src/units/parseFrequencyHz.js';
 import { parseGainDb } from '../src/units/parseGainDb.js';

@@ -1,6 +1,6 @@
 import { bankMean } from './filter/bankMean.js';
 import { EFFORTS } from './fit/effort.js';
-import type { SearchEffort } from './fit/search.js';
+import type { SearchEffort } from './fit/search/search.js';
 import type { DesignRequest } from './pipeline/designRequest.js';
 import { designWarnings, requestWarnings } from './pipeline/designWarnings.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';

@@ -7,9 +7,9 @@ export type {
   DeviceDelay,
   DeviceProfile,
   DeviceRange,
-} from './device/deviceProfile.js';
-export { shippedDevices } from './device/shippedDevices.js';
-export type { Cause, Finding, Verdict } from './diagnosis/finding.js';
+} from './device/profile/deviceProfile.js';
+export { shippedDevices } from './device/profile/shippedDevices.js';
+export type { Cause, Finding, Verdict } from './diagnosis/verdict/finding.js';
 export {
   type Exported,
   type ExportedFile,
@@ -22,7 +22,7 @@ export type { BiquadCoefficients, Filter, FilterType } from './filter/filter.js'
 export type { FixedPointFormat, FixedPointRounding } from './filter/fixedPoint.js';
 export type { FeedbackSign } from './filter/roundCoefficients.js';
 export type { GateChoice } from './impulse/analyseImpulse.js';
-export type { Reflection } from './impulse/paths.js';
+export type { Reflection } from './impulse/arrivals/paths.js';
 export { InputError } from './inputError.js';
 export type { Measurement } from './measurement/measurement.js';
 export { type MeasurementReading, readMeasurement } from './measurement/readMeasurement.js';

@@ -1,7 +1,7 @@
 import type { Command } from 'commander';
-import { deconvolutionText } from '../../src/export/deconvolutionText.js';
-import { stableJson } from '../../src/export/stableJson.js';
-import { type SweepParameters, sweepParameters } from '../../src/impulse/sweepParameters.js';
+import { stableJson } from '../../src/export/json/stableJson.js';
+import { deconvolutionText } from '../../src/export/text/deconvolutionText.js';
+import { type SweepParameters, sweepParameters } from '../../src/impulse/sweep/sweepParameters.js';
 import { InputError } from '../../src/inputError.js';
 import { inFile } from '../../src/measurement/inFile.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';

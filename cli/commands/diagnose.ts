@@ -1,6 +1,6 @@
 import type { Command } from 'commander';
-import { diagnosisJson } from '../../src/export/diagnosisJson.js';
-import { diagnosisText } from '../../src/export/diagnosisText.js';
+import { diagnosisJson } from '../../src/export/json/diagnosisJson.js';
+import { diagnosisText } from '../../src/export/text/diagnosisText.js';
 import { helpText } from '../helpText.js';
 import { addImpulseOptions } from '../impulseOptions.js';
 import { openTerminal } from '../io/terminal.js';

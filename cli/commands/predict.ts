@@ -1,6 +1,6 @@
 import { type Command, Option } from 'commander';
 import type { Setup } from '../../src/acoustics/setup.js';
-import { joinWords } from '../../src/export/joinWords.js';
+import { joinWords } from '../../src/export/words/joinWords.js';
 import { InputError } from '../../src/inputError.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import type { MicrophonePlace } from '../../src/whatIf/movePlacement.js';
@@ -99,13 +99,13 @@ export function addPredict(program: Command): void {
       terminal.progress('Predicting …');
       const { predictionReport } = await import('../../src/whatIf/predictionReport.js');
       const prediction = predictionReport(request);
-      const { predictionText } = await import('../../src/export/predictionText.js');
-      const { predictionJson } = await import('../../src/export/predictionJson.js');
+      const { predictionText } = await import('../../src/export/text/predictionText.js');
+      const { predictionJson } = await import('../../src/export/json/predictionJson.js');
       const text = predictionText(prediction);
       const json = predictionJson(prediction);
       if (plan) {
-        const { predictionCsv } = await import('../../src/export/predictionCsv.js');
-        const { predictionSvg } = await import('../../src/export/predictionSvg.js');
+        const { predictionCsv } = await import('../../src/export/tables/predictionCsv.js');
+        const { predictionSvg } = await import('../../src/export/plot/predictionSvg.js');
         const contents = [json, predictionCsv(prediction), text, predictionSvg(prediction)];
         writeOutputs(
           plan,

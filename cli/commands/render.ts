@@ -1,6 +1,6 @@
 import { basename, dirname } from 'node:path';
 import { type Command, Option } from 'commander';
-import type { Dither } from '../../src/export/triangularDither.js';
+import type { Dither } from '../../src/export/audio/triangularDither.js';
 import type { WavSampleFormat } from '../../src/measurement/wavWriter.js';
 import { helpText } from '../helpText.js';
 import { checkOutput } from '../io/outputFolder.js';
@@ -67,8 +67,8 @@ export function addRender(program: Command): void {
       const design = readDesignFile(designPath);
       const bytes = readInputBytes(input, 'a WAV file');
       terminal.progress('Rendering …');
-      const { renderWav } = await import('../../src/export/renderWav.js');
-      const { renderText } = await import('../../src/export/renderText.js');
+      const { renderWav } = await import('../../src/export/audio/renderWav.js');
+      const { renderText } = await import('../../src/export/text/renderText.js');
       const { bytes: content, report } = renderWav(design, bytes, input, flags.format, flags.dither);
       writeOutputs(plan, [{ name: basename(output), content }]);
       const json = { schemaVersion: 1, file: output, ...report };

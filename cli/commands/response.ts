@@ -1,11 +1,11 @@
 import type { Command } from 'commander';
 import type { Setup } from '../../src/acoustics/setup.js';
 import type { Curve } from '../../src/curve/curve.js';
-import { joinWords } from '../../src/export/joinWords.js';
-import { measurementText } from '../../src/export/measurementText.js';
-import { responseJson } from '../../src/export/responseJson.js';
-import { responseText } from '../../src/export/responseText.js';
-import type { ImpulseResponse } from '../../src/impulse/impulseResponse.js';
+import { responseJson } from '../../src/export/json/responseJson.js';
+import { measurementText } from '../../src/export/tables/measurementText.js';
+import { responseText } from '../../src/export/text/responseText.js';
+import { joinWords } from '../../src/export/words/joinWords.js';
+import type { ImpulseResponse } from '../../src/impulse/samples/impulseResponse.js';
 import { InputError } from '../../src/inputError.js';
 import { inFile } from '../../src/measurement/inFile.js';
 import type { MeasurementReading } from '../../src/measurement/readMeasurement.js';
@@ -112,13 +112,13 @@ export function addResponse(program: Command): void {
 /** The energy-time curve, by the ending of the file's name. */
 async function energyFile(path: string | undefined, impulse: ImpulseResponse, report: ResponseReport) {
   if (path === undefined) return [];
-  const { energyTimeCurve } = await import('../../src/impulse/energyTimeCurve.js');
+  const { energyTimeCurve } = await import('../../src/impulse/arrivals/energyTimeCurve.js');
   const curve = energyTimeCurve(impulse, { arrivalS: report.arrivalS });
   if (!/\.svg$/i.test(path)) {
-    const { energyTimeCsv } = await import('../../src/export/energyTimeCsv.js');
+    const { energyTimeCsv } = await import('../../src/export/tables/energyTimeCsv.js');
     return [{ path, content: energyTimeCsv(curve) }];
   }
-  const { energyTimeSvg } = await import('../../src/export/energyTimeSvg.js');
+  const { energyTimeSvg } = await import('../../src/export/plot/energyTimeSvg.js');
   return [{ path, content: energyTimeSvg(report, curve) }];
 }
 

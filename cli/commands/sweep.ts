@@ -1,7 +1,7 @@
 import { type Command, Option } from 'commander';
-import { stableJson } from '../../src/export/stableJson.js';
-import { sweepText } from '../../src/export/sweepText.js';
-import { sweepSignal } from '../../src/impulse/exponentialSweep.js';
+import { stableJson } from '../../src/export/json/stableJson.js';
+import { sweepText } from '../../src/export/text/sweepText.js';
+import { sweepSignal } from '../../src/impulse/sweep/exponentialSweep.js';
 import type { WavSampleFormat } from '../../src/measurement/wavWriter.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
 import { sweepReport } from '../../src/pipeline/sweepReport.js';

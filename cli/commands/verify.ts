@@ -95,12 +95,12 @@ export function addVerify(program: Command): void {
           ...(flags.before !== undefined && { before: flags.before.join(', ') }),
         },
       });
-      const { verificationText } = await import('../../src/export/verificationText.js');
-      const { verificationJson } = await import('../../src/export/verificationJson.js');
+      const { verificationText } = await import('../../src/export/text/verificationText.js');
+      const { verificationJson } = await import('../../src/export/json/verificationJson.js');
       const text = verificationText(verification);
       const json = verificationJson(verification);
       if (plan) {
-        const { verificationSvg } = await import('../../src/export/verificationSvg.js');
+        const { verificationSvg } = await import('../../src/export/plot/verificationSvg.js');
         const contents = [json, text, verificationSvg(verification)];
         writeOutputs(
           plan,

@@ -1,5 +1,5 @@
 import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
-import type { SampleSource } from '../../src/impulse/sampleSource.js';
+import type { SampleSource } from '../../src/impulse/samples/sampleSource.js';
 import { wavChannelIndex } from '../../src/measurement/wavFile.js';
 import { readWavHeader } from '../../src/measurement/wavHeader.js';
 import { decodeWavFrames } from '../../src/measurement/wavSamples.js';

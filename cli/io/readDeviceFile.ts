@@ -1,5 +1,5 @@
-import type { DeviceProfile } from '../../src/device/deviceProfile.js';
-import { shippedDevices } from '../../src/device/shippedDevices.js';
+import type { DeviceProfile } from '../../src/device/profile/deviceProfile.js';
+import { shippedDevices } from '../../src/device/profile/shippedDevices.js';
 import { readDevice } from '../../src/schema/device.js';
 import { readInputText } from './readInput.js';
 

@@ -1,6 +1,6 @@
 import { logGrid } from '../../src/curve/logGrid.js';
 import { palette } from '../../src/export/plot/plotStyle.js';
-import { excessGroupDelayS } from '../../src/impulse/excessPhaseOfCurve.js';
+import { excessGroupDelayS } from '../../src/impulse/phase/excessPhaseOfCurve.js';
 import { stackedCurvesSvg } from './StackedCurves.js';
 
 /** The weaker of two sounds relative to the stronger, and by how much the second comes later. */

@@ -1,12 +1,12 @@
 import type { FilterType } from '../filter/filter.js';
 import { qConventions } from '../filter/qConventions.js';
-import { qEnds } from '../fit/bounds.js';
-import type { FitLimits } from '../fit/fitProblem.js';
+import { qEnds } from '../fit/bank/bounds.js';
+import type { FitLimits } from '../fit/problem/fitProblem.js';
 import { InputError } from '../inputError.js';
-import { type AllowedQs, allowedQs } from './allowedQs.js';
-import { fixedSlots, freeSlots, typesOf } from './bandSlots.js';
-import type { DeviceProfile } from './deviceProfile.js';
-import { valuesAround } from './deviceValues.js';
+import { type AllowedQs, allowedQs } from './grid/allowedQs.js';
+import { fixedSlots, freeSlots, typesOf } from './profile/bandSlots.js';
+import type { DeviceProfile } from './profile/deviceProfile.js';
+import { valuesAround } from './profile/deviceValues.js';
 
 /**
  * What may be fitted for a device: the user's limits and the device's, whichever is tighter, and the device's bands.

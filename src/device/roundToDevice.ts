@@ -1,22 +1,22 @@
 import type { Filter } from '../filter/filter.js';
-import { bandsFromFilters, filtersFromBands } from '../fit/bands.js';
-import { boundsOf, boundsReached } from '../fit/bounds.js';
-import type { LevelAt } from '../fit/excess.js';
-import type { FitProblem, FitResult } from '../fit/fitProblem.js';
-import { sharedLimitsReached } from '../fit/sharedLimits.js';
+import { bandsFromFilters, filtersFromBands } from '../fit/bank/bands.js';
+import { boundsOf, boundsReached } from '../fit/bank/bounds.js';
+import { sharedLimitsReached } from '../fit/finish/sharedLimits.js';
+import type { LevelAt } from '../fit/objective/excess.js';
+import type { FitProblem, FitResult } from '../fit/problem/fitProblem.js';
 import type { Warning } from '../warning.js';
-import { fixedSlots } from './bandSlots.js';
-import { dearRounding } from './dearRounding.js';
-import { type DeviceBand, type DeviceBounds, filterOf } from './deviceBank.js';
-import type { DeviceProfile } from './deviceProfile.js';
-import { nearestBank } from './nearestBank.js';
-import { ontoGrid, ontoGridAgain } from './ontoGrid.js';
-import { realError, statedRmsDb } from './realError.js';
-import { type StoredBank, storedBank } from './storedBank.js';
-import { usableBands } from './usableBands.js';
-import { withDenserCaps } from './withDenserCaps.js';
-import { withFixedBands } from './withFixedBands.js';
-import { withinLimits } from './withinLimits.js';
+import { dearRounding } from './grid/dearRounding.js';
+import { nearestBank } from './grid/nearestBank.js';
+import { ontoGrid, ontoGridAgain } from './grid/ontoGrid.js';
+import { withDenserCaps } from './grid/withDenserCaps.js';
+import { withinLimits } from './grid/withinLimits.js';
+import { fixedSlots } from './profile/bandSlots.js';
+import type { DeviceProfile } from './profile/deviceProfile.js';
+import { usableBands } from './profile/usableBands.js';
+import { type DeviceBand, type DeviceBounds, filterOf } from './stored/deviceBank.js';
+import { realError, statedRmsDb } from './stored/realError.js';
+import { type StoredBank, storedBank } from './stored/storedBank.js';
+import { withFixedBands } from './stored/withFixedBands.js';
 
 /** A bank that a device can hold, with what that cost. */
 export interface DeviceFit extends FitResult {

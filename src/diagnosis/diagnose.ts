@@ -1,14 +1,14 @@
 import type { Warning } from '../warning.js';
-import type { DiagnosisInput } from './diagnosisInput.js';
-import { findFeatures } from './findFeatures.js';
-import type { Finding } from './finding.js';
-import { geometryWarnings } from './geometryWarnings.js';
-import { judgeDip } from './judgeDip.js';
-import { judgePeak } from './judgePeak.js';
-import { oneNullEach } from './oneNullEach.js';
-import { type ProtectedSpan, protectedZones } from './protectedZones.js';
-import { describeScene } from './scene.js';
-import { speakerNotes } from './speakerNotes.js';
+import type { DiagnosisInput } from './scene/diagnosisInput.js';
+import { findFeatures } from './scene/findFeatures.js';
+import { describeScene } from './scene/scene.js';
+import { speakerNotes } from './scene/speakerNotes.js';
+import type { Finding } from './verdict/finding.js';
+import { geometryWarnings } from './verdict/geometryWarnings.js';
+import { judgeDip } from './verdict/judgeDip.js';
+import { judgePeak } from './verdict/judgePeak.js';
+import { oneNullEach } from './verdict/oneNullEach.js';
+import { type ProtectedSpan, protectedZones } from './verdict/protectedZones.js';
 
 export interface Diagnosis {
   /** Ascending in frequency. */

@@ -5,6 +5,7 @@ import { writeWav } from '../measurement/wavWriter.js';
 import type { Design } from '../schema/design.js';
 import type { ExportOptions } from '../schema/exportOptions.js';
 import { formatFrequency } from '../units/formatFrequency.js';
+import { type FirPhase, firOfDesign } from './audio/firOfDesign.js';
 import {
   coefficientsAsC,
   coefficientsAsCsv,
@@ -18,8 +19,7 @@ import {
   listingAsJson,
   listingAsMarkdown,
   listingAsTable,
-} from './filterListing.js';
-import { type FirPhase, firOfDesign } from './firOfDesign.js';
+} from './tables/filterListing.js';
 
 const LISTINGS = {
   table: listingAsTable,

@@ -1,5 +1,5 @@
 import { InputError } from '../inputError.js';
-import type { SearchEffort } from './search.js';
+import type { SearchEffort } from './search/search.js';
 
 export const EFFORT_NAMES = ['quick', 'normal', 'thorough'] as const;
 export type EffortName = (typeof EFFORT_NAMES)[number];

@@ -1,6 +1,6 @@
 import { log } from '../elementary/logarithm.js';
-import { capAt } from './fitGrid.js';
-import type { FitProblem } from './fitProblem.js';
+import { capAt } from './problem/fitGrid.js';
+import type { FitProblem } from './problem/fitProblem.js';
 
 const HALVINGS = 60;
 

@@ -1,20 +1,28 @@
 import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
-import { bandsFromFilters, NO_BANDS, typeCode } from './bands.js';
-import { MOST_TOO_MANY } from './beginnings.js';
-import { boundsOf } from './bounds.js';
-import { createDictionary } from './dictionary.js';
-import { LEVEL_RESTRAINT } from './exactLimits.js';
-import { cellGrid, type FitGrid, fitGrid } from './fitGrid.js';
-import type { FitProblem } from './fitProblem.js';
-import { drawMove, dropCheapest } from './moves.js';
-import { type Objective, squaredError } from './objective.js';
-import { objectiveFor } from './objectiveFor.js';
-import { objectiveValue } from './objectiveValue.js';
-import { type Refined, refine } from './refine.js';
-import { refineLocally, withNeighbours } from './refineLocally.js';
-import { searchBanks } from './search.js';
-import { byValue, insert, isAllowed, LOCAL, propose, type SearchSpace, THOROUGH } from './searchSpace.js';
+import { bandsFromFilters, NO_BANDS, typeCode } from './bank/bands.js';
+import { boundsOf } from './bank/bounds.js';
+import { LEVEL_RESTRAINT } from './finish/exactLimits.js';
+import { type Objective, squaredError } from './objective/objective.js';
+import { objectiveFor } from './objective/objectiveFor.js';
+import { cellGrid, type FitGrid, fitGrid } from './problem/fitGrid.js';
+import type { FitProblem } from './problem/fitProblem.js';
+import { objectiveValue } from './refinement/objectiveValue.js';
+import { type Refined, refine } from './refinement/refine.js';
+import { refineLocally, withNeighbours } from './refinement/refineLocally.js';
+import { MOST_TOO_MANY } from './search/beginnings.js';
+import { createDictionary } from './search/dictionary.js';
+import { drawMove, dropCheapest } from './search/moves.js';
+import { searchBanks } from './search/search.js';
+import {
+  byValue,
+  insert,
+  isAllowed,
+  LOCAL,
+  propose,
+  type SearchSpace,
+  THOROUGH,
+} from './search/searchSpace.js';
 
 /** What remains with the best bank of so many bands that one warm-started sweep finds. */
 export interface ErrorAtBands {

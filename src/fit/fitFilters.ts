@@ -1,23 +1,23 @@
 import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
-import { filtersFromBands, NO_BANDS, typeCode } from './bands.js';
-import { MOST_TOO_MANY } from './beginnings.js';
-import { boundsOf, boundsReached, hasHangingQ, isWithin } from './bounds.js';
-import { calmSpace } from './calmSpace.js';
-import { createDictionary } from './dictionary.js';
+import { filtersFromBands, NO_BANDS, typeCode } from './bank/bands.js';
+import { boundsOf, boundsReached, hasHangingQ, isWithin } from './bank/bounds.js';
+import { roundFilter } from './bank/roundBands.js';
 import { EFFORTS } from './effort.js';
-import { LEVEL_RESTRAINT } from './exactLimits.js';
-import { type Finished, type FinishOptions, finish, RESTRAINT } from './finish.js';
-import { cellGrid, type FitGrid, fitGrid } from './fitGrid.js';
-import type { FitProblem, FitResult } from './fitProblem.js';
-import { levelOf, type Objective, squaredError } from './objective.js';
-import { objectiveFor } from './objectiveFor.js';
-import { objectiveValue, squaredErrorOf } from './objectiveValue.js';
-import type { Refined } from './refine.js';
-import { roundFilter } from './roundBands.js';
-import { type SearchEffort, searchBanks } from './search.js';
-import type { SearchSpace } from './searchSpace.js';
-import { sharedLimitsReached } from './sharedLimits.js';
+import { LEVEL_RESTRAINT } from './finish/exactLimits.js';
+import { type Finished, type FinishOptions, finish, RESTRAINT } from './finish/finish.js';
+import { sharedLimitsReached } from './finish/sharedLimits.js';
+import { levelOf, type Objective, squaredError } from './objective/objective.js';
+import { objectiveFor } from './objective/objectiveFor.js';
+import { cellGrid, type FitGrid, fitGrid } from './problem/fitGrid.js';
+import type { FitProblem, FitResult } from './problem/fitProblem.js';
+import { objectiveValue, squaredErrorOf } from './refinement/objectiveValue.js';
+import type { Refined } from './refinement/refine.js';
+import { MOST_TOO_MANY } from './search/beginnings.js';
+import { calmSpace } from './search/calmSpace.js';
+import { createDictionary } from './search/dictionary.js';
+import { type SearchEffort, searchBanks } from './search/search.js';
+import type { SearchSpace } from './search/searchSpace.js';
 
 export interface FitOptions {
   /** Numbers in [0, 1) from a seeded generator; the same sequence gives the same result. */

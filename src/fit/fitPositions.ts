@@ -1,17 +1,17 @@
 import { exp } from '../elementary/exponential.js';
 import { InputError } from '../inputError.js';
-import { bandsFromFilters, filtersFromBands } from './bands.js';
-import { boundsOf, boundsReached } from './bounds.js';
-import { enforceLimits, roundIntoLimits } from './exactLimits.js';
+import { bandsFromFilters, filtersFromBands } from './bank/bands.js';
+import { boundsOf, boundsReached } from './bank/bounds.js';
+import { roundFilter } from './bank/roundBands.js';
+import { enforceLimits, roundIntoLimits } from './finish/exactLimits.js';
+import { sharedLimitsReached } from './finish/sharedLimits.js';
 import { type FitOptions, fitFilters } from './fitFilters.js';
-import { fitGrid } from './fitGrid.js';
-import type { FitProblem, FitResult } from './fitProblem.js';
-import { levelOf, squaredError } from './objective.js';
-import { objectiveFor } from './objectiveFor.js';
-import { objectiveValue } from './objectiveValue.js';
-import { refine } from './refine.js';
-import { roundFilter } from './roundBands.js';
-import { sharedLimitsReached } from './sharedLimits.js';
+import { levelOf, squaredError } from './objective/objective.js';
+import { objectiveFor } from './objective/objectiveFor.js';
+import { fitGrid } from './problem/fitGrid.js';
+import type { FitProblem, FitResult } from './problem/fitProblem.js';
+import { objectiveValue } from './refinement/objectiveValue.js';
+import { refine } from './refinement/refine.js';
 
 /** What one EQ for several positions is to make small: the mean of their squared errors, or the worst of them. */
 export const AIMS = ['mean', 'worst'] as const;

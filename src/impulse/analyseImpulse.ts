@@ -1,14 +1,14 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { InputError } from '../inputError.js';
 import type { Warning } from '../warning.js';
-import { autoGate, firstStrongReflection } from './autoGate.js';
-import { frequencyDependentWindow } from './frequencyDependentWindow.js';
-import { type Gate, gateImpulse } from './gate.js';
-import type { ImpulseResponse } from './impulseResponse.js';
-import { impulseToCurve } from './impulseToCurve.js';
-import { mergedCurve } from './mergedCurve.js';
-import { findPaths, type Paths, type Reflection } from './paths.js';
-import { responseGrid } from './responseGrid.js';
+import { autoGate, firstStrongReflection } from './arrivals/autoGate.js';
+import { findPaths, type Paths, type Reflection } from './arrivals/paths.js';
+import { frequencyDependentWindow } from './response/frequencyDependentWindow.js';
+import { type Gate, gateImpulse } from './response/gate.js';
+import { impulseToCurve } from './response/impulseToCurve.js';
+import { mergedCurve } from './response/mergedCurve.js';
+import { responseGrid } from './response/responseGrid.js';
+import type { ImpulseResponse } from './samples/impulseResponse.js';
 import { type OctaveNoise, signalToNoise } from './signalToNoise.js';
 
 /** `auto` ends the gate before the first strong reflection, if any; `none` takes all there is. */

@@ -7,8 +7,8 @@ import { exp } from '../elementary/exponential.js';
 import { log10 } from '../elementary/logarithm.js';
 import { hypot } from '../elementary/power.js';
 import { cos, sin } from '../elementary/sine.js';
-import { inverseRealFft, powerOfTwoAtLeast, realFft } from './fft.js';
-import { minimumPhase } from './minimumPhase.js';
+import { minimumPhase } from './phase/minimumPhase.js';
+import { inverseRealFft, powerOfTwoAtLeast, realFft } from './samples/fft.js';
 
 /** How far a filter of finite length strays from the levels that were asked for. */
 export interface FirError {

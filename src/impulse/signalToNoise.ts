@@ -1,10 +1,10 @@
 import { pow2 } from '../elementary/exponential.js';
 import { log10 } from '../elementary/logarithm.js';
 import { sin } from '../elementary/sine.js';
-import { powerOfTwoAtLeast, realFft } from './fft.js';
-import type { GatedImpulse } from './gate.js';
-import type { ImpulseResponse } from './impulseResponse.js';
-import { slidingMean } from './slidingMean.js';
+import type { GatedImpulse } from './response/gate.js';
+import { powerOfTwoAtLeast, realFft } from './samples/fft.js';
+import type { ImpulseResponse } from './samples/impulseResponse.js';
+import { slidingMean } from './samples/slidingMean.js';
 
 export interface OctaveNoise {
   readonly centreHz: number;

@@ -1,5 +1,5 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
-import type { Reflection } from '../impulse/paths.js';
+import type { Reflection } from '../impulse/arrivals/paths.js';
 import type { Warning } from '../warning.js';
 
 /** A frequency response as read from a file. */

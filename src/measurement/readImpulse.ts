@@ -1,6 +1,6 @@
-import { findClipping } from '../impulse/clipping.js';
-import { constantOffset } from '../impulse/constantOffset.js';
-import type { ImpulseResponse } from '../impulse/impulseResponse.js';
+import { findClipping } from '../impulse/samples/clipping.js';
+import { constantOffset } from '../impulse/samples/constantOffset.js';
+import type { ImpulseResponse } from '../impulse/samples/impulseResponse.js';
 import { InputError } from '../inputError.js';
 import type { Warning } from '../warning.js';
 import { readWavChannel } from './wavFile.js';

@@ -1,8 +1,8 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import { analyseImpulse, type GateChoice } from '../impulse/analyseImpulse.js';
-import type { ImpulseResponse } from '../impulse/impulseResponse.js';
-import { laterSound } from '../impulse/laterSound.js';
-import type { Paths } from '../impulse/paths.js';
+import { laterSound } from '../impulse/arrivals/laterSound.js';
+import type { Paths } from '../impulse/arrivals/paths.js';
+import type { ImpulseResponse } from '../impulse/samples/impulseResponse.js';
 import { InputError } from '../inputError.js';
 import { inFile } from './inFile.js';
 import type { Measurement } from './measurement.js';

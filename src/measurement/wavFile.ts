@@ -1,4 +1,4 @@
-import type { SampleSource } from '../impulse/sampleSource.js';
+import type { SampleSource } from '../impulse/samples/sampleSource.js';
 import { InputError } from '../inputError.js';
 import type { Warning } from '../warning.js';
 import { readWavHeader, type WavHeader } from './wavHeader.js';

@@ -1,12 +1,12 @@
-import { deviceDelay } from '../device/deviceDelay.js';
-import type { DeviceProfile } from '../device/deviceProfile.js';
-import { insideMaximumDb } from '../device/insideMaximumDb.js';
-import { storedMaximum, storedMaximumDb } from '../device/realResponse.js';
+import { insideMaximumDb } from '../device/grid/insideMaximumDb.js';
+import { deviceDelay } from '../device/profile/deviceDelay.js';
+import type { DeviceProfile } from '../device/profile/deviceProfile.js';
+import { storedMaximum, storedMaximumDb } from '../device/stored/realResponse.js';
 import type { BankMaximum } from '../filter/bankMaximum.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import { inputGainForDb } from '../filter/inputGainDb.js';
-import type { LevelAt } from '../fit/excess.js';
+import type { LevelAt } from '../fit/objective/excess.js';
 import type { Design } from '../schema/design.js';
 import { roundDb } from './rounding.js';
 

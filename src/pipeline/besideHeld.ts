@@ -1,8 +1,8 @@
-import type { DeviceBands, DeviceProfile } from '../device/deviceProfile.js';
+import type { DeviceBands, DeviceProfile } from '../device/profile/deviceProfile.js';
 import { bankMean } from '../filter/bankMean.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
-import type { FitLimits, FitProblem } from '../fit/fitProblem.js';
+import type { FitLimits, FitProblem } from '../fit/problem/fitProblem.js';
 import { checkBelowHalfRate } from './checkBelowHalfRate.js';
 import type { DesignRequest } from './designRequest.js';
 import { realBank, slotsOf, withoutSlots } from './realBank.js';

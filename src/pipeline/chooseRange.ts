@@ -1,7 +1,7 @@
 import type { Setup } from '../acoustics/setup.js';
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { workingRange } from '../curve/workingRange.js';
-import type { RollOff } from '../diagnosis/rollOff.js';
+import type { RollOff } from '../diagnosis/speaker/rollOff.js';
 import { pow2 } from '../elementary/exponential.js';
 import { log2 } from '../elementary/logarithm.js';
 import { InputError } from '../inputError.js';

@@ -1,5 +1,5 @@
 import { speedOfSound } from '../acoustics/speedOfSound.js';
-import type { TimeReflection } from '../diagnosis/diagnosisInput.js';
+import type { TimeReflection } from '../diagnosis/scene/diagnosisInput.js';
 import type { Measurement } from '../measurement/measurement.js';
 
 /** Positions a few centimetres apart see one surface within this. */

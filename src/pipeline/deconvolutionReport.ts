@@ -1,8 +1,8 @@
 import { log10 } from '../elementary/logarithm.js';
-import { type DeconvolutionOptions, deconvolveSweep } from '../impulse/deconvolveSweep.js';
-import type { ImpulseResponse } from '../impulse/impulseResponse.js';
-import type { SampleSource } from '../impulse/sampleSource.js';
-import type { SweepParameters } from '../impulse/sweepParameters.js';
+import type { ImpulseResponse } from '../impulse/samples/impulseResponse.js';
+import type { SampleSource } from '../impulse/samples/sampleSource.js';
+import { type DeconvolutionOptions, deconvolveSweep } from '../impulse/sweep/deconvolveSweep.js';
+import type { SweepParameters } from '../impulse/sweep/sweepParameters.js';
 import type { DeconvolutionReport } from '../schema/deconvolution.js';
 import type { Warning } from '../warning.js';
 import { roundDb, roundHz } from './rounding.js';

@@ -1,6 +1,6 @@
 import type { Setup } from '../acoustics/setup.js';
 import type { Curve } from '../curve/curve.js';
-import type { DeviceProfile } from '../device/deviceProfile.js';
+import type { DeviceProfile } from '../device/profile/deviceProfile.js';
 import type { Filter } from '../filter/filter.js';
 import type { EffortName } from '../fit/effort.js';
 import type { Aim } from '../fit/fitPositions.js';

@@ -1,7 +1,7 @@
 import type { Curve } from '../curve/curve.js';
-import { bandCount } from '../device/bandSlots.js';
-import type { DeviceProfile } from '../device/deviceProfile.js';
-import { deviceSampleRateHz } from '../device/deviceSampleRateHz.js';
+import { bandCount } from '../device/profile/bandSlots.js';
+import type { DeviceProfile } from '../device/profile/deviceProfile.js';
+import { deviceSampleRateHz } from '../device/profile/deviceSampleRateHz.js';
 import { readEffort } from '../fit/effort.js';
 import { readAim } from '../fit/fitPositions.js';
 import type { DesignOptions } from '../schema/designOptions.js';

@@ -2,7 +2,7 @@ import { setupWarnings } from '../acoustics/setupWarnings.js';
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { sliceCurve } from '../curve/sliceCurve.js';
 import { type Diagnosis, diagnose } from '../diagnosis/diagnose.js';
-import type { DiagnosisInput } from '../diagnosis/diagnosisInput.js';
+import type { DiagnosisInput } from '../diagnosis/scene/diagnosisInput.js';
 import { pow2 } from '../elementary/exponential.js';
 import type { Measurement } from '../measurement/measurement.js';
 import type { Warning } from '../warning.js';

@@ -2,7 +2,7 @@ import type { FrequencyRange } from '../curve/curve.js';
 import { octaveWeights } from '../curve/octaveWeights.js';
 import { weightedMean } from '../curve/weightedMean.js';
 import { weightedRms } from '../curve/weightedRms.js';
-import { isInside } from '../fit/buildProblem.js';
+import { isInside } from '../fit/problem/buildProblem.js';
 import { roundDb } from './rounding.js';
 
 export interface ErrorFigures {

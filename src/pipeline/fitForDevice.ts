@@ -1,13 +1,13 @@
-import { assignSlots } from '../device/assignSlots.js';
-import { bandCount, fixedSlots } from '../device/bandSlots.js';
-import type { DeviceProfile } from '../device/deviceProfile.js';
+import { assignSlots } from '../device/profile/assignSlots.js';
+import { bandCount, fixedSlots } from '../device/profile/bandSlots.js';
+import type { DeviceProfile } from '../device/profile/deviceProfile.js';
 import { roundToDevice } from '../device/roundToDevice.js';
 import { bankMaximum } from '../filter/bankMaximum.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import { inputGainDb } from '../filter/inputGainDb.js';
-import type { LevelAt } from '../fit/excess.js';
-import type { FitProblem, FitResult } from '../fit/fitProblem.js';
+import type { LevelAt } from '../fit/objective/excess.js';
+import type { FitProblem, FitResult } from '../fit/problem/fitProblem.js';
 import type { Design } from '../schema/design.js';
 import type { Warning } from '../warning.js';
 import { type BankOnDevice, bankOnDevice } from './bankOnDevice.js';

@@ -1,6 +1,6 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import { deviceLimits } from '../device/deviceLimits.js';
-import type { FitLimits } from '../fit/fitProblem.js';
+import type { FitLimits } from '../fit/problem/fitProblem.js';
 import type { DesignRequest } from './designRequest.js';
 
 /**

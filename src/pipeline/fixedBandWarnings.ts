@@ -1,5 +1,5 @@
-import { freeSlots } from '../device/bandSlots.js';
-import type { DeviceProfile } from '../device/deviceProfile.js';
+import { freeSlots } from '../device/profile/bandSlots.js';
+import type { DeviceProfile } from '../device/profile/deviceProfile.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
 import { SHARE_OF_NYQUIST } from './fitLimits.js';

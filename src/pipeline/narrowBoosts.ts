@@ -1,6 +1,6 @@
-import { detectFeatures } from '../diagnosis/detectFeatures.js';
-import type { Finding } from '../diagnosis/finding.js';
-import { tenths } from '../diagnosis/tenths.js';
+import { tenths } from '../diagnosis/evidence/tenths.js';
+import { detectFeatures } from '../diagnosis/features/detectFeatures.js';
+import type { Finding } from '../diagnosis/verdict/finding.js';
 import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
 import { formatFrequency } from '../units/formatFrequency.js';

@@ -1,7 +1,7 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import type { Diagnosis } from '../diagnosis/diagnose.js';
-import type { Finding, Verdict } from '../diagnosis/finding.js';
-import { protectedZones } from '../diagnosis/protectedZones.js';
+import type { Finding, Verdict } from '../diagnosis/verdict/finding.js';
+import { protectedZones } from '../diagnosis/verdict/protectedZones.js';
 import { pow2 } from '../elementary/exponential.js';
 import { log2 } from '../elementary/logarithm.js';
 

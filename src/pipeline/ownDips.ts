@@ -1,4 +1,4 @@
-import type { Finding } from '../diagnosis/finding.js';
+import type { Finding } from '../diagnosis/verdict/finding.js';
 
 /** Whether a dip is the speaker's own: it is mended, or would be if it were no trifle. */
 export function isOwnDip({ kind, verdict, cause, zone }: Finding): boolean {

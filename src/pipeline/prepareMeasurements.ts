@@ -2,7 +2,7 @@ import { averagePositions } from '../curve/averagePositions.js';
 import type { Curve } from '../curve/curve.js';
 import { logGrid } from '../curve/logGrid.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
-import { excessGroupDelayS } from '../impulse/excessPhaseOfCurve.js';
+import { excessGroupDelayS } from '../impulse/phase/excessPhaseOfCurve.js';
 import { InputError } from '../inputError.js';
 import { applyCalibration } from '../measurement/applyCalibration.js';
 import type { Measurement } from '../measurement/measurement.js';

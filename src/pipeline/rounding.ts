@@ -1,5 +1,5 @@
 import type { FrequencyRange } from '../curve/curve.js';
-import type { Finding } from '../diagnosis/finding.js';
+import type { Finding } from '../diagnosis/verdict/finding.js';
 import type { Design } from '../schema/design.js';
 import type { LimitedSpan } from './limitedSpan.js';
 

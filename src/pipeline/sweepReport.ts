@@ -1,4 +1,8 @@
-import { inverseSweepParameters, type SweepParameters, sweepCautions } from '../impulse/sweepParameters.js';
+import {
+  inverseSweepParameters,
+  type SweepParameters,
+  sweepCautions,
+} from '../impulse/sweep/sweepParameters.js';
 import type { SweepReport } from '../schema/sweep.js';
 
 /** A sweep, what undoes it, and what to mind before it is played. */

@@ -1,4 +1,4 @@
-import { tenths } from '../diagnosis/tenths.js';
+import { tenths } from '../diagnosis/evidence/tenths.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
 

@@ -1,9 +1,9 @@
-import { common, figures } from '../device/allowedQs.js';
-import type { DeviceProfile } from '../device/deviceProfile.js';
-import { qWithinReach } from '../device/qWithinReach.js';
+import { common, figures } from '../device/grid/allowedQs.js';
+import { qWithinReach } from '../device/grid/qWithinReach.js';
+import type { DeviceProfile } from '../device/profile/deviceProfile.js';
 import type { FilterType } from '../filter/filter.js';
-import { qEnds } from '../fit/bounds.js';
-import type { FitLimits } from '../fit/fitProblem.js';
+import { qEnds } from '../fit/bank/bounds.js';
+import type { FitLimits } from '../fit/problem/fitProblem.js';
 import type { Warning } from '../warning.js';
 import type { DesignRequest } from './designRequest.js';
 

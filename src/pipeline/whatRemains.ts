@@ -1,7 +1,7 @@
-import { countedOnly } from '../fit/countedOnly.js';
 import { errorBound } from '../fit/errorBound.js';
 import { errorCurve } from '../fit/errorCurve.js';
-import type { FitProblem } from '../fit/fitProblem.js';
+import { countedOnly } from '../fit/problem/countedOnly.js';
+import type { FitProblem } from '../fit/problem/fitProblem.js';
 import { seededRandom } from '../fit/seededRandom.js';
 import type { Design } from '../schema/design.js';
 import type { DesignRequest } from './designRequest.js';

@@ -1,9 +1,9 @@
 import type { FrequencyRange } from '../curve/curve.js';
-import type { Finding } from '../diagnosis/finding.js';
-import { mergeRanges } from '../diagnosis/mergeRanges.js';
-import { without } from '../diagnosis/without.js';
+import { without } from '../diagnosis/paths/without.js';
+import type { Finding } from '../diagnosis/verdict/finding.js';
+import { mergeRanges } from '../diagnosis/verdict/mergeRanges.js';
 import { pow2 } from '../elementary/exponential.js';
-import type { FitLimits } from '../fit/fitProblem.js';
+import type { FitLimits } from '../fit/problem/fitProblem.js';
 import { isOwnDip, mendedWithinOctaves } from './ownDips.js';
 
 /** Half an octave between the points of half the gain. */

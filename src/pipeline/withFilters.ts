@@ -1,6 +1,6 @@
 import { sliceCurve } from '../curve/sliceCurve.js';
 import { weightedMean } from '../curve/weightedMean.js';
-import type { DeviceProfile } from '../device/deviceProfile.js';
+import type { DeviceProfile } from '../device/profile/deviceProfile.js';
 import { bankMean } from '../filter/bankMean.js';
 import type { Filter } from '../filter/filter.js';
 import type { Design } from '../schema/design.js';

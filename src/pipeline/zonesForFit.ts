@@ -1,5 +1,5 @@
-import type { ProtectedSpan } from '../diagnosis/protectedZones.js';
-import type { ZoneAsked } from '../fit/bridgeDips.js';
+import type { ProtectedSpan } from '../diagnosis/verdict/protectedZones.js';
+import type { ZoneAsked } from '../fit/problem/bridgeDips.js';
 
 /** Protected spans as the fit knows them, to which a verdict means nothing. */
 export function zonesForFit(zones: readonly ProtectedSpan[]): ZoneAsked[] {

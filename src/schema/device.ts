@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import type { DeviceBands, DeviceProfile, DeviceRange } from '../device/deviceProfile.js';
-import { valuesAround } from '../device/deviceValues.js';
+import type { DeviceBands, DeviceProfile, DeviceRange } from '../device/profile/deviceProfile.js';
+import { valuesAround } from '../device/profile/deviceValues.js';
 import { qConventionNames } from '../filter/qConventions.js';
 import { coefficientNames } from '../filter/roundCoefficients.js';
 import { exactObject } from './exactObject.js';

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { SweepParameters } from '../impulse/sweepParameters.js';
+import type { SweepParameters } from '../impulse/sweep/sweepParameters.js';
 import { warningSchema } from './design.js';
 import { readJson } from './readJson.js';
 

@@ -1,9 +1,9 @@
 import type { Setup } from '../acoustics/setup.js';
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import type { Curve, FrequencyRange } from '../curve/curve.js';
-import { localSmooth } from '../diagnosis/localSmooth.js';
-import { pathProblem } from '../diagnosis/pathProblem.js';
-import { fallDb, fitRollOff } from '../diagnosis/rollOff.js';
+import { localSmooth } from '../diagnosis/features/localSmooth.js';
+import { pathProblem } from '../diagnosis/paths/pathProblem.js';
+import { fallDb, fitRollOff } from '../diagnosis/speaker/rollOff.js';
 import { log2 } from '../elementary/logarithm.js';
 import { cabinetRadiusM, fitMirrors, LEAST_LATE, weakMirrors } from './fitMirrors.js';
 import { mirrorGrid } from './mirrorModel.js';

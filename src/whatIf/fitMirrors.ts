@@ -1,7 +1,7 @@
 import { planeGeometry } from '../acoustics/planeGeometry.js';
 import type { Setup, Surface } from '../acoustics/setup.js';
-import { isBehind } from '../diagnosis/fittedSurface.js';
-import type { PathProblem } from '../diagnosis/pathProblem.js';
+import type { PathProblem } from '../diagnosis/paths/pathProblem.js';
+import { isBehind } from '../diagnosis/scene/fittedSurface.js';
 import { cholesky, inverseFromCholesky, solveLower, solveLowerTransposed } from '../elementary/cholesky.js';
 import { exp } from '../elementary/exponential.js';
 import { hypot } from '../elementary/power.js';

@@ -1,6 +1,6 @@
 import { resampleToGrid } from '../curve/resampleToGrid.js';
 import { smoothOctave } from '../curve/smoothOctave.js';
-import { advisedStepM } from '../diagnosis/placementAdvice.js';
+import { advisedStepM } from '../diagnosis/verdict/placementAdvice.js';
 import { InputError } from '../inputError.js';
 import { chooseRange } from '../pipeline/chooseRange.js';
 import type { DesignRequest } from '../pipeline/designRequest.js';

@@ -1,4 +1,4 @@
-import { windowMean } from '../diagnosis/windowMean.js';
+import { windowMean } from '../diagnosis/features/windowMean.js';
 import { log2 } from '../elementary/logarithm.js';
 
 /** What the heights are taken over: 1.5 octaves in all, as the diagnosis has it. */

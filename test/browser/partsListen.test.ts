@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
-import { realFft } from '../../src/impulse/fft.js';
+import { realFft } from '../../src/impulse/samples/fft.js';
 import { listeningLevels } from '../../web/listen/listeningLevels.js';
 import { launchChromium } from './chromium.js';
 import type * as Parts from './partsListenEntry.js';

@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core';
 import { readDesignRequest } from '../../cli/readRequest.js';
 import { randomScenario } from '../../fixtures/simulate/randomScenario.js';
 import { simulate } from '../../fixtures/simulate/simulate.js';
-import { shippedDevices } from '../../src/device/shippedDevices.js';
+import { shippedDevices } from '../../src/device/profile/shippedDevices.js';
 import type { EffortName } from '../../src/fit/effort.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import type { DesignRequest } from '../../src/index.js';

@@ -2,7 +2,7 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { readDesignRequest } from '../../cli/readRequest.js';
 import { design } from '../../src/design.js';
-import { designJson } from '../../src/export/designJson.js';
+import { designJson } from '../../src/export/json/designJson.js';
 import type { Design } from '../../src/schema/design.js';
 import { launchChromium } from './chromium.js';
 import { addFiles, demoFile, handedOver, openApp, serveWeb, settled } from './webApp.js';

@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { verificationText } from '../../src/export/verificationText.js';
+import { verificationText } from '../../src/export/text/verificationText.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';

@@ -1,4 +1,4 @@
-import type { DeviceProfile, DeviceRange } from '../../src/device/deviceProfile.js';
+import type { DeviceProfile, DeviceRange } from '../../src/device/profile/deviceProfile.js';
 import { type QConventionName, qConventions } from '../../src/filter/qConventions.js';
 
 /** One range for all bands, though the number means one thing for peaks and, under some conventions, another for shelves. */

@@ -1,4 +1,4 @@
-import type { DeviceProfile } from '../../src/device/deviceProfile.js';
+import type { DeviceProfile } from '../../src/device/profile/deviceProfile.js';
 
 /** Steps as coarse as small devices have them. */
 export const coarse: DeviceProfile = {

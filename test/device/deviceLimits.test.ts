@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { deviceLimits } from '../../src/device/deviceLimits.js';
-import type { DeviceProfile } from '../../src/device/deviceProfile.js';
-import { allValues } from '../../src/device/deviceValues.js';
+import type { DeviceProfile } from '../../src/device/profile/deviceProfile.js';
+import { allValues } from '../../src/device/profile/deviceValues.js';
 import { filterFromSetting } from '../../src/filter/qConventions.js';
-import { boundsOf } from '../../src/fit/bounds.js';
-import type { FitLimits } from '../../src/fit/fitProblem.js';
+import { boundsOf } from '../../src/fit/bank/bounds.js';
+import type { FitLimits } from '../../src/fit/problem/fitProblem.js';
 import { InputError } from '../../src/inputError.js';
 import { uniform } from '../filter/filterArbitrary.js';
 import { LIMITS } from '../fit/problems.js';

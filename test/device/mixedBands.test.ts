@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { assignSlots } from '../../src/device/assignSlots.js';
 import { deviceLimits } from '../../src/device/deviceLimits.js';
-import type { DeviceProfile } from '../../src/device/deviceProfile.js';
+import { assignSlots } from '../../src/device/profile/assignSlots.js';
+import type { DeviceProfile } from '../../src/device/profile/deviceProfile.js';
 import { roundToDevice } from '../../src/device/roundToDevice.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { fitFilters } from '../../src/fit/fitFilters.js';
-import type { FitLimits } from '../../src/fit/fitProblem.js';
+import type { FitLimits } from '../../src/fit/problem/fitProblem.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import { LIMITS, problemOf } from '../fit/problems.js';
 import { coarse } from './deviceCases.js';

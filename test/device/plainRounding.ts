@@ -1,11 +1,11 @@
-import { type DeviceBand, type DeviceBounds, filterOf } from '../../src/device/deviceBank.js';
-import type { DeviceProfile, DeviceRange } from '../../src/device/deviceProfile.js';
-import { valuesAround } from '../../src/device/deviceValues.js';
-import { withDenserCaps } from '../../src/device/withDenserCaps.js';
-import { withinLimits } from '../../src/device/withinLimits.js';
+import { withDenserCaps } from '../../src/device/grid/withDenserCaps.js';
+import { withinLimits } from '../../src/device/grid/withinLimits.js';
+import type { DeviceProfile, DeviceRange } from '../../src/device/profile/deviceProfile.js';
+import { valuesAround } from '../../src/device/profile/deviceValues.js';
+import { type DeviceBand, type DeviceBounds, filterOf } from '../../src/device/stored/deviceBank.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { settingFromFilter } from '../../src/filter/qConventions.js';
-import type { FitProblem } from '../../src/fit/fitProblem.js';
+import type { FitProblem } from '../../src/fit/problem/fitProblem.js';
 
 const nearest = (range: DeviceRange, distance: (value: number) => number, x: number) =>
   valuesAround(range, x).reduce((a, b) => (distance(b) < distance(a) ? b : a));

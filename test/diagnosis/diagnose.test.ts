@@ -3,7 +3,7 @@ import { pressureLevelDb } from '../../src/acoustics/complexPressure.js';
 import { planePressure } from '../../src/acoustics/reflectionModel.js';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { diagnose } from '../../src/diagnosis/diagnose.js';
-import type { DiagnosisInput } from '../../src/diagnosis/diagnosisInput.js';
+import type { DiagnosisInput } from '../../src/diagnosis/scene/diagnosisInput.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 
 const frequencyHz = logGrid(20, 20000);

@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest';
 import { logGrid } from '../../src/curve/logGrid.js';
-import { guiltyPath } from '../../src/diagnosis/causeOf.js';
-import type { Feature } from '../../src/diagnosis/detectFeatures.js';
-import { strengthPrecision } from '../../src/diagnosis/fitPaths.js';
-import { pathPressure } from '../../src/diagnosis/pathPressure.js';
-import { describeScene, type Scene } from '../../src/diagnosis/scene.js';
+import type { Feature } from '../../src/diagnosis/features/detectFeatures.js';
+import { strengthPrecision } from '../../src/diagnosis/paths/fitPaths.js';
+import { pathPressure } from '../../src/diagnosis/scene/pathPressure.js';
+import { describeScene, type Scene } from '../../src/diagnosis/scene/scene.js';
+import { guiltyPath } from '../../src/diagnosis/verdict/causeOf.js';
 
 const C = 343.2;
 const frequencyHz = logGrid(40, 4000);

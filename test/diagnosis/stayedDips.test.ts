@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { MeasuredLength, Setup } from '../../src/acoustics/setup.js';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { diagnose } from '../../src/diagnosis/diagnose.js';
-import type { Finding } from '../../src/diagnosis/finding.js';
+import type { Finding } from '../../src/diagnosis/verdict/finding.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 
 const C = 343.2;

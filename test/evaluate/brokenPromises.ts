@@ -1,6 +1,6 @@
 import { randomScenario } from '../../fixtures/simulate/randomScenario.js';
 import { simulate } from '../../fixtures/simulate/simulate.js';
-import { shippedDevices } from '../../src/device/shippedDevices.js';
+import { shippedDevices } from '../../src/device/profile/shippedDevices.js';
 import type { EffortName } from '../../src/fit/effort.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import { type DesignRequest, design } from '../../src/index.js';

@@ -1,4 +1,4 @@
-import type { Finding } from '../../src/diagnosis/finding.js';
+import type { Finding } from '../../src/diagnosis/verdict/finding.js';
 
 /** What was said of a dip, and whether it is the speaker's own. */
 export interface Call {

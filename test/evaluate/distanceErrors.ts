@@ -1,5 +1,5 @@
-import { fittedSurface, pathStrength } from '../../src/diagnosis/fittedSurface.js';
-import { describeScene } from '../../src/diagnosis/scene.js';
+import { fittedSurface, pathStrength } from '../../src/diagnosis/scene/fittedSurface.js';
+import { describeScene } from '../../src/diagnosis/scene/scene.js';
 import type { EvaluationCase } from './evaluationCase.js';
 
 /** A surface whose reflection is weaker than this everywhere leaves no trace to be measured. */

@@ -1,4 +1,4 @@
-import type { DiagnosisInput } from '../../src/diagnosis/diagnosisInput.js';
+import type { DiagnosisInput } from '../../src/diagnosis/scene/diagnosisInput.js';
 
 /** A true dip of direct plus reflected sound over the direct sound alone. */
 export interface TrueCancellation {

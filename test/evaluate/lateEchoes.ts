@@ -5,7 +5,7 @@ import { type ComplexPressure, pressureLevelDb } from '../../src/acoustics/compl
 import { logGrid } from '../../src/curve/logGrid.js';
 import { resampleToGrid } from '../../src/curve/resampleToGrid.js';
 import { workingRange } from '../../src/curve/workingRange.js';
-import { inverseRealFft } from '../../src/impulse/fft.js';
+import { inverseRealFft } from '../../src/impulse/samples/fft.js';
 import type { Measurement } from '../../src/measurement/measurement.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';

@@ -6,7 +6,7 @@
  */
 
 import { diagnose } from '../../src/diagnosis/diagnose.js';
-import type { DiagnosisInput } from '../../src/diagnosis/diagnosisInput.js';
+import type { DiagnosisInput } from '../../src/diagnosis/scene/diagnosisInput.js';
 import { type Call, isSpeakers, percent, WORTH_DB } from './dipCalls.js';
 import { movedRoom } from './movedRooms.js';
 import { ownShareOf } from './ownShare.js';

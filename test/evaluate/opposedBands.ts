@@ -5,10 +5,10 @@
  * Run: npx tsx test/evaluate/opposedBands.ts [cases a family] [first seed]
  */
 
-import { bandsFromFilters } from '../../src/fit/bands.js';
+import { bandsFromFilters } from '../../src/fit/bank/bands.js';
 import { EFFORTS } from '../../src/fit/effort.js';
-import { fitGrid } from '../../src/fit/fitGrid.js';
-import { opposition } from '../../src/fit/opposition.js';
+import { opposition } from '../../src/fit/objective/opposition.js';
+import { fitGrid } from '../../src/fit/problem/fitGrid.js';
 import { diagnoseMeasurements } from '../../src/pipeline/diagnoseMeasurements.js';
 import { solveRequest } from '../../src/pipeline/solveRequest.js';
 import { opposedFamilies } from './opposedCases.js';

@@ -5,8 +5,8 @@ import { sliceCurve } from '../../src/curve/sliceCurve.js';
 import { smoothOctave } from '../../src/curve/smoothOctave.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
-import { buildProblem } from '../../src/fit/buildProblem.js';
-import type { FitLimits, FitProblem } from '../../src/fit/fitProblem.js';
+import { buildProblem } from '../../src/fit/problem/buildProblem.js';
+import type { FitLimits, FitProblem } from '../../src/fit/problem/fitProblem.js';
 import { simulatedRoom } from './simulatedRooms.js';
 
 const SAMPLE_RATE_HZ = 48000;

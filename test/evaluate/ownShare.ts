@@ -1,4 +1,4 @@
-import { localSmooth } from '../../src/diagnosis/localSmooth.js';
+import { localSmooth } from '../../src/diagnosis/features/localSmooth.js';
 import type { EvaluationCase } from './evaluationCase.js';
 
 const SMOOTHING_OCTAVES = 1 / 30;

@@ -3,9 +3,9 @@ import { bankMaximum } from '../../src/filter/bankMaximum.js';
 import { bankMean } from '../../src/filter/bankMean.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
-import { buildProblem } from '../../src/fit/buildProblem.js';
 import { fitFilters, NORMAL_EFFORT } from '../../src/fit/fitFilters.js';
-import type { FitResult } from '../../src/fit/fitProblem.js';
+import { buildProblem } from '../../src/fit/problem/buildProblem.js';
+import type { FitResult } from '../../src/fit/problem/fitProblem.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 
 const SAMPLE_RATE_HZ = 48000;

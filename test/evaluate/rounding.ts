@@ -5,13 +5,14 @@
  * away, else gains taken back), and "nearer" is given beside both.
  * Run: npx tsx test/evaluate/rounding.ts [cases] [first seed]
  */
-import { realError } from '../../src/device/realError.js';
+
 import { roundToDevice } from '../../src/device/roundToDevice.js';
+import { realError } from '../../src/device/stored/realError.js';
 import type { Filter } from '../../src/filter/filter.js';
-import { bandsFromFilters } from '../../src/fit/bands.js';
-import { measureExcess } from '../../src/fit/excess.js';
+import { bandsFromFilters } from '../../src/fit/bank/bands.js';
 import { fitFilters, NORMAL_EFFORT } from '../../src/fit/fitFilters.js';
-import type { FitProblem } from '../../src/fit/fitProblem.js';
+import { measureExcess } from '../../src/fit/objective/excess.js';
+import type { FitProblem } from '../../src/fit/problem/fitProblem.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import { heldPlainly, roundPlainly } from '../device/plainRounding.js';
 import { bandsOfSeed, roundingProblem, steppedDevice } from './roundingCases.js';

@@ -4,13 +4,13 @@
  * Run: npx tsx test/evaluate/roundingConventions.ts [cases] [first seed] [part of a device's name]
  */
 import { deviceLimits } from '../../src/device/deviceLimits.js';
-import { realError } from '../../src/device/realError.js';
 import { roundToDevice } from '../../src/device/roundToDevice.js';
+import { realError } from '../../src/device/stored/realError.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
-import { bandsFromFilters } from '../../src/fit/bands.js';
-import { measureExcess } from '../../src/fit/excess.js';
+import { bandsFromFilters } from '../../src/fit/bank/bands.js';
 import { fitFilters, NORMAL_EFFORT } from '../../src/fit/fitFilters.js';
+import { measureExcess } from '../../src/fit/objective/excess.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import { conventionDevices } from '../device/conventionDevices.js';
 import { heldPlainly, roundPlainly } from '../device/plainRounding.js';

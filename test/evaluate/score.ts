@@ -1,4 +1,4 @@
-import type { Finding } from '../../src/diagnosis/finding.js';
+import type { Finding } from '../../src/diagnosis/verdict/finding.js';
 import type { EvaluationCase } from './evaluationCase.js';
 
 /** Counts that add up over cases. */

@@ -8,7 +8,7 @@ import type { Curve } from '../../src/curve/curve.js';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { resampleToGrid } from '../../src/curve/resampleToGrid.js';
 import { workingRange } from '../../src/curve/workingRange.js';
-import { excessGroupDelayS } from '../../src/impulse/excessPhaseOfCurve.js';
+import { excessGroupDelayS } from '../../src/impulse/phase/excessPhaseOfCurve.js';
 import type { EvaluationCase } from './evaluationCase.js';
 
 /** One case of the project's simulator, as the pipeline would hand it to the diagnosis. */

@@ -1,4 +1,4 @@
-import type { DiagnosisInput } from '../../src/diagnosis/diagnosisInput.js';
+import type { DiagnosisInput } from '../../src/diagnosis/scene/diagnosisInput.js';
 
 /** What the diagnosis is given of a case, and what to call it. */
 export type Method = readonly [name: string, restrict: (input: DiagnosisInput) => DiagnosisInput];

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { boostWords } from '../../src/export/boostWords.js';
-import { limitWords } from '../../src/export/limitWords.js';
+import { boostWords } from '../../src/export/words/boostWords.js';
+import { limitWords } from '../../src/export/words/limitWords.js';
 import type { Filter } from '../../src/filter/filter.js';
 
 const range = { fromHz: 50, toHz: 20000 };

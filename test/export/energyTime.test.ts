@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
-import { energyTimeCsv } from '../../src/export/energyTimeCsv.js';
-import { energyTimeSvg } from '../../src/export/energyTimeSvg.js';
-import { energyTimeCurve } from '../../src/impulse/energyTimeCurve.js';
+import { energyTimeSvg } from '../../src/export/plot/energyTimeSvg.js';
+import { energyTimeCsv } from '../../src/export/tables/energyTimeCsv.js';
+import { energyTimeCurve } from '../../src/impulse/arrivals/energyTimeCurve.js';
 import { responseReport } from '../../src/pipeline/responseReport.js';
 
 const sampleRateHz = 48_000;

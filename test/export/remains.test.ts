@@ -7,7 +7,7 @@ import {
   repeatabilityWords,
 } from '../../src/export/remains/remainsWords.js';
 import { reportHtml } from '../../src/export/reportHtml.js';
-import { summaryText } from '../../src/export/summaryText.js';
+import { summaryText } from '../../src/export/text/summaryText.js';
 import type { Design } from '../../src/schema/design.js';
 import { sampleDesign } from './sampleDesign.js';
 

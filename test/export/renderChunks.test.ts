@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { renderText } from '../../src/export/renderText.js';
-import { renderWav } from '../../src/export/renderWav.js';
+import { renderWav } from '../../src/export/audio/renderWav.js';
+import { renderText } from '../../src/export/text/renderText.js';
 import { InputError } from '../../src/inputError.js';
 import { readWavChannel } from '../../src/measurement/wavFile.js';
 import { readWavHeader } from '../../src/measurement/wavHeader.js';

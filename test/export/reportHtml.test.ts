@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { conclusion } from '../../src/export/conclusion.js';
 import { reportHtml } from '../../src/export/reportHtml.js';
+import { conclusion } from '../../src/export/words/conclusion.js';
 import type { Design } from '../../src/schema/design.js';
 import { hostileDesign } from './hostileDesign.js';
 import { sampleDesign } from './sampleDesign.js';

@@ -1,6 +1,6 @@
 import type { FrequencyRange } from '../../src/curve/curve.js';
 import type { Filter } from '../../src/filter/filter.js';
-import type { FitLimits } from '../../src/fit/fitProblem.js';
+import type { FitLimits } from '../../src/fit/problem/fitProblem.js';
 
 /**
  * Level of filters in series at one frequency, from the difference equation itself: the formulas of the W3C Group Note

@@ -2,9 +2,9 @@ import { expect, test } from 'vitest';
 import { bankMean } from '../../src/filter/bankMean.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
-import { bandsFromFilters } from '../../src/fit/bands.js';
-import { meanOverRange } from '../../src/fit/excess.js';
+import { bandsFromFilters } from '../../src/fit/bank/bands.js';
 import { fitFilters } from '../../src/fit/fitFilters.js';
+import { meanOverRange } from '../../src/fit/objective/excess.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import { problemOf } from './problems.js';
 

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { realError } from '../../src/device/realError.js';
+import { realError } from '../../src/device/stored/realError.js';
 import { EFFORTS } from '../../src/fit/effort.js';
 import { fitFilters } from '../../src/fit/fitFilters.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';

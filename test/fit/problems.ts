@@ -2,11 +2,11 @@ import fc from 'fast-check';
 import { seededRandom } from '../../fixtures/simulate/seededRandom.js';
 import { logGrid } from '../../src/curve/logGrid.js';
 import type { Filter } from '../../src/filter/filter.js';
-import { type Bands, bandsFromFilters } from '../../src/fit/bands.js';
-import { buildProblem } from '../../src/fit/buildProblem.js';
-import { fitGrid } from '../../src/fit/fitGrid.js';
-import type { FitLimits, FitProblem } from '../../src/fit/fitProblem.js';
-import { createObjective, type Objective, type ObjectiveOptions } from '../../src/fit/objective.js';
+import { type Bands, bandsFromFilters } from '../../src/fit/bank/bands.js';
+import { createObjective, type Objective, type ObjectiveOptions } from '../../src/fit/objective/objective.js';
+import { buildProblem } from '../../src/fit/problem/buildProblem.js';
+import { fitGrid } from '../../src/fit/problem/fitGrid.js';
+import type { FitLimits, FitProblem } from '../../src/fit/problem/fitProblem.js';
 import { logarithmic, uniform } from '../filter/filterArbitrary.js';
 
 export const LIMITS: FitLimits = {

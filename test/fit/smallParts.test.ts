@@ -11,12 +11,12 @@ import {
   pickBands,
   withBand,
   withoutBand,
-} from '../../src/fit/bands.js';
-import { boundsOf, boundsReached } from '../../src/fit/bounds.js';
-import { candidates, createDictionary } from '../../src/fit/dictionary.js';
-import { meanOverRange, measureExcess } from '../../src/fit/excess.js';
-import { capAt, fitGrid } from '../../src/fit/fitGrid.js';
-import { roundBands } from '../../src/fit/roundBands.js';
+} from '../../src/fit/bank/bands.js';
+import { boundsOf, boundsReached } from '../../src/fit/bank/bounds.js';
+import { roundBands } from '../../src/fit/bank/roundBands.js';
+import { meanOverRange, measureExcess } from '../../src/fit/objective/excess.js';
+import { capAt, fitGrid } from '../../src/fit/problem/fitGrid.js';
+import { candidates, createDictionary } from '../../src/fit/search/dictionary.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import { LIMITS, problemOf } from './problems.js';
 

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
-import { designJson } from '../../src/export/designJson.js';
-import { renderWav } from '../../src/export/renderWav.js';
+import { renderWav } from '../../src/export/audio/renderWav.js';
+import { designJson } from '../../src/export/json/designJson.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { findClipping } from '../../src/impulse/clipping.js';
-import { gateImpulse } from '../../src/impulse/gate.js';
+import { gateImpulse } from '../../src/impulse/response/gate.js';
+import { findClipping } from '../../src/impulse/samples/clipping.js';
 import { signalToNoise } from '../../src/impulse/signalToNoise.js';
 import { echoic, filtered, noise, pass } from './digitalSystem.js';
 

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { logGrid } from '../../src/curve/logGrid.js';
-import { directAndRoom } from '../../src/impulse/directAndRoom.js';
-import { energyTimeCurve } from '../../src/impulse/energyTimeCurve.js';
-import { equivalentDistances } from '../../src/impulse/equivalentDistances.js';
-import { frequencyDependentWindow } from '../../src/impulse/frequencyDependentWindow.js';
-import { mergedCurve } from '../../src/impulse/mergedCurve.js';
+import { energyTimeCurve } from '../../src/impulse/arrivals/energyTimeCurve.js';
+import { equivalentDistances } from '../../src/impulse/arrivals/equivalentDistances.js';
+import { directAndRoom } from '../../src/impulse/response/directAndRoom.js';
+import { frequencyDependentWindow } from '../../src/impulse/response/frequencyDependentWindow.js';
+import { mergedCurve } from '../../src/impulse/response/mergedCurve.js';
 import { chainResponse, degrees, echoic, pass, peaking } from './digitalSystem.js';
 
 const rate = 48_000;

@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import { exponentialSweep, inverseSweep, sweepSignal } from '../../src/impulse/exponentialSweep.js';
-import { realFft } from '../../src/impulse/fft.js';
-import { inverseSweepParameters, sweepCautions, sweepParameters } from '../../src/impulse/sweepParameters.js';
+import { realFft } from '../../src/impulse/samples/fft.js';
+import { exponentialSweep, inverseSweep, sweepSignal } from '../../src/impulse/sweep/exponentialSweep.js';
+import {
+  inverseSweepParameters,
+  sweepCautions,
+  sweepParameters,
+} from '../../src/impulse/sweep/sweepParameters.js';
 import { InputError } from '../../src/inputError.js';
 
 const rate = 48_000;

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { measurementText } from '../../src/export/measurementText.js';
+import { measurementText } from '../../src/export/tables/measurementText.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import { responseReport } from '../../src/pipeline/responseReport.js';
 import { chainResponse, degrees, speaker } from '../impulse/digitalSystem.js';

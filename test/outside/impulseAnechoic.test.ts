@@ -3,11 +3,11 @@ import { interpolateLevel } from '../../src/curve/interpolateLevel.js';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { dbOfPower, powerOfDb } from '../../src/curve/powerIntegral.js';
 import { analyseImpulse } from '../../src/impulse/analyseImpulse.js';
-import { excessPhaseOfImpulse } from '../../src/impulse/excessPhaseOfImpulse.js';
-import { gateImpulse } from '../../src/impulse/gate.js';
-import type { ImpulseResponse } from '../../src/impulse/impulseResponse.js';
-import { impulseToCurve } from '../../src/impulse/impulseToCurve.js';
-import { smoothToTheEnd } from '../../src/impulse/smoothToTheEnd.js';
+import { excessPhaseOfImpulse } from '../../src/impulse/phase/excessPhaseOfImpulse.js';
+import { gateImpulse } from '../../src/impulse/response/gate.js';
+import { impulseToCurve } from '../../src/impulse/response/impulseToCurve.js';
+import { smoothToTheEnd } from '../../src/impulse/response/smoothToTheEnd.js';
+import type { ImpulseResponse } from '../../src/impulse/samples/impulseResponse.js';
 import { missing, referenceImpulse } from './impulseReferenceData.js';
 
 // Bill Gardner and Keith Martin, "HRTF Measurements of a KEMAR Dummy-Head Microphone", MIT Media Laboratory, 1994: the

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { excessPhaseOfImpulse } from '../../src/impulse/excessPhaseOfImpulse.js';
-import { inverseRealFft, realFft } from '../../src/impulse/fft.js';
-import { gateImpulse } from '../../src/impulse/gate.js';
-import { impulseToCurve } from '../../src/impulse/impulseToCurve.js';
-import { minimumPhase } from '../../src/impulse/minimumPhase.js';
-import { minimumPhaseFromCurve } from '../../src/impulse/minimumPhaseFromCurve.js';
+import { excessPhaseOfImpulse } from '../../src/impulse/phase/excessPhaseOfImpulse.js';
+import { minimumPhase } from '../../src/impulse/phase/minimumPhase.js';
+import { minimumPhaseFromCurve } from '../../src/impulse/phase/minimumPhaseFromCurve.js';
+import { gateImpulse } from '../../src/impulse/response/gate.js';
+import { impulseToCurve } from '../../src/impulse/response/impulseToCurve.js';
+import { inverseRealFft, realFft } from '../../src/impulse/samples/fft.js';
 import { chainResponse, filtered } from '../impulse/digitalSystem.js';
 import reference from '../reference/minimumPhase.json' with { type: 'json' };
 

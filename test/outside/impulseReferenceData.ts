@@ -1,6 +1,6 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import type { ImpulseResponse } from '../../src/impulse/impulseResponse.js';
+import type { ImpulseResponse } from '../../src/impulse/samples/impulseResponse.js';
 import { readWavChannel } from '../../src/measurement/wavFile.js';
 
 const folder = fileURLToPath(new URL('../../../shared/refdata/', import.meta.url));

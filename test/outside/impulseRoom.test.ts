@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { autoGate } from '../../src/impulse/autoGate.js';
-import { findPaths } from '../../src/impulse/paths.js';
+import { autoGate } from '../../src/impulse/arrivals/autoGate.js';
+import { findPaths } from '../../src/impulse/arrivals/paths.js';
 import { missing, referenceImpulse, referenceJson } from './impulseReferenceData.js';
 
 // dEchorate data set, Di Carlo et al., EURASIP J. Audio Speech Music Process., 2021 (licence MIT): impulse responses of

@@ -5,7 +5,7 @@ import { logGrid } from '../../src/curve/logGrid.js';
 import { resampleToGrid } from '../../src/curve/resampleToGrid.js';
 import { sliceCurve } from '../../src/curve/sliceCurve.js';
 import { smoothOctave } from '../../src/curve/smoothOctave.js';
-import { realFft } from '../../src/impulse/fft.js';
+import { realFft } from '../../src/impulse/samples/fft.js';
 import { looksSmoothed } from '../../src/measurement/looksSmoothed.js';
 import { readWavChannel } from '../../src/measurement/wavFile.js';
 

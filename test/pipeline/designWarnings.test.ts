@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import type { Finding } from '../../src/diagnosis/finding.js';
-import { formatSignedDb } from '../../src/export/formatDb.js';
+import type { Finding } from '../../src/diagnosis/verdict/finding.js';
+import { formatSignedDb } from '../../src/export/words/formatDb.js';
 import { type DesignFacts, designWarnings } from '../../src/pipeline/designWarnings.js';
 import { roundFinding } from '../../src/pipeline/rounding.js';
 

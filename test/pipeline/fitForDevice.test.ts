@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import type { DeviceProfile } from '../../src/device/deviceProfile.js';
-import { insideMaximumDb } from '../../src/device/insideMaximumDb.js';
+import { insideMaximumDb } from '../../src/device/grid/insideMaximumDb.js';
+import type { DeviceProfile } from '../../src/device/profile/deviceProfile.js';
 import { bankMaximum } from '../../src/filter/bankMaximum.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
-import type { FitResult } from '../../src/fit/fitProblem.js';
+import type { FitResult } from '../../src/fit/problem/fitProblem.js';
 import { fitForDevice } from '../../src/pipeline/fitForDevice.js';
 import { LIMITS, problemOf } from '../fit/problems.js';
 

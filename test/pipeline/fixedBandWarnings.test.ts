@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { design } from '../../src/design.js';
-import type { DeviceProfile } from '../../src/device/deviceProfile.js';
-import { shippedDevices } from '../../src/device/shippedDevices.js';
+import type { DeviceProfile } from '../../src/device/profile/deviceProfile.js';
+import { shippedDevices } from '../../src/device/profile/shippedDevices.js';
 import { EFFORTS } from '../../src/fit/effort.js';
 import { DEFAULT_LIMITS, type DesignRequest } from '../../src/pipeline/designRequest.js';
 import { fixedBandWarnings } from '../../src/pipeline/fixedBandWarnings.js';

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { logGrid } from '../../src/curve/logGrid.js';
-import type { Finding } from '../../src/diagnosis/finding.js';
+import type { Finding } from '../../src/diagnosis/verdict/finding.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { narrowBoosts } from '../../src/pipeline/narrowBoosts.js';

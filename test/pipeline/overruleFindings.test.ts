@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { Finding } from '../../src/diagnosis/finding.js';
+import type { Finding } from '../../src/diagnosis/verdict/finding.js';
 import { overruleFindings } from '../../src/pipeline/overruleFindings.js';
 
 const dip: Finding = {

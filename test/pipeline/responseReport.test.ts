@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { responseJson } from '../../src/export/responseJson.js';
+import { responseJson } from '../../src/export/json/responseJson.js';
 import { InputError } from '../../src/inputError.js';
 import { responseReport } from '../../src/pipeline/responseReport.js';
 import { type ResponseReport, responseSchema } from '../../src/schema/response.js';

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { design } from '../../src/design.js';
-import { shippedDevices } from '../../src/device/shippedDevices.js';
+import { shippedDevices } from '../../src/device/profile/shippedDevices.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import { bell, curveOf, measurementOf, requestOf, sum } from './samples.js';

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { design } from '../../src/design.js';
-import type { DeviceProfile } from '../../src/device/deviceProfile.js';
-import { shippedDevices } from '../../src/device/shippedDevices.js';
+import type { DeviceProfile } from '../../src/device/profile/deviceProfile.js';
+import { shippedDevices } from '../../src/device/profile/shippedDevices.js';
 import { EFFORTS } from '../../src/fit/effort.js';
 import { bell, curveOf, measurementOf, requestOf, sum } from './samples.js';
 

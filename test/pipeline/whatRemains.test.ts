@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { design } from '../../src/design.js';
-import { designJson } from '../../src/export/designJson.js';
+import { designJson } from '../../src/export/json/designJson.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { Finding } from '../../src/diagnosis/finding.js';
+import type { Finding } from '../../src/diagnosis/verdict/finding.js';
 import { wideBoostsOf } from '../../src/pipeline/wideBoostsOf.js';
 
 const dip = (verdict: Finding['verdict'], other: Partial<Finding> = {}): Finding => ({

@@ -1,6 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest';
 import { design } from '../../src/design.js';
-import { designJson } from '../../src/export/designJson.js';
+import { designJson } from '../../src/export/json/designJson.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import { type Design, designSchema } from '../../src/schema/design.js';
 import { cookbookLevelDb, denseHz } from '../fit/independentCheck.js';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { logGrid } from '../../src/curve/logGrid.js';
-import { KNOTS_HZ, PARAMETERS_PER_PATH, pathGrid, sumPaths } from '../../src/diagnosis/pathModel.js';
+import { KNOTS_HZ, PARAMETERS_PER_PATH, pathGrid, sumPaths } from '../../src/diagnosis/paths/pathModel.js';
 
 const grid = pathGrid(logGrid(60, 2500, 12), 343.2);
 const path = fc

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { shippedDevices } from '../../src/device/shippedDevices.js';
+import { shippedDevices } from '../../src/device/profile/shippedDevices.js';
 import { InputError } from '../../src/inputError.js';
 import { readDevice } from '../../src/schema/device.js';
 

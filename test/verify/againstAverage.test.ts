@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { verificationText } from '../../src/export/verificationText.js';
+import { verificationText } from '../../src/export/text/verificationText.js';
 import type { Design } from '../../src/schema/design.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import { bank, before, designOf, measuredWith } from './smallRoom.js';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { verificationText } from '../../src/export/verificationText.js';
+import { verificationText } from '../../src/export/text/verificationText.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import { bank, designOf, measuredWith, roomDb } from './smallRoom.js';

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Curve } from '../../src/curve/curve.js';
 import { logGrid } from '../../src/curve/logGrid.js';
 import { resampleToGrid } from '../../src/curve/resampleToGrid.js';
-import { verificationText } from '../../src/export/verificationText.js';
+import { verificationText } from '../../src/export/text/verificationText.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { filterFromSetting, type QConventionName } from '../../src/filter/qConventions.js';
 import { InputError } from '../../src/inputError.js';

@@ -1,5 +1,5 @@
-import { filterTypeName } from '../../src/export/filterTypeName.js';
-import { typeset } from '../../src/export/typeset.js';
+import { filterTypeName } from '../../src/export/words/filterTypeName.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { decimals } from '../sheet/decimals.js';
 import { editFilter, letterOf, lockFilter, removeFilter, switchFilter } from '../state/filterEdits.js';

@@ -1,7 +1,7 @@
-import { findingName, verdictWords } from '../../src/export/findingWords.js';
-import { numberedFindings } from '../../src/export/numberedFindings.js';
 import { markLevel } from '../../src/export/plot/markLevel.js';
 import { placeMarks } from '../../src/export/plot/placeMarks.js';
+import { numberedFindings } from '../../src/export/text/numberedFindings.js';
+import { findingName, verdictWords } from '../../src/export/words/findingWords.js';
 import { selectFinding } from '../state/selectFinding.js';
 import { shown } from '../state/session.js';
 import { selectedHz } from './chartState.js';

@@ -1,5 +1,5 @@
-import { formatSpan } from '../../src/export/formatSpan.js';
-import { typeset } from '../../src/export/typeset.js';
+import { formatSpan } from '../../src/export/words/formatSpan.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { cursorHz, readOut, view, zoneAt } from './chartState.js';
 import { zoneReason } from './zoneReason.js';

@@ -1,4 +1,4 @@
-import { formatSpan } from '../../src/export/formatSpan.js';
+import { formatSpan } from '../../src/export/words/formatSpan.js';
 import { shown } from '../state/session.js';
 import { zoneAt } from './chartState.js';
 import { type Frame, type View, xOf } from './frame.js';

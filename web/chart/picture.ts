@@ -1,9 +1,9 @@
-import { cleanText } from '../../src/export/cleanText.js';
-import { numberedFindings } from '../../src/export/numberedFindings.js';
 import { markLevel } from '../../src/export/plot/markLevel.js';
 import { isSimulated } from '../../src/export/report/isSimulated.js';
-import { shorten } from '../../src/export/shorten.js';
-import { smoothingWords } from '../../src/export/smoothingWords.js';
+import { numberedFindings } from '../../src/export/text/numberedFindings.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
+import { shorten } from '../../src/export/words/shorten.js';
+import { smoothingWords } from '../../src/export/words/smoothingWords.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Design } from '../../src/schema/design.js';
 import type { Shows } from './chartState.js';

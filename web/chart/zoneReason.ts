@@ -1,5 +1,5 @@
 import type { FrequencyRange } from '../../src/curve/curve.js';
-import { adviceWords, causeWords, findingName } from '../../src/export/findingWords.js';
+import { adviceWords, causeWords, findingName } from '../../src/export/words/findingWords.js';
 import { shown } from '../state/session.js';
 
 /** Why a span is left alone, in words; `fromHz` is its lower end. */

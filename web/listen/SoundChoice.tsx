@@ -1,5 +1,5 @@
 import { useId } from 'preact/hooks';
-import { cleanText } from '../../src/export/cleanText.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
 
 interface SoundChoiceProps {
   /** The file that is played; absent for the noise. */

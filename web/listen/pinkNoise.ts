@@ -1,5 +1,5 @@
 import { seededRandom } from '../../src/fit/seededRandom.js';
-import { inverseRealFft } from '../../src/impulse/fft.js';
+import { inverseRealFft } from '../../src/impulse/samples/fft.js';
 
 /** Peak of the noise under full scale, in dB: room for filters that turn phases and so raise peaks. */
 const PEAK_DB = -3;

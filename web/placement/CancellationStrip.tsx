@@ -1,4 +1,4 @@
-import { cleanText } from '../../src/export/cleanText.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import type { PredictedDip, SurfacePrediction } from '../../src/whatIf/predictSurface.js';
 import { tone } from './tone.js';

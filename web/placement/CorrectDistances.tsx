@@ -1,7 +1,7 @@
 import type { TargetedSubmitEvent } from 'preact';
 import { useState } from 'preact/hooks';
 import type { MeasuredLength, Setup } from '../../src/acoustics/setup.js';
-import { cleanText } from '../../src/export/cleanText.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
 import { formatLength } from '../../src/units/formatLength.js';
 import { readLength } from './readLength.js';
 

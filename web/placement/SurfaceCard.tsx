@@ -1,6 +1,6 @@
 import { useId } from 'preact/hooks';
 import type { Setup } from '../../src/acoustics/setup.js';
-import { cleanText } from '../../src/export/cleanText.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { formatLength } from '../../src/units/formatLength.js';
 import type { PredictedDip, SurfacePrediction } from '../../src/whatIf/predictSurface.js';

@@ -1,5 +1,5 @@
-import { cleanText } from '../../src/export/cleanText.js';
-import { shorten } from '../../src/export/shorten.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
+import { shorten } from '../../src/export/words/shorten.js';
 import { type DrawingFrame, drawingSize, isInFrame, MARGIN, toDrawing, type View } from './drawingFrame.js';
 import type { PlacedSetup, PlacedSurface } from './placeSetup.js';
 import { tone } from './tone.js';

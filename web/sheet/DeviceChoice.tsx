@@ -1,7 +1,7 @@
-import { shippedDevices } from '../../src/device/shippedDevices.js';
-import { cleanText } from '../../src/export/cleanText.js';
-import { deviceQWords } from '../../src/export/deviceWords.js';
-import { typeset } from '../../src/export/typeset.js';
+import { shippedDevices } from '../../src/device/profile/shippedDevices.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
+import { deviceQWords } from '../../src/export/words/deviceWords.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import { conventionFor } from '../../src/filter/qConventions.js';
 import { change, device, project, shown } from '../state/session.js';
 import { deviceText } from './deviceText.js';

@@ -1,6 +1,6 @@
 import { evaluateMask, plainMask, toleranceMask } from '../../src/curve/toleranceMask.js';
-import { formatSpan } from '../../src/export/formatSpan.js';
-import { typeset } from '../../src/export/typeset.js';
+import { formatSpan } from '../../src/export/words/formatSpan.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import { InputError } from '../../src/inputError.js';
 import type { Design } from '../../src/schema/design.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';

@@ -1,7 +1,7 @@
-import { cleanText } from '../../src/export/cleanText.js';
-import { conclusion } from '../../src/export/conclusion.js';
 import { isSimulated } from '../../src/export/report/isSimulated.js';
-import { typeset } from '../../src/export/typeset.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
+import { conclusion } from '../../src/export/words/conclusion.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import { dark, theme } from '../look/theme.js';
 import {
   cancelSearch,

@@ -1,5 +1,5 @@
 import { useSignalEffect } from '@preact/signals';
-import { cleanText } from '../../src/export/cleanText.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
 import { askBesides, isBehind, project, shown, step, verified } from '../state/session.js';
 
 /** A measurement taken with the filters in, held against what was promised. */

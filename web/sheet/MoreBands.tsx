@@ -1,7 +1,7 @@
-import { capitalized } from '../../src/export/capitalized.js';
 import { ErrorCurvePlot } from '../../src/export/plot/ErrorCurvePlot.js';
 import { kneeWords } from '../../src/export/remains/remainsWords.js';
-import { typeset } from '../../src/export/typeset.js';
+import { capitalized } from '../../src/export/words/capitalized.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import { complete, curveDue } from '../state/session.js';
 
 /** What more bands would bring, or fewer cost. It follows the filters, which do not wait for it. */

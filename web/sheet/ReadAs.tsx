@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
-import { cleanText } from '../../src/export/cleanText.js';
-import { typeset } from '../../src/export/typeset.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import { readAnotherWay } from '../intake/takeFiles.js';
 import type { ProjectFile } from '../store/project.js';
 import { Entry } from './Entry.js';

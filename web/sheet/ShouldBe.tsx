@@ -1,4 +1,4 @@
-import { typeset } from '../../src/export/typeset.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import type { Aim } from '../../src/fit/fitPositions.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { chooseAim } from '../state/optionEdits.js';

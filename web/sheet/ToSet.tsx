@@ -1,6 +1,6 @@
-import { filterTypeName } from '../../src/export/filterTypeName.js';
-import { formatInputGain } from '../../src/export/formatInputGain.js';
-import { typeset } from '../../src/export/typeset.js';
+import { filterTypeName } from '../../src/export/words/filterTypeName.js';
+import { formatInputGain } from '../../src/export/words/formatInputGain.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import type { FilterType } from '../../src/filter/filter.js';
 import type { EffortName } from '../../src/fit/effort.js';
 import type { Design } from '../../src/schema/design.js';

@@ -1,6 +1,6 @@
 import { useRef } from 'preact/hooks';
-import { cleanText } from '../../src/export/cleanText.js';
-import { typeset } from '../../src/export/typeset.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import { ROLES } from '../intake/roles.js';
 import { removeFile, setRole, takeFiles } from '../intake/takeFiles.js';
 import { project, readingOf, shown } from '../state/session.js';

@@ -1,8 +1,8 @@
-import { capitalized } from '../../src/export/capitalized.js';
-import { cleanText } from '../../src/export/cleanText.js';
 import { errorParts } from '../../src/export/remains/errorParts.js';
 import { leftOverWords, positionsWords, repeatabilityWords } from '../../src/export/remains/remainsWords.js';
-import { typeset } from '../../src/export/typeset.js';
+import { capitalized } from '../../src/export/words/capitalized.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import type { Design } from '../../src/schema/design.js';
 
 /** What the error that is left consists of, and how each position fares. */

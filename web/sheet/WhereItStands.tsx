@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
-import { errorPair } from '../../src/export/errorPair.js';
-import { joinWords } from '../../src/export/joinWords.js';
-import { typeset } from '../../src/export/typeset.js';
+import { errorPair } from '../../src/export/words/errorPair.js';
+import { joinWords } from '../../src/export/words/joinWords.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import type { Design } from '../../src/schema/design.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { selectedHz } from '../chart/chartState.js';

@@ -1,8 +1,8 @@
-import { boostWords } from '../../src/export/boostWords.js';
-import { cleanText } from '../../src/export/cleanText.js';
-import { errorPair } from '../../src/export/errorPair.js';
-import { formatDb } from '../../src/export/formatDb.js';
-import { typeset } from '../../src/export/typeset.js';
+import { boostWords } from '../../src/export/words/boostWords.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
+import { errorPair } from '../../src/export/words/errorPair.js';
+import { formatDb } from '../../src/export/words/formatDb.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import '../listen/listen.css';
 import { Listen } from '../listen/Listen.js';
 import { shown } from '../state/session.js';

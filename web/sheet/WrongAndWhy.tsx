@@ -1,6 +1,7 @@
-import type { Verdict } from '../../src/diagnosis/finding.js';
-import { capitalized } from '../../src/export/capitalized.js';
-import { cleanText } from '../../src/export/cleanText.js';
+import type { Verdict } from '../../src/diagnosis/verdict/finding.js';
+import { type NumberedFinding, numberedFindings } from '../../src/export/text/numberedFindings.js';
+import { capitalized } from '../../src/export/words/capitalized.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
 import {
   adviceWords,
   causeWords,
@@ -8,10 +9,9 @@ import {
   findingName,
   verdictWords,
   zoneWords,
-} from '../../src/export/findingWords.js';
-import { formatSignedDb } from '../../src/export/formatDb.js';
-import { type NumberedFinding, numberedFindings } from '../../src/export/numberedFindings.js';
-import { typeset } from '../../src/export/typeset.js';
+} from '../../src/export/words/findingWords.js';
+import { formatSignedDb } from '../../src/export/words/formatDb.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import { selectedHz } from '../chart/chartState.js';
 import { overrule, overruleOf } from '../state/overrules.js';
 import { selectFinding } from '../state/selectFinding.js';

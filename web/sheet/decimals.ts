@@ -1,4 +1,4 @@
-import { fixedDecimals } from '../../src/export/fixedDecimals.js';
+import { fixedDecimals } from '../../src/export/words/fixedDecimals.js';
 
 /** A number with as many decimals as it needs, from `least` to `most` of them. */
 export function decimals(value: number, least: number, most: number): string {

@@ -1,4 +1,4 @@
-import type { DeviceProfile } from '../../src/device/deviceProfile.js';
+import type { DeviceProfile } from '../../src/device/profile/deviceProfile.js';
 
 /** A device as the text of its file. */
 export function deviceText({ coefficients, ...profile }: DeviceProfile): string {

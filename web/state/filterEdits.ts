@@ -1,5 +1,5 @@
-import { bandCount } from '../../src/device/bandSlots.js';
-import { typeset } from '../../src/export/typeset.js';
+import { bandCount } from '../../src/device/profile/bandSlots.js';
+import { typeset } from '../../src/export/words/typeset.js';
 import type { Filter } from '../../src/filter/filter.js';
 import type { Project, ProjectFilter } from '../store/project.js';
 import {

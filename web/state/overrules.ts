@@ -1,4 +1,4 @@
-import type { Finding, Verdict } from '../../src/diagnosis/finding.js';
+import type { Finding, Verdict } from '../../src/diagnosis/verdict/finding.js';
 import { overruledIndex } from '../../src/pipeline/overruleFindings.js';
 import type { Overrule } from '../store/project.js';
 import { change, outcome, project } from './session.js';

@@ -1,7 +1,7 @@
 import { batch, computed, signal } from '@preact/signals';
 import type { Setup } from '../../src/acoustics/setup.js';
-import { bandCount } from '../../src/device/bandSlots.js';
-import type { DeviceProfile } from '../../src/device/deviceProfile.js';
+import { bandCount } from '../../src/device/profile/bandSlots.js';
+import type { DeviceProfile } from '../../src/device/profile/deviceProfile.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { InputError } from '../../src/inputError.js';
 import { withFilters } from '../../src/pipeline/withFilters.js';

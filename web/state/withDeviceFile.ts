@@ -1,4 +1,4 @@
-import { shippedDevices } from '../../src/device/shippedDevices.js';
+import { shippedDevices } from '../../src/device/profile/shippedDevices.js';
 import { deviceText } from '../sheet/deviceText.js';
 import type { Project, ProjectFile } from '../store/project.js';
 

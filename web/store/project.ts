@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Verdict } from '../../src/diagnosis/finding.js';
+import type { Verdict } from '../../src/diagnosis/verdict/finding.js';
 import type { Filter } from '../../src/filter/filter.js';
 import { InputError } from '../../src/inputError.js';
 import { exactObject } from '../../src/schema/exactObject.js';

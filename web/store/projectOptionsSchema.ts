@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { Curve } from '../../src/curve/curve.js';
-import { shippedDevices } from '../../src/device/shippedDevices.js';
+import { shippedDevices } from '../../src/device/profile/shippedDevices.js';
 import { EFFORT_NAMES } from '../../src/fit/effort.js';
 import { AIMS } from '../../src/fit/fitPositions.js';
 import { type DesignOptions, designOptionsSchema } from '../../src/schema/designOptions.js';

@@ -1,7 +1,7 @@
 import type { Setup } from '../../src/acoustics/setup.js';
 import type { Curve } from '../../src/curve/curve.js';
-import { bandCount } from '../../src/device/bandSlots.js';
-import type { DeviceProfile } from '../../src/device/deviceProfile.js';
+import { bandCount } from '../../src/device/profile/bandSlots.js';
+import type { DeviceProfile } from '../../src/device/profile/deviceProfile.js';
 import { InputError } from '../../src/inputError.js';
 import { applyCalibration } from '../../src/measurement/applyCalibration.js';
 import { inFile } from '../../src/measurement/inFile.js';

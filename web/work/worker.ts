@@ -1,6 +1,6 @@
 import { design } from '../../src/design.js';
 import { diagnose } from '../../src/diagnosis/diagnose.js';
-import { verificationText } from '../../src/export/verificationText.js';
+import { verificationText } from '../../src/export/text/verificationText.js';
 import { EFFORTS } from '../../src/fit/effort.js';
 import { InputError } from '../../src/inputError.js';
 import { inFile } from '../../src/measurement/inFile.js';

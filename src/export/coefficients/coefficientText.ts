@@ -1,10 +1,10 @@
 import { pow2 } from '../../elementary/exponential.js';
 import type { Design } from '../../schema/design.js';
-import { cleanText } from '../cleanText.js';
-import { csvField } from '../csvField.js';
-import { filterTypeName } from '../filterTypeName.js';
-import { qConventionWords } from '../qConventionWords.js';
-import { stableJson } from '../stableJson.js';
+import { stableJson } from '../json/stableJson.js';
+import { csvField } from '../tables/csvField.js';
+import { cleanText } from '../words/cleanText.js';
+import { filterTypeName } from '../words/filterTypeName.js';
+import { qConventionWords } from '../words/qConventionWords.js';
 import { cName } from './cName.js';
 import { fingerprint } from './fingerprint.js';
 import {

@@ -1,10 +1,10 @@
 import { scaleLinear } from 'd3-scale';
-import type { EnergyTimeCurve } from '../../impulse/energyTimeCurve.js';
+import type { EnergyTimeCurve } from '../../impulse/arrivals/energyTimeCurve.js';
 import type { ResponseReport } from '../../schema/response.js';
-import { cleanText } from '../cleanText.js';
-import { gateWords } from '../gateWords.js';
-import { shorten } from '../shorten.js';
-import { typeset } from '../typeset.js';
+import { cleanText } from '../words/cleanText.js';
+import { gateWords } from '../words/gateWords.js';
+import { shorten } from '../words/shorten.js';
+import { typeset } from '../words/typeset.js';
 import { BoxOutline } from './BoxOutline.js';
 import { CurvePath } from './CurvePath.js';
 import { coordinate } from './coordinate.js';

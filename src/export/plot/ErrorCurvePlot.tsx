@@ -1,7 +1,7 @@
 import { scaleLinear } from 'd3-scale';
 import type { Design } from '../../schema/design.js';
 import { kneeWords } from '../remains/remainsWords.js';
-import { typeset } from '../typeset.js';
+import { typeset } from '../words/typeset.js';
 import { BoxOutline } from './BoxOutline.js';
 import { CurvePath } from './CurvePath.js';
 import { coordinate } from './coordinate.js';

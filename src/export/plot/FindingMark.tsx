@@ -1,4 +1,4 @@
-import type { Verdict } from '../../diagnosis/finding.js';
+import type { Verdict } from '../../diagnosis/verdict/finding.js';
 import { coordinate } from './coordinate.js';
 
 interface FindingMarkProps {

@@ -1,6 +1,6 @@
 import type { ScaleLinear, ScaleLogarithmic } from 'd3-scale';
 import type { ComponentChildren } from 'preact';
-import { typeset } from '../typeset.js';
+import { typeset } from '../words/typeset.js';
 import { BoxOutline } from './BoxOutline.js';
 import { coordinate } from './coordinate.js';
 import { frequencyTicks, minorFrequencyTicksHz } from './frequencyTicks.js';

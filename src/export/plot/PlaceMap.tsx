@@ -1,8 +1,8 @@
 import { scaleLinear } from 'd3-scale';
 import type { Prediction } from '../../schema/prediction.js';
 import { formatLength } from '../../units/formatLength.js';
-import { cleanText } from '../cleanText.js';
-import { fixedDecimals } from '../fixedDecimals.js';
+import { cleanText } from '../words/cleanText.js';
+import { fixedDecimals } from '../words/fixedDecimals.js';
 import { BoxOutline } from './BoxOutline.js';
 import { CellMap } from './CellMap.js';
 import { coordinate } from './coordinate.js';

@@ -1,11 +1,11 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
 import type { Prediction } from '../../schema/prediction.js';
 import { formatLength } from '../../units/formatLength.js';
-import { cleanText } from '../cleanText.js';
-import { formatDb } from '../formatDb.js';
-import { joinWords } from '../joinWords.js';
-import { shorten } from '../shorten.js';
-import { typeset } from '../typeset.js';
+import { cleanText } from '../words/cleanText.js';
+import { formatDb } from '../words/formatDb.js';
+import { joinWords } from '../words/joinWords.js';
+import { shorten } from '../words/shorten.js';
+import { typeset } from '../words/typeset.js';
 import { CurvePath } from './CurvePath.js';
 import { DistanceMap } from './DistanceMap.js';
 import { FrequencyAxis } from './FrequencyAxis.js';

@@ -1,7 +1,7 @@
 import type { ScaleLogarithmic } from 'd3-scale';
 import type { Prediction } from '../../schema/prediction.js';
-import { cleanText } from '../cleanText.js';
-import { shorten } from '../shorten.js';
+import { cleanText } from '../words/cleanText.js';
+import { shorten } from '../words/shorten.js';
 import { coordinate } from './coordinate.js';
 import type { PanelBox } from './panelBox.js';
 import { palette } from './plotStyle.js';

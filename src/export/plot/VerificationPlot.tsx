@@ -1,10 +1,10 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
 import { area } from 'd3-shape';
 import type { Verification } from '../../schema/verification.js';
-import { cleanText } from '../cleanText.js';
-import { formatDb } from '../formatDb.js';
-import { shorten } from '../shorten.js';
-import { typeset } from '../typeset.js';
+import { cleanText } from '../words/cleanText.js';
+import { formatDb } from '../words/formatDb.js';
+import { shorten } from '../words/shorten.js';
+import { typeset } from '../words/typeset.js';
 import { CurvePath } from './CurvePath.js';
 import { coordinate } from './coordinate.js';
 import { FrequencyAxis } from './FrequencyAxis.js';

@@ -1,4 +1,4 @@
-import type { Finding } from '../../diagnosis/finding.js';
+import type { Finding } from '../../diagnosis/verdict/finding.js';
 import { log2 } from '../../elementary/logarithm.js';
 import type { Design } from '../../schema/design.js';
 

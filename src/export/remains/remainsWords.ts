@@ -1,6 +1,6 @@
 import type { Design } from '../../schema/design.js';
-import { cleanText } from '../cleanText.js';
-import { errorPair } from '../errorPair.js';
+import { cleanText } from '../words/cleanText.js';
+import { errorPair } from '../words/errorPair.js';
 import { errorParts } from './errorParts.js';
 
 /** "0.98 dB RMS = 0.78 that no number of bands could mend under these limits + 0.20 for want of more bands" */

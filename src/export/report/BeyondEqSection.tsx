@@ -1,12 +1,12 @@
-import type { Finding } from '../../diagnosis/finding.js';
+import type { Finding } from '../../diagnosis/verdict/finding.js';
 import type { Design } from '../../schema/design.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
-import { cleanText } from '../cleanText.js';
-import { adviceForAll, causeName, causeWords, findingName } from '../findingWords.js';
-import { joinWords } from '../joinWords.js';
-import { movesByCause } from '../movesByCause.js';
-import { numberedFindings } from '../numberedFindings.js';
-import { typeset } from '../typeset.js';
+import { numberedFindings } from '../text/numberedFindings.js';
+import { cleanText } from '../words/cleanText.js';
+import { adviceForAll, causeName, causeWords, findingName } from '../words/findingWords.js';
+import { joinWords } from '../words/joinWords.js';
+import { movesByCause } from '../words/movesByCause.js';
+import { typeset } from '../words/typeset.js';
 
 function names(alike: readonly Finding[]): string {
   const [first] = alike;

@@ -1,11 +1,11 @@
 import { pow2 } from '../../elementary/exponential.js';
 import { log2 } from '../../elementary/logarithm.js';
 import type { Design } from '../../schema/design.js';
-import { fixedDecimals } from '../fixedDecimals.js';
-import { formatSignedDb } from '../formatDb.js';
 import { frequencyDomain } from '../plot/frequencyDomain.js';
-import { smoothingWords } from '../smoothingWords.js';
-import { typeset } from '../typeset.js';
+import { fixedDecimals } from '../words/fixedDecimals.js';
+import { formatSignedDb } from '../words/formatDb.js';
+import { smoothingWords } from '../words/smoothingWords.js';
+import { typeset } from '../words/typeset.js';
 import { DataTable } from './DataTable.js';
 
 /** The plot's curves as numbers, every third of an octave about 1 kHz: the plot for those who cannot see it. */

@@ -1,10 +1,10 @@
 import type { Design } from '../../schema/design.js';
-import { designColumns } from '../designColumns.js';
-import { deviceCostWords, deviceQWords } from '../deviceWords.js';
-import { formatInputGain } from '../formatInputGain.js';
-import { NO_FILTERS } from '../noFilters.js';
-import { qConventionWords } from '../qConventionWords.js';
-import { typeset } from '../typeset.js';
+import { designColumns } from '../tables/designColumns.js';
+import { deviceCostWords, deviceQWords } from '../words/deviceWords.js';
+import { formatInputGain } from '../words/formatInputGain.js';
+import { NO_FILTERS } from '../words/noFilters.js';
+import { qConventionWords } from '../words/qConventionWords.js';
+import { typeset } from '../words/typeset.js';
 import { DataTable } from './DataTable.js';
 
 /** What to enter, and how. */

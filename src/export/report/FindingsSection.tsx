@@ -1,7 +1,8 @@
 import { pow2 } from '../../elementary/exponential.js';
 import type { Design } from '../../schema/design.js';
-import { capitalized } from '../capitalized.js';
-import { cleanText } from '../cleanText.js';
+import { type NumberedFinding, numberedFindings } from '../text/numberedFindings.js';
+import { capitalized } from '../words/capitalized.js';
+import { cleanText } from '../words/cleanText.js';
 import {
   adviceWords,
   causeWords,
@@ -9,12 +10,11 @@ import {
   findingName,
   verdictWords,
   zoneWords,
-} from '../findingWords.js';
-import { fixedDecimals } from '../fixedDecimals.js';
-import { formatSignedDb } from '../formatDb.js';
-import { formatSpan } from '../formatSpan.js';
-import { type NumberedFinding, numberedFindings } from '../numberedFindings.js';
-import { typeset } from '../typeset.js';
+} from '../words/findingWords.js';
+import { fixedDecimals } from '../words/fixedDecimals.js';
+import { formatSignedDb } from '../words/formatDb.js';
+import { formatSpan } from '../words/formatSpan.js';
+import { typeset } from '../words/typeset.js';
 
 function FindingCard({ number, finding }: NumberedFinding) {
   const half = pow2(finding.widthOctaves / 2);

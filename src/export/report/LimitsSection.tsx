@@ -1,13 +1,13 @@
 import type { Design } from '../../schema/design.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
-import { boostWords } from '../boostWords.js';
-import { cleanText } from '../cleanText.js';
-import { errorPair } from '../errorPair.js';
-import { formatDb, formatSignedDb } from '../formatDb.js';
-import { formatSpan } from '../formatSpan.js';
-import { limitWords } from '../limitWords.js';
-import { smoothingWords } from '../smoothingWords.js';
-import { typeset } from '../typeset.js';
+import { boostWords } from '../words/boostWords.js';
+import { cleanText } from '../words/cleanText.js';
+import { errorPair } from '../words/errorPair.js';
+import { formatDb, formatSignedDb } from '../words/formatDb.js';
+import { formatSpan } from '../words/formatSpan.js';
+import { limitWords } from '../words/limitWords.js';
+import { smoothingWords } from '../words/smoothingWords.js';
+import { typeset } from '../words/typeset.js';
 import { DataTable } from './DataTable.js';
 
 const ratio = (value: number) => String(Number(value.toPrecision(3)));

@@ -1,8 +1,8 @@
 import type { Design } from '../../schema/design.js';
-import { formatSpan } from '../formatSpan.js';
-import { joinWords } from '../joinWords.js';
 import { BeforeAfterPlot } from '../plot/BeforeAfterPlot.js';
-import { typeset } from '../typeset.js';
+import { formatSpan } from '../words/formatSpan.js';
+import { joinWords } from '../words/joinWords.js';
+import { typeset } from '../words/typeset.js';
 import { CurveTable } from './CurveTable.js';
 
 /** The interactive plot; where it cannot run, and on paper, the drawing. The same as a table below. */

@@ -1,10 +1,10 @@
 import type { Design } from '../../schema/design.js';
-import { capitalized } from '../capitalized.js';
-import { cleanText } from '../cleanText.js';
 import { ErrorCurvePlot } from '../plot/ErrorCurvePlot.js';
 import { errorParts } from '../remains/errorParts.js';
 import { kneeWords, leftOverWords, positionsWords, repeatabilityWords } from '../remains/remainsWords.js';
-import { typeset } from '../typeset.js';
+import { capitalized } from '../words/capitalized.js';
+import { cleanText } from '../words/cleanText.js';
+import { typeset } from '../words/typeset.js';
 import { DataTable } from './DataTable.js';
 
 /** What the error that is left consists of, and what would change it: limits, bands, device, positions. */

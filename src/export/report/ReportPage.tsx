@@ -1,10 +1,10 @@
 import type { Design } from '../../schema/design.js';
-import { boostWords } from '../boostWords.js';
-import { cleanText } from '../cleanText.js';
-import { conclusion } from '../conclusion.js';
-import { errorPair } from '../errorPair.js';
-import { formatInputGain } from '../formatInputGain.js';
-import { typeset } from '../typeset.js';
+import { boostWords } from '../words/boostWords.js';
+import { cleanText } from '../words/cleanText.js';
+import { conclusion } from '../words/conclusion.js';
+import { errorPair } from '../words/errorPair.js';
+import { formatInputGain } from '../words/formatInputGain.js';
+import { typeset } from '../words/typeset.js';
 import { BeyondEqSection } from './BeyondEqSection.js';
 import { FiltersSection } from './FiltersSection.js';
 import { FindingsSection } from './FindingsSection.js';

@@ -1,7 +1,7 @@
 import type { Design } from '../../schema/design.js';
-import { cautions } from '../cautions.js';
-import { cleanText } from '../cleanText.js';
-import { typeset } from '../typeset.js';
+import { cautions } from '../words/cautions.js';
+import { cleanText } from '../words/cleanText.js';
+import { typeset } from '../words/typeset.js';
 
 /** What the design warns of. */
 export function WarningsSection({ design }: { readonly design: Design }) {

@@ -1,18 +1,18 @@
-import type { Finding } from '../../diagnosis/finding.js';
+import type { Finding } from '../../diagnosis/verdict/finding.js';
 import { log10 } from '../../elementary/logarithm.js';
 import { bankResponseDb } from '../../filter/bankResponseDb.js';
 import type { Design } from '../../schema/design.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
-import { filterTypeName } from '../filterTypeName.js';
-import { findingName, verdictWords } from '../findingWords.js';
-import { numberedFindings } from '../numberedFindings.js';
 import { eqDomain } from '../plot/eqDomain.js';
 import { frequencyDomain } from '../plot/frequencyDomain.js';
 import { frequencyTicks } from '../plot/frequencyTicks.js';
 import { levelDomain } from '../plot/levelDomain.js';
 import { markLevel } from '../plot/markLevel.js';
 import { type CurveStyle, curveStyles } from '../plot/plotStyle.js';
-import { smoothingWords } from '../smoothingWords.js';
+import { numberedFindings } from '../text/numberedFindings.js';
+import { filterTypeName } from '../words/filterTypeName.js';
+import { findingName, verdictWords } from '../words/findingWords.js';
+import { smoothingWords } from '../words/smoothingWords.js';
 
 /** Traces and layout for the plotting library. A string that begins with `--` stands for that CSS property's value. */
 export interface PlotFigure {

@@ -1,4 +1,4 @@
-import type { Bands } from '../bands.js';
+import type { Bands } from '../bank/bands.js';
 
 /** What a refinement asks of an objective, over and over. */
 export interface Engine {

@@ -1,4 +1,4 @@
-import type { Objective } from '../objective.js';
+import type { Objective } from '../objective/objective.js';
 import type { Engine } from './engine.js';
 import { typescriptEngine } from './typescriptEngine.js';
 import { webAssemblyEngine } from './webAssemblyEngine.js';

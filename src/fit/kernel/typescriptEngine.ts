@@ -1,5 +1,5 @@
-import type { Bands } from '../bands.js';
-import type { Objective } from '../objective.js';
+import type { Bands } from '../bank/bands.js';
+import type { Objective } from '../objective/objective.js';
 import type { Engine } from './engine.js';
 import { linearize } from './typescript/linearize.js';
 import { solveDamped } from './typescript/solveDamped.js';

@@ -1,6 +1,6 @@
-import type { Bands } from '../bands.js';
-import type { FitGrid } from '../fitGrid.js';
-import type { Objective } from '../objective.js';
+import type { Bands } from '../bank/bands.js';
+import type { Objective } from '../objective/objective.js';
+import type { FitGrid } from '../problem/fitGrid.js';
 import type { Engine } from './engine.js';
 import { type KernelExports, kernelExports } from './kernelExports.js';
 

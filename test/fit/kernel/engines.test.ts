@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { cellGrid, fitGrid } from '../../../src/fit/fitGrid.js';
 import { KERNEL_BYTES } from '../../../src/fit/kernel/kernelBytes.js';
 import { typescriptEngine } from '../../../src/fit/kernel/typescriptEngine.js';
 import { webAssemblyEngine } from '../../../src/fit/kernel/webAssemblyEngine.js';
-import { createObjective, type Objective } from '../../../src/fit/objective.js';
+import { createObjective, type Objective } from '../../../src/fit/objective/objective.js';
+import { cellGrid, fitGrid } from '../../../src/fit/problem/fitGrid.js';
 import { SEED } from '../../filter/filterArbitrary.js';
 import { pressedProblem, problemOf } from '../problems.js';
 import { compileKernel } from './compileKernel.js';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { shippedDevices } from '../../../src/device/shippedDevices.js';
+import { shippedDevices } from '../../../src/device/profile/shippedDevices.js';
 import { readDevice } from '../../../src/schema/device.js';
 import { readSetup } from '../../../src/schema/setup.js';
 import { dbAt, eqDbAt, eqYOf, frameOf, hzAt, pathOf, xOf, yOf } from '../../../web/chart/frame.js';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { realFft } from '../../../src/impulse/fft.js';
+import { realFft } from '../../../src/impulse/samples/fft.js';
 import { pinkNoise } from '../../../web/listen/pinkNoise.js';
 
 const RATE = 48_000;

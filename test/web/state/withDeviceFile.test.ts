@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { shippedDevices } from '../../../src/device/shippedDevices.js';
+import { shippedDevices } from '../../../src/device/profile/shippedDevices.js';
 import { withDeviceFile } from '../../../web/state/withDeviceFile.js';
 import { parseProject } from '../../../web/store/project.js';
 import { readJob } from '../../../web/work/readJob.js';

@@ -4,7 +4,7 @@ import { heldWarped, reachFrom, reachTo } from './memory';
 import { numberAt, setIndex } from './pairs';
 import { cutToReach } from './settings';
 
-/** The pairs of points that a band reaches, by the formulas of src/fit/reach.ts. */
+/** The pairs of points that a band reaches, by the formulas of typescript/reach.ts. */
 export function findReach(i: i32): void {
   let from: i32 = 0;
   let to = ascending;

@@ -2,7 +2,7 @@ import { factor, free, gradient, normalMatrix, step } from './memory';
 import { add, both, indexAt, mul, numberAt, PAIR, pairAt, setNumber, sumOf } from './pairs';
 
 /**
- * Solves (M + damping · diag M) x = −g over the k free numbers by Cholesky, in the order of src/fit/solveDamped.ts;
+ * Solves (M + damping · diag M) x = −g over the k free numbers by Cholesky, in the order of typescript/solveDamped.ts;
  * false where the damped matrix is not positive definite.
  */
 export function solve(n: i32, k: i32, damping: f64): bool {

@@ -1,7 +1,7 @@
-import type { Bands } from '../../bands.js';
-import { scaledJacobian } from '../../bankKernel.js';
-import { type FitGrid, lowerEdge } from '../../fitGrid.js';
-import { meanEq, type Objective } from '../../objective.js';
+import type { Bands } from '../../bank/bands.js';
+import { scaledJacobian } from '../../bank/bankKernel.js';
+import { meanEq, type Objective } from '../../objective/objective.js';
+import { type FitGrid, lowerEdge } from '../../problem/fitGrid.js';
 import { addBlock, addRow } from './normalMatrix.js';
 import { findReach, reachAll } from './reach.js';
 import { value } from './value.js';

@@ -1,5 +1,5 @@
-import { type Bands, LOW_SHELF, PEAKING } from '../../bands.js';
-import { bandConstants, type Reach } from '../../bankKernel.js';
+import { type Bands, LOW_SHELF, PEAKING } from '../../bank/bands.js';
+import { bandConstants, type Reach } from '../../bank/bankKernel.js';
 
 /** What has fallen to about this share of its greatest value counts for nothing. */
 const NEXT_TO_NOTHING = 0.01;

@@ -1,7 +1,7 @@
-import type { Bands } from '../../bands.js';
-import { bankValues } from '../../bankKernel.js';
-import { lowerEdge } from '../../fitGrid.js';
-import { levelOf, meanEq, type Objective } from '../../objective.js';
+import type { Bands } from '../../bank/bands.js';
+import { bankValues } from '../../bank/bankKernel.js';
+import { levelOf, meanEq, type Objective } from '../../objective/objective.js';
+import { lowerEdge } from '../../problem/fitGrid.js';
 
 /** The objective's value; leaves `eqDb` and `residual` behind. */
 export function value(objective: Objective, bands: Bands): number {

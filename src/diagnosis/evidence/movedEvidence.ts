@@ -1,0 +1,160 @@
+import { log, log2 } from '../../elementary/logarithm.js';
+import { formatFrequency } from '../../units/formatFrequency.js';
+import { formatLength } from '../../units/formatLength.js';
+import { clip } from '../features/clip.js';
+import type { Feature } from '../features/detectFeatures.js';
+import type { Scene } from '../scene/scene.js';
+import { suitsCrossover } from '../speaker/crossoverNull.js';
+import type { Evidence } from './evidence.js';
+import { likenessThere, stretched } from './likenessThere.js';
+import { pathsThere } from './pathsThere.js';
+import type { ReflectionShare } from './reflectionEvidence.js';
+import { deepNarrow } from './shapeEvidence.js';
+
+/** A dip within this share of the frequency counts as still in its place. */
+const SAME_PLACE = 0.02;
+/** How far away (in ln) a dip is looked for that may be the same one, moved. */
+const SEARCH = 0.35;
+const LEAST_DEPTH_DB = 1.5;
+/** It is gone where no more than this share of its depth is left, and stayed where at least the second is. */
+const GONE = 0.4;
+const STAYED = 0.75;
+/** A null's depth hangs on a few per cent of sound from elsewhere, so what is as alike as it needs be may have lost half of it. */
+const STAYED_IN_PART = 0.5;
+/** A dip of this likeness is another, and of this one the same. */
+const DIFFERENT = 0.6;
+const SAME = 0.9;
+/** Where no surfaces are given, the speaker may have been moved along one that makes the dip: staying counts for less. */
+const SURFACES_UNKNOWN = 0.5;
+/** Below this a few centimetres change little. */
+const LONG_WAVES_HZ = 1000;
+/** A curve that is this smooth around a dip lets the comparison be trusted; twice as rough, little. */
+const SMOOTH_DB = 0.6;
+
+/** What became of a dip in one other placement. */
+interface MovedDip {
+  /** What is left of its depth in its old place: 1 all, 0 nothing. */
+  readonly remaining: number;
+  /** Where the nearest dip of like depth is now, over where it was; absent where there is none. */
+  readonly ratio?: number;
+}
+
+function movedDips(dip: Feature, { frequencyHz, measured, moved }: Scene): MovedDip[] {
+  const depthDb = Math.max(0.5, -measured.localDb[dip.index]!);
+  return moved.map(({ localDb }) => {
+    let left = 0;
+    let ratio: number | undefined;
+    let nearest = Number.POSITIVE_INFINITY;
+    for (let i = 1; i < frequencyHz.length - 1; i++) {
+      const off = frequencyHz[i]! / dip.frequencyHz;
+      const away = Math.abs(log(off));
+      const depth = -localDb[i]!;
+      if (away < SAME_PLACE) left = Math.max(left, depth);
+      const bottom = depth > -localDb[i - 1]! && depth >= -localDb[i + 1]!;
+      if (bottom && depth > Math.max(LEAST_DEPTH_DB, 0.5 * depthDb) && away < SEARCH && away < nearest) {
+        nearest = away;
+        ratio = off;
+      }
+    }
+    return { remaining: clip(left / depthDb, 0, 1), ...(ratio !== undefined && { ratio }) };
+  });
+}
+
+/**
+ * What stays where it is belongs to the speaker; what moves or vanishes belongs to the placement. A placement that
+ * left the guilty surface where it was keeps the dip, so the one that changed most counts, and staying says the less
+ * the more of the dip is made by surfaces that stayed as well. It says the more the more placements have it and the
+ * shorter the wave: where sound goes a centimetre farther, a cancellation at 2 kHz is a tenth off, one at 200 Hz a
+ * hundredth.
+ */
+export function movedEvidence(
+  dip: Feature,
+  scene: Scene,
+  share: ReflectionShare | undefined,
+): Evidence | undefined {
+  const dips = movedDips(dip, scene);
+  if (dips.length === 0) return undefined;
+  const least = leastOf(dips);
+  const paths = pathsThere(dip, scene, share);
+  // In a rough curve something else may have filled it, or put another dip in its place.
+  const smooth = 1 - clip((roughnessAround(dip, scene) - SMOOTH_DB) / SMOOTH_DB, 0, 1);
+  const surfacesKnown = scene.input.setup?.surfaces.length ? 1 : Math.max(SURFACES_UNKNOWN, paths.left);
+  const known = surfacesKnown * (1 - paths.stayed);
+  const likeness = leastLikeness(dip, scene);
+  const same = sameness(likeness) * known;
+  const alike = Math.max(0, stretched(likeness)) * known;
+  const octaves = clip(log2(dip.frequencyHz / LONG_WAVES_HZ), 0, 2.5);
+  return {
+    label: dips.length === 1 ? 'the other placement' : 'the other placements',
+    terms: [
+      { name: 'gone', value: clip((GONE + 0.2 - least.remaining) / 0.2, 0, 1) * (1 + 4 * smooth) },
+      {
+        name: 'stayedInCalm',
+        value:
+          clip((least.remaining - STAYED) / 0.2, 0, 1) * sameness(likeness) * (1 - paths.stayed) * smooth,
+      },
+      { name: 'stayedAgain', value: alike * (dips.length - 1) },
+      { name: 'stayedShort', value: alike * octaves },
+      { name: 'stayedCrossover', value: suitsCrossover(dip) ? same + alike : 0 },
+      // Two drivers that cancel are deep and narrow as well, and stay.
+      { name: 'deepNarrow', value: -same * deepNarrow(dip, scene) },
+    ],
+    sentence: sentenceFor(fateBy(least, likeness), least, dip, scene),
+  };
+}
+
+/** What became of a dip where the speaker was moved: of all placements the one that changed it most; undefined without any. */
+export type Fate = 'stayed' | 'partly' | 'gone';
+
+export function fateOf(dip: Feature, scene: Scene): Fate | undefined {
+  const dips = movedDips(dip, scene);
+  return dips.length === 0 ? undefined : fateBy(leastOf(dips), leastLikeness(dip, scene));
+}
+
+function fateBy({ remaining }: MovedDip, likeness: number): Fate {
+  if (remaining <= GONE) return 'gone';
+  return sameness(likeness) >= 0.5 && remaining >= STAYED_IN_PART ? 'stayed' : 'partly';
+}
+
+/** How far a dip is the same in all placements, 0 to 1, as `likenessThere` has it. */
+export function samenessThere(dip: Feature, scene: Scene): number {
+  return scene.moved.length === 0 ? 0 : sameness(leastLikeness(dip, scene));
+}
+
+const leastOf = (dips: readonly MovedDip[]) => dips.reduce((a, b) => (b.remaining < a.remaining ? b : a));
+const leastLikeness = (dip: Feature, scene: Scene) =>
+  Math.min(...scene.moved.map((there) => likenessThere(dip, scene, there)));
+const sameness = (likeness: number) => clip((likeness - DIFFERENT) / (SAME - DIFFERENT), 0, 1);
+
+/** RMS height of the octave on either side, the dip and its flanks left out. */
+function roughnessAround({ index, widthOctaves }: Feature, { octave, heightDb }: Scene): number {
+  let sum = 0;
+  let count = 0;
+  for (let i = 0; i < octave.length; i++) {
+    const away = Math.abs(octave[i]! - octave[index]!);
+    if (away > 1 + widthOctaves || away < widthOctaves) continue;
+    sum += heightDb[i]! ** 2;
+    count++;
+  }
+  return count > 0 ? Math.sqrt(sum / count) : 0;
+}
+
+function sentenceFor(
+  fate: Fate,
+  { remaining, ratio }: MovedDip,
+  dip: Feature,
+  { moved, ...scene }: Scene,
+): string {
+  const at = formatFrequency(dip.frequencyHz);
+  const count = moved.length;
+  const left = `${Math.round(100 * remaining)} %`;
+  const where = count === 1 ? 'the other placement' : `one of the ${count} other placements`;
+  if (fate === 'stayed') {
+    const times = count === 1 ? 'when the speaker is moved' : `in all ${count} other placements`;
+    const wave = formatLength(scene.speedOfSoundMs / dip.frequencyHz, scene.input.setup?.lengthUnit ?? 'cm');
+    return `It stays at ${at} ${times} (${left} of its depth is left; a wave is ${wave} long there): what stays is the speaker's, unless the speaker was moved along the surface that makes it.`;
+  }
+  if (fate === 'partly') return `In ${where} ${left} of it is left at ${at}.`;
+  const now = ratio !== undefined && Math.abs(log(ratio)) > SAME_PLACE;
+  return `It is gone from ${at} in ${where}${now ? ` and lies at ${formatFrequency(dip.frequencyHz * ratio!)} there` : ''}: it moves with the placement.`;
+}

@@ -1,0 +1,168 @@
+import { exp } from '../../elementary/exponential.js';
+import { formatFrequency } from '../../units/formatFrequency.js';
+import { dipEvidence } from '../evidence/dipEvidence.js';
+import type { Evidence } from '../evidence/evidence.js';
+import { oddsSentence } from '../evidence/oddsSentence.js';
+import { type ReflectionShare, reflectionShare } from '../evidence/reflectionEvidence.js';
+import { WEIGHTS } from '../evidence/weights.js';
+import { withinReason } from '../evidence/withinReason.js';
+import { clip } from '../features/clip.js';
+import type { Feature } from '../features/detectFeatures.js';
+import { pathStrength } from '../scene/fittedSurface.js';
+import { isWorthMending } from '../scene/isWorthMending.js';
+import { heightsFor, type Scene } from '../scene/scene.js';
+import {
+  CROSSOVER_ADVICE,
+  CROSSOVER_POSSIBLE,
+  crossoverSentence,
+  suitsCrossover,
+} from '../speaker/crossoverNull.js';
+import { type GuiltyPath, guiltyPath, nearestMode, reflectionCause, type TakenNulls } from './causeOf.js';
+import type { Cause, Finding, Verdict } from './finding.js';
+import { judgeOwn } from './judgeOwn.js';
+import { moveAdvice } from './moveAdvice.js';
+import { placementAdvice } from './placementAdvice.js';
+import { protectedSpan } from './protectedSpan.js';
+import { reflectionSentences } from './reflectionSentences.js';
+import { cheapestVerdict } from './verdict.js';
+
+/** From this probability on the placement is named as the cause, and down to one minus it the speaker. */
+const NAMED_FROM = 0.6;
+
+/** Nobody is surer than this. */
+const SUREST = 0.99;
+
+/** Nor than this that the placement makes what two drivers that cancel may make as well, and reflections only in part. */
+const SUREST_BESIDE_CROSSOVER = 0.9;
+const LEFT_OVER_DB = 2;
+
+/**
+ * From this probability on that it is not the speaker's, later sound is named, though no one path of it can be: where
+ * the placement is as likely as not, or where there are as many more dips like it beside it.
+ */
+const LATER_SOUND_FROM = 0.8;
+const PLACEMENT_FROM = 0.4;
+const COMPANY_FROM = 2;
+
+const LATER_ADVICE =
+  'Do not fill it: a boost goes into the sound that cancels here as well. Listening from nearer, or damping what reflects, makes it shallower.';
+
+/**
+ * Cause, verdict and reasons of a dip.
+ *
+ * @param taken cancellations that other dips are laid to
+ */
+export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Finding {
+  const share = reflectionShare(dip, scene);
+  const evidence = withinReason(dipEvidence(dip, scene, share).map((e) => ({ ...e, logOdds: logOddsOf(e) })));
+  const logOdds = evidence.reduce((sum, e) => sum + e.logOdds, 0);
+  const guilty = share && guiltyPath(dip, share, scene);
+  const small = !isWorthMending(dip);
+  const own = judgeOwn(dip, scene, { logOdds, evidence });
+  // What is the same wherever the speaker stands is no more the placement's than the speaker leaves over.
+  const notOwn = 1 - own.stayed * own.probability;
+  const mayCancelInside = crossoverOpen(dip, scene, { share, guilty, evidence });
+  const surest = mayCancelInside ? SUREST_BESIDE_CROSSOVER : SUREST;
+  const probability = clip(Math.min(1 / (1 + exp(-logOdds)), notOwn), 1 - SUREST, surest);
+  const placed = probability >= NAMED_FROM;
+  const speakers = own.probability >= NAMED_FROM;
+  const cancelsInside = speakers && suitsCrossover(dip);
+  const cheapest = placed ? cheapestVerdict(probability, dip.frequencyHz) : handsOff(own.probability, dip);
+  const verdict = cheapest === 'equalize' && (small || cancelsInside) ? 'leave' : cheapest;
+  const later =
+    !placed &&
+    1 - own.probability >= LATER_SOUND_FROM &&
+    (probability >= PLACEMENT_FROM || own.alike >= COMPANY_FROM);
+  const cause: Cause = placed
+    ? reflectionCause(dip, guilty, scene, taken)
+    : { type: speakers ? 'speaker' : later ? 'reflection' : 'unknown' };
+  const told = evidence
+    .filter((e) => e.sentence !== undefined)
+    .sort((a, b) => Math.abs(b.logOdds) - Math.abs(a.logOdds))
+    .map((e) => e.sentence!);
+  const reflections = share ? reflectionSentences(dip, share, guilty, scene) : [];
+  const mode = nearestMode(dip, scene);
+  const [reason, sum] = own.sentences;
+  return {
+    kind: 'dip',
+    frequencyHz: dip.frequencyHz,
+    levelDb: dip.levelDb,
+    widthOctaves: dip.widthOctaves,
+    verdict,
+    cause,
+    confidence: placed ? probability : speakers ? own.probability : Math.min(SUREST, 1 - own.probability),
+    evidence: [
+      ...(cancelsInside ? [crossoverSentence(dip)] : []),
+      ...(placed && mayCancelInside ? [CROSSOVER_POSSIBLE] : []),
+      ...(placed ? [...reflections, ...told] : [reason, ...told, ...reflections]),
+      ...(mode
+        ? [
+            `The room's ${mode.kind} mode ${mode.nx}-${mode.ny}-${mode.nz} lies at ${formatFrequency(mode.frequencyHz)}.`,
+          ]
+        : []),
+      oddsSentence('the placement', evidence, probability),
+      ...(placed ? [] : [sum]),
+      ...(later
+        ? [
+            'Neither the speaker nor one path by way of a near surface: sound that comes later, by several ways.',
+          ]
+        : []),
+    ],
+    ...adviceFor(verdict, guilty?.surface, { small, later, cancelsInside }, dip, scene),
+    ...((verdict === 'move' ||
+      (verdict === 'leave' && !small && (cancelsInside || mayCancelInside || !dip.betweenFlanks))) && {
+      zone: protectedSpan(dip, scene.frequencyHz, heightsFor(dip, scene)),
+    }),
+  };
+}
+
+/** Whether two drivers may cancel here, for all that reflections make of it and other measurements show. */
+function crossoverOpen(
+  dip: Feature,
+  scene: Scene,
+  {
+    share,
+    guilty,
+    evidence,
+  }: { share: ReflectionShare | undefined; guilty: GuiltyPath | undefined; evidence: readonly Evidence[] },
+): boolean {
+  const elsewhere = evidence
+    .flatMap(({ terms }) => terms)
+    .some(({ name, value }) => (name === 'gone' || name === 'notInDirect') && value > 0);
+  const leftOverDb = -scene.measured.localDb[dip.index]! - (share?.explainedDb ?? 0);
+  const fit = scene.reflected?.explanation.fit;
+  // One reflection goes a longer way and is never stronger than the direct sound.
+  const tooStrong = fit && guilty ? pathStrength(fit.parameters, guilty.path, dip.frequencyHz) > 1 : false;
+  return suitsCrossover(dip) && !elsewhere && (tooStrong || leftOverDb >= LEFT_OVER_DB);
+}
+
+function logOddsOf({ terms }: Evidence): number {
+  return terms.reduce((sum, { name, value }) => sum + WEIGHTS[name] * value, 0);
+}
+
+/**
+ * Filling what later sound cancels wins nothing and costs headroom, and a narrow dip is hardly heard where a peak would
+ * be (Bücklein, J. Audio Eng. Soc. 29 (1981) 126–131), so what is not probably the speaker's stays as it is. To move
+ * for it takes a placement that makes it.
+ */
+function handsOff(ownProbability: number, { frequencyHz }: Feature): Verdict {
+  return cheapestVerdict(1 - ownProbability, frequencyHz) === 'equalize' ? 'equalize' : 'leave';
+}
+
+function adviceFor(
+  verdict: Finding['verdict'],
+  surface: string | undefined,
+  { small, later, cancelsInside }: Readonly<Record<'small' | 'later' | 'cancelsInside', boolean>>,
+  dip: Feature,
+  scene: Scene,
+): { advice?: string } {
+  const { setup } = scene.input;
+  if (verdict === 'move') {
+    const said =
+      setup && surface !== undefined ? placementAdvice(setup, surface, dip.frequencyHz) : undefined;
+    return { advice: said ?? moveAdvice(dip, scene, verdict) };
+  }
+  if (verdict !== 'leave' || small) return {};
+  if (cancelsInside) return { advice: CROSSOVER_ADVICE };
+  return { advice: later ? LATER_ADVICE : moveAdvice(dip, scene, verdict) };
+}

@@ -1,0 +1,140 @@
+import { InputError } from '../../inputError.js';
+import type { Warning } from '../../warning.js';
+import { findClipping } from '../samples/clipping.js';
+import { fftPlan, powerOfTwoAtLeast } from '../samples/fft.js';
+import type { ImpulseResponse } from '../samples/impulseResponse.js';
+import type { SampleSource } from '../samples/sampleSource.js';
+import { exponentialSweep, sweepLength } from './exponentialSweep.js';
+import { type HarmonicDistortion, harmonicDistortion, type OrderImpulse } from './harmonicDistortion.js';
+import { locateSweep } from './locateSweep.js';
+import { sweepInverse, sweepResponse } from './sweepInverse.js';
+import { inverseSweepParameters, type SweepParameters } from './sweepParameters.js';
+
+/** Told how far a long computation is, as a share from 0 to 1. */
+export type Progress = (share: number) => void;
+
+export interface DeconvolutionOptions {
+  /** Harmonic orders to separate, 1 being the linear response; 5 unless given. */
+  readonly orders?: number;
+  /** Of the linear response after its greatest sample; as much as the recording holds, up to 2 s, unless given. */
+  readonly responseS?: number;
+  readonly progress?: Progress;
+}
+
+export interface DeconvolvedSweep {
+  /** A wire from player to recorder gives a pulse of 1, limited to the sweep's band. */
+  readonly impulse: ImpulseResponse;
+  /** When the sound of the sweep's first sample came, from the start of the recording (by the strongest path). */
+  readonly sweepStartS: number;
+  /** From the second order on. */
+  readonly harmonics: readonly HarmonicDistortion[];
+  readonly warnings: readonly Warning[];
+}
+
+/** Share of the gap to the next order that stays on the early side of an order's pulse. */
+const earlyShare = 0.4;
+const longestResponseS = 2;
+
+/**
+ * The linear impulse response and the harmonic distortion of what lies between a played exponential sweep and its
+ * recording. Dividing by the sweep's spectrum gathers each harmonic order into a response of its own, L·ln n before
+ * the linear one. (Farina, AES 108th Convention, 2000.)
+ *
+ * A recording much longer than the sweep is searched for it in pieces first.
+ *
+ * @throws InputError where the recording is silent, or does not hold the whole sweep
+ */
+export function deconvolveSweep(
+  recording: SampleSource,
+  parameters: SweepParameters,
+  options: DeconvolutionOptions = {},
+): DeconvolvedSweep {
+  const { orders = 5, progress } = options;
+  const { sampleRateHz } = parameters;
+  const sweep = exponentialSweep(parameters);
+  const n = sweepLength(parameters);
+  if (recording.length < n)
+    throw new InputError(
+      `the recording is ${seconds(recording.length / sampleRateHz)} long, shorter than the sweep of ` +
+        `${seconds(parameters.durationS)}; expected all of it`,
+    );
+  const { from, count } = locateSweep(recording, sweep, parameters, (share) => progress?.(0.5 * share));
+  const part = recording.read(from, count);
+  if (!part.some((v) => v !== 0)) throw new InputError('the recording is silent');
+  const clipping = findClipping(part);
+  progress?.(0.5);
+  const size = powerOfTwoAtLeast(part.length);
+  const plan = fftPlan(size);
+  const response = sweepResponse(part, sweepInverse(sweep, parameters, plan), plan);
+  progress?.(0.9);
+  const peak = indexOfGreatest(response);
+  // In a circle, lags before the start of the recording lie at the end.
+  const lag = peak > size - n / 2 ? peak - size : peak;
+  if (lag + n > part.length + 0.01 * sampleRateHz)
+    throw new InputError(
+      `the sweep in the recording breaks off: it starts at ${seconds((from + lag) / sampleRateHz)} and lasts ` +
+        `${seconds(parameters.durationS)}, but the recording ends at ${seconds(recording.length / sampleRateHz)}`,
+    );
+
+  const leads = [0, ...inverseSweepParameters(parameters, orders + 1).harmonicLeadS].map(
+    (s) => s * sampleRateHz,
+  );
+  const before = Math.floor(earlyShare * leads[1]!);
+  const available = part.length - n - lag;
+  const wanted = options.responseS ?? longestResponseS;
+  const after = Math.max(
+    Math.min(available, Math.round(wanted * sampleRateHz)),
+    Math.round(0.02 * sampleRateHz),
+  );
+  const take = (start: number, length: number): Float64Array =>
+    Float64Array.from({ length }, (_, i) => response[(((start + i) % size) + size) % size]!);
+  const impulse = { samples: take(peak - before, before + after), sampleRateHz };
+  const orderImpulses: OrderImpulse[] = [];
+  for (let order = 1; order <= orders; order++) {
+    const early = Math.floor(earlyShare * (leads[order]! - leads[order - 1]!));
+    const late = order === 1 ? after : Math.floor((1 - earlyShare) * (leads[order - 1]! - leads[order - 2]!));
+    const start = Math.round(peak - leads[order - 1]!) - early;
+    orderImpulses.push({ order, samples: take(start, early + late), early });
+  }
+  const harmonics = harmonicDistortion(orderImpulses, parameters);
+  progress?.(1);
+  return {
+    impulse,
+    sweepStartS: (from + lag) / sampleRateHz,
+    harmonics,
+    warnings: warnings(clipping, available, options.responseS, sampleRateHz),
+  };
+}
+
+function warnings(
+  clipping: ReturnType<typeof findClipping>,
+  available: number,
+  responseS: number | undefined,
+  sampleRateHz: number,
+): Warning[] {
+  const found: Warning[] = [];
+  if (clipping)
+    found.push({
+      code: 'recording-clipped',
+      message:
+        `The recording is cut off at its peak (${clipping.count} flat tops at ${clipping.level.toFixed(3)} of full scale). ` +
+        'Record again with less input gain; response and distortion are wrong as they are.',
+    });
+  const wanted = responseS ?? 0.3;
+  if (available < wanted * sampleRateHz)
+    found.push({
+      code: 'recording-ends-early',
+      message:
+        `Only ${seconds(Math.max(0, available / sampleRateHz))} were recorded after the sweep; the end of the response ` +
+        'is missing. Let the recording run on until the room is silent.',
+    });
+  return found;
+}
+
+const seconds = (s: number): string => `${Number(s.toPrecision(3))} s`;
+
+function indexOfGreatest(values: Float64Array): number {
+  let best = 0;
+  for (let i = 1; i < values.length; i++) if (Math.abs(values[i]!) > Math.abs(values[best]!)) best = i;
+  return best;
+}

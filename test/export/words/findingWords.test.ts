@@ -1,0 +1,17 @@
+import { expect, test } from 'vitest';
+import { causeWords } from '../../../src/export/words/findingWords.js';
+
+const desk = { type: 'reflection', surface: 'desk', predictedHz: 1190 } as const;
+
+test('a prediction that lies near is told as it is, one that does not with how far off it is', () => {
+  expect(causeWords({ frequencyHz: 1150, cause: desk })).toBe(
+    'reflection from "desk" (predicted at 1.19 kHz)',
+  );
+  expect(causeWords({ frequencyHz: 965, cause: desk })).toBe(
+    'reflection from "desk" (predicted at 1.19 kHz, 23 % higher)',
+  );
+  expect(causeWords({ frequencyHz: 1400, cause: desk })).toBe(
+    'reflection from "desk" (predicted at 1.19 kHz, 15 % lower)',
+  );
+  expect(causeWords({ frequencyHz: 965, cause: { type: 'speaker' } })).toBe('the speaker itself');
+});
