@@ -1,24 +1,13 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { expect, test } from 'vitest';
 import { readDesignRequest } from '../../cli/readRequest.js';
 import { design } from '../../src/design.js';
 import { designJson } from '../../src/export/json/designJson.js';
 import type { Design } from '../../src/schema/design.js';
-import { launchChromium } from './chromium.js';
-import { addFiles, demoFile, handedOver, openApp, serveWeb, settled } from './webApp.js';
+import { servedApp } from './servedApp.js';
+import { addFiles, demoFile, handedOver, openApp, settled } from './webApp.js';
 
-let browser: Browser;
-let served: Awaited<ReturnType<typeof serveWeb>>;
-
-beforeAll(async () => {
-  browser = await launchChromium();
-  served = await serveWeb();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  served?.close();
-});
+const app = servedApp();
 
 const POSITIONS = ['position-1.txt', 'position-2.txt'].map(demoFile);
 const SETUP = demoFile('setup.json');
@@ -60,7 +49,7 @@ const saveDesign = (page: Page) =>
 const gainOf = (page: Page, letter: string) => page.getByLabel(`Gain of filter ${letter}`);
 
 test('by mouse: files in, findings, fit, a filter pulled, the rest refitted, and the design out, as the command line makes it', async () => {
-  const { page, strangers, complaints } = await openApp(browser, served.address, { plotting: true });
+  const { page, strangers, complaints } = await openApp(app.browser, app.address, { plotting: true });
   await addFiles(page, [...POSITIONS, SETUP]);
   await page.locator('.files li').nth(2).waitFor();
   await settled(page);
@@ -126,7 +115,7 @@ async function tabTo(page: Page, selector: string, most = 160): Promise<void> {
 }
 
 test('by keyboard alone: the same way from the files to the design, with limits as the command line knows them', async () => {
-  const { page, complaints } = await openApp(browser, served.address);
+  const { page, complaints } = await openApp(app.browser, app.address);
   // A browser opens a choice of files only within seconds of the key, so the page has to be free to take it.
   await settled(page);
   await tabTo(page, '.dropzone button');
@@ -185,7 +174,7 @@ test('by keyboard alone: the same way from the files to the design, with limits 
 });
 
 test('a verdict given by hand makes the fit follow, and goes with the project', async () => {
-  const { page } = await openApp(browser, served.address);
+  const { page } = await openApp(app.browser, app.address);
   const zones = () => page.locator('.zone-tab').count();
   const before = await zones();
   await page.locator('.finding.move .finding-head').first().click();
@@ -205,7 +194,7 @@ test('a verdict given by hand makes the fit follow, and goes with the project', 
 });
 
 test('the files that are handed over are those of the command line', async () => {
-  const { page } = await openApp(browser, served.address, { plotting: true });
+  const { page } = await openApp(app.browser, app.address, { plotting: true });
   await settled(page);
   const saved = async (name: string) => handedOver(page, () => page.getByRole('button', { name }).click());
   const made = JSON.parse(await saved('design.json')) as Design;
@@ -239,7 +228,7 @@ test('the files that are handed over are those of the command line', async () =>
 });
 
 test('the speaker moved on the plan shows what would be there, and an equalizer that is chosen bounds the filters', async () => {
-  const { page, complaints } = await openApp(browser, served.address);
+  const { page, complaints } = await openApp(app.browser, app.address);
   await settled(page);
   const handle = page.locator('.placement [role="slider"]').first();
   await handle.focus();

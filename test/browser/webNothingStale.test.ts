@@ -1,26 +1,15 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
 import { verificationText } from '../../src/export/text/verificationText.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
 import type { Design } from '../../src/schema/design.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
-import { launchChromium } from './chromium.js';
-import { accessibilityFaults, addFiles, handedOver, openApp, serveWeb, settled } from './webApp.js';
+import { servedApp } from './servedApp.js';
+import { accessibilityFaults, addFiles, handedOver, openApp, settled } from './webApp.js';
 
-let browser: Browser;
-let served: Awaited<ReturnType<typeof serveWeb>>;
-
-beforeAll(async () => {
-  browser = await launchChromium();
-  served = await serveWeb();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  served?.close();
-});
+const app = servedApp();
 
 interface Given {
   readonly name: string;
@@ -106,7 +95,7 @@ async function type(page: Page, label: string, text: string): Promise<void> {
 
 describe('a search that was stopped before it had found anything', () => {
   test('leaves nothing to hand over that belongs to what stood there before, and can be gone on with', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await settled(page);
     await stopAtOnce(page);
     await add(page, [measured('mine.txt')], 1);
@@ -120,7 +109,7 @@ describe('a search that was stopped before it had found anything', () => {
   });
 
   test('can be gone on with in an empty worksheet too', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await page.locator('.menu summary').click();
     await page.getByRole('button', { name: 'New, empty' }).click();
     await page.waitForFunction(() => document.querySelectorAll('.files li').length === 0);
@@ -135,7 +124,7 @@ describe('a search that was stopped before it had found anything', () => {
 });
 
 test('a reload in the midst of a search brings no earlier design back, nor one with held filters as the fit’s own', async () => {
-  const { page } = await openApp(browser, served.address);
+  const { page } = await openApp(app.browser, app.address);
   await add(page, [measured('one.txt')], 1);
   await type(page, 'Bands', '4');
   await settled(page);
@@ -167,7 +156,7 @@ test('a reload in the midst of a search brings no earlier design back, nor one w
 
 describe('what a file is', () => {
   test('is not changed to what it cannot be, and an undo brings back all that was read', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await add(page, [measured('one.txt'), measured('two.txt'), setup('setup.json', surface('wall', 30))], 3);
     const before = await filesShown(page);
     await page.locator('.files select').nth(1).selectOption('setup');
@@ -184,7 +173,7 @@ describe('what a file is', () => {
   });
 
   test('is told where one has to go for another, and where it was guessed from a name', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await add(page, [measured('one.txt'), setup('first.json', surface('wall', 30))], 2);
     await add(page, [measured('left-after.txt'), measured('right-after.txt')], 3);
     expect(await page.locator('.problems').textContent()).toMatch(
@@ -204,7 +193,7 @@ describe('what a file is', () => {
   });
 
   test('is said of each also where none was measured here', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await add(page, [measured('one.txt'), setup('setup.json', surface('wall', 30))], 2);
     await page.locator('.files select').first().selectOption('placement');
     await settled(page);
@@ -217,7 +206,7 @@ describe('what a file is', () => {
 });
 
 test('a sound file is read by the first channel that holds an impulse response, whatever it is called', async () => {
-  const { page } = await openApp(browser, served.address);
+  const { page } = await openApp(app.browser, app.address);
   const impulse = Float64Array.from({ length: 8192 }, (_, i) =>
     i === 100 ? 0.5 : 1e-5 * Math.sin(7 * i * i),
   );
@@ -234,7 +223,7 @@ test('a sound file is read by the first channel that holds an impulse response, 
 });
 
 test('a place to which the speaker was moved goes with the set-up that it belongs to', async () => {
-  const { page, complaints } = await openApp(browser, served.address);
+  const { page, complaints } = await openApp(app.browser, app.address);
   await settled(page);
   const move = async () => {
     await page.locator('.placement [role="slider"]').first().focus();
@@ -258,7 +247,7 @@ test('a place to which the speaker was moved goes with the set-up that it belong
 
 describe('measured again', () => {
   test('the filters stay as they were entered, and the microphone is calibrated as it was before', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     const errorDb = GRID_HZ.map((hz) => (hz > 1000 ? 3 * Math.log2(hz / 1000) : 0));
     const through = (name: string, filters?: Design['filters']) =>
       given(name, curveText(speakerDb(filters).map((db, i) => db + errorDb[i]!)));
@@ -279,7 +268,7 @@ describe('measured again', () => {
   });
 
   test('says what stands in the way of comparing', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await add(page, [measured('one.txt')], 1);
     const far = Array.from({ length: 20 }, (_, i) => `${30_000 + 100 * i} 80`).join('\n');
     await add(page, [given('after.txt', far)], 2);
@@ -302,7 +291,7 @@ describe('the numbers to type into an equalizer', () => {
   };
 
   test('are those that it has, and nothing is handed over for filters that it cannot hold', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await add(page, [measured('one.txt'), given('device.json', JSON.stringify(DEVICE))], 2);
     await type(page, 'Bands', '5');
     await settled(page);
@@ -335,7 +324,7 @@ describe('the numbers to type into an equalizer', () => {
 });
 
 test('a number that no filter can have is brought back with a word, and a rate is refused that a held filter is above', async () => {
-  const { page } = await openApp(browser, served.address);
+  const { page } = await openApp(app.browser, app.address);
   await add(page, [measured('one.txt')], 1);
   await type(page, 'Gain of filter A', '90');
   await page
@@ -357,7 +346,7 @@ test('a number that no filter can have is brought back with a word, and a rate i
 });
 
 test('what a hand makes of the filters stays on the chart, is what elsewhere is compared with, and can be read when off', async () => {
-  const { page } = await openApp(browser, served.address);
+  const { page } = await openApp(app.browser, app.address);
   await settled(page);
   await page.locator('.placement [role="slider"]').first().focus();
   await page.keyboard.press('Shift+ArrowDown');
@@ -389,7 +378,7 @@ test('what a hand makes of the filters stays on the chart, is what elsewhere is 
 });
 
 test('what to enter is explained of every type that has it', async () => {
-  const { page } = await openApp(browser, served.address);
+  const { page } = await openApp(app.browser, app.address);
   await settled(page);
   await page.getByLabel('They are for').selectOption('ten-band-bandwidth');
   await settled(page);
@@ -406,7 +395,7 @@ test('what to enter is explained of every type that has it', async () => {
 });
 
 test('what was refused in a field does not stand in the next worksheet', async () => {
-  const { page } = await openApp(browser, served.address);
+  const { page } = await openApp(app.browser, app.address);
   await settled(page);
   await type(page, 'Bands', 'plenty');
   await page.getByText(/found "plenty", expected a whole number/).waitFor();
@@ -423,7 +412,7 @@ test('what was refused in a field does not stand in the next worksheet', async (
 });
 
 test('at 390 pixels no number of a finding hides another, and the list of worksheets is all in sight', async () => {
-  const { page } = await openApp(browser, served.address, { viewport: { width: 390, height: 844 } });
+  const { page } = await openApp(app.browser, app.address, { viewport: { width: 390, height: 844 } });
   await settled(page);
   const overlaps = await page.locator('.finding-mark > :first-child').evaluateAll((marks) => {
     const boxes = marks.map((mark) => mark.getBoundingClientRect());
@@ -447,7 +436,7 @@ test('at 390 pixels no number of a finding hides another, and the list of worksh
 
 describe('the worksheets of this browser', () => {
   test('are told apart by their measurements, and go for good only when asked twice', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await add(page, [measured('kitchen.txt')], 1);
     await page.locator('.menu summary').click();
     await page.getByText('Kept in this browser.', { exact: true }).waitFor();
@@ -465,7 +454,7 @@ describe('the worksheets of this browser', () => {
   });
 
   test('keep the name under which another window made a copy of them, and what is kept there is seen here', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await add(page, [measured('hall.txt')], 1);
     const kept = async (of: Page) => {
       await of.locator('.menu summary').click();
@@ -476,7 +465,7 @@ describe('the worksheets of this browser', () => {
     };
     await kept(page);
     const other = await page.context().newPage();
-    await other.goto(served.address);
+    await other.goto(app.address);
     await settled(other);
     await type(other, 'Bands', '4');
     await settled(other);
@@ -495,7 +484,7 @@ describe('the worksheets of this browser', () => {
 });
 
 test('a mask takes more points, each between two others, and says of a number what was expected', async () => {
-  const { page } = await openApp(browser, served.address);
+  const { page } = await openApp(app.browser, app.address);
   await settled(page);
   await page.getByRole('button', { name: 'Hold it against a tolerance mask' }).click();
   await page.getByText('The mask', { exact: true }).click();

@@ -3,10 +3,10 @@ import { request } from 'node:http';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { Browser, Page } from 'playwright-core';
+import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { POLICY, WORKER_POLICY } from '../../cli/webServer.js';
-import { launchChromium } from './chromium.js';
+import { servedApp } from './servedApp.js';
 import {
   accessibilityFaults,
   addFiles,
@@ -14,24 +14,18 @@ import {
   handedOver,
   openApp,
   root,
-  serveWeb,
   settled,
   sticksOut,
 } from './webApp.js';
 
-let browser: Browser;
-let served: Awaited<ReturnType<typeof serveWeb>>;
+const app = servedApp();
 let folder: string;
 
 beforeAll(async () => {
-  browser = await launchChromium();
-  served = await serveWeb();
   folder = await mkdtemp(join(tmpdir(), 'worksheet-test-'));
 });
 
 afterAll(async () => {
-  await browser?.close();
-  served?.close();
   if (folder) await rm(folder, { recursive: true, force: true });
 });
 
@@ -57,7 +51,7 @@ const projectOf = (page: Page) =>
 
 describe('for everyone', () => {
   test.each(['light', 'dark'] as const)('axe finds no fault when the page is %s', async (colorScheme) => {
-    const { page } = await openApp(browser, served.address, {
+    const { page } = await openApp(app.browser, app.address, {
       colorScheme,
       plotting: colorScheme === 'light',
     });
@@ -75,7 +69,7 @@ describe('for everyone', () => {
   });
 
   test('at 390 pixels nothing sticks out sideways, and a filter can be changed', async () => {
-    const { page } = await openApp(browser, served.address, {
+    const { page } = await openApp(app.browser, app.address, {
       viewport: { width: 390, height: 844 },
       isMobile: true,
       hasTouch: true,
@@ -89,7 +83,7 @@ describe('for everyone', () => {
   });
 
   test('the switch goes before the system, and the numbers of the chart stand in a table', async () => {
-    const { page } = await openApp(browser, served.address, { colorScheme: 'light' });
+    const { page } = await openApp(app.browser, app.address, { colorScheme: 'light' });
     const ground = () => page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor);
     const light = await ground();
     await page.getByRole('button', { name: 'Dark' }).click();
@@ -121,7 +115,7 @@ describe('what comes from files', () => {
         surfaces: [{ name: hostile, speakerDistance: '29 cm', microphoneDistance: '129 cm' }],
       }),
     );
-    const { page, strangers, complaints } = await openApp(browser, served.address);
+    const { page, strangers, complaints } = await openApp(app.browser, app.address);
     await addFiles(page, [measurement, setup]);
     await page.waitForFunction(() => document.querySelectorAll('.files li').length === 2);
     await settled(page);
@@ -137,7 +131,7 @@ describe('what comes from files', () => {
   });
 
   test('is refused with a reason where it is broken, and the old state stays', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await typeGain(page, '-2.2');
     const before = await projectOf(page);
     const broken = { ...JSON.parse(before), options: { bands: 400 }, overrules: 'none' };
@@ -159,7 +153,7 @@ describe('what comes from files', () => {
 
 describe('nothing is lost', () => {
   test('of what is being typed while the sheet goes on working', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await page.getByLabel('Bands').fill('5');
     await page.getByLabel('Bands').press('Enter');
     const name = page.getByLabel('Name of this worksheet');
@@ -172,7 +166,7 @@ describe('nothing is lost', () => {
   });
 
   test('by a reload in the middle of a drag, nor by one just after a change', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await page.getByLabel('Most boost').fill('4 dB');
     await page.getByLabel('Most boost').press('Enter');
     // A fit that lands meanwhile takes the pennant from under the pointer.
@@ -202,7 +196,7 @@ describe('nothing is lost', () => {
   });
 
   test('when several worksheets are kept: each comes back as it was left', async () => {
-    const { page } = await openApp(browser, served.address);
+    const { page } = await openApp(app.browser, app.address);
     await page.getByLabel('Name of this worksheet').fill('First');
     await page.getByLabel('Name of this worksheet').press('Enter');
     await page.locator('.menu summary').click();
@@ -219,7 +213,7 @@ describe('nothing is lost', () => {
 
 test('the one file opens from disk, reads files, and asks for nothing anywhere', async () => {
   const path = `${root}dist/web/nullwise.html`;
-  const { page, strangers, complaints } = await openApp(browser, pathToFileURL(path).href, {
+  const { page, strangers, complaints } = await openApp(app.browser, pathToFileURL(path).href, {
     offline: true,
     plotting: true,
   });
@@ -239,7 +233,7 @@ test('the one file opens from disk, reads files, and asks for nothing anywhere',
 describe('the server', () => {
   const answered = (path: string, headers: Record<string, string> = {}, method = 'GET') =>
     new Promise<{ status: number; body: string; headers: Record<string, unknown> }>((resolve, reject) => {
-      const { port, host } = new URL(served.address);
+      const { port, host } = new URL(app.address);
       const asked = request(
         { host: '127.0.0.1', port, path, method, headers: { host, ...headers } },
         (response) => {
@@ -278,7 +272,7 @@ describe('the server', () => {
   });
 
   test('lets a worker compile to WebAssembly, and nothing else; the page not even that', async () => {
-    const { page, complaints } = await openApp(browser, served.address);
+    const { page, complaints } = await openApp(app.browser, app.address);
     await addFiles(page, [demoFile('position-1.txt')]);
     await settled(page);
     expect(complaints).toEqual([]);

@@ -1,27 +1,15 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { expect, test } from 'vitest';
 import { readDesignRequest } from '../../cli/readRequest.js';
 import demoOptions from '../../fixtures/demo/options.json' with { type: 'json' };
 import { design } from '../../src/design.js';
 import type { Design } from '../../src/schema/design.js';
-import { launchChromium } from './chromium.js';
-import { demoFile, handedOver, openApp, serveWeb, settled } from './webApp.js';
+import { servedApp } from './servedApp.js';
+import { demoFile, handedOver, openApp, settled } from './webApp.js';
 
-let browser: Browser;
-let served: Awaited<ReturnType<typeof serveWeb>>;
-
-beforeAll(async () => {
-  browser = await launchChromium();
-  served = await serveWeb();
-});
-
-afterAll(async () => {
-  await browser?.close();
-  served?.close();
-});
+const app = servedApp();
 
 test('what is left is taken apart, the error by bands follows the fit, and the worst position can be served', async () => {
-  const { page, complaints } = await openApp(browser, served.address);
+  const { page, complaints } = await openApp(app.browser, app.address);
   await page.locator('#more-bands svg').waitFor();
   const knee = await page.locator('#more-bands p').textContent();
   expect(knee).toMatch(/knee is at \d+ bands?, with/);
@@ -44,7 +32,7 @@ test('what is left is taken apart, the error by bands follows the fit, and the w
 });
 
 test('a brief search gives what the same effort gives on the command line', async () => {
-  const { page, complaints } = await openApp(browser, served.address);
+  const { page, complaints } = await openApp(app.browser, app.address);
   await settled(page);
   await page.locator('#effort').selectOption('quick');
   await settled(page);
