@@ -2,10 +2,7 @@ import { assignSlots } from '../device/profile/assignSlots.js';
 import { bandCount, fixedSlots } from '../device/profile/bandSlots.js';
 import type { DeviceProfile } from '../device/profile/deviceProfile.js';
 import { roundToDevice } from '../device/roundToDevice.js';
-import { bankMaximum } from '../filter/bankMaximum.js';
-import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
-import { inputGainDb } from '../filter/inputGainDb.js';
 import type { LevelAt } from '../fit/objective/excess.js';
 import type { FitProblem, FitResult } from '../fit/problem/fitProblem.js';
 import type { Design } from '../schema/design.js';
@@ -62,14 +59,8 @@ export function fitForDevice(
   const { sampleRateHz } = problem;
   if (held.length > 0) return besideThem(problem, fitted, device, bands, { held, stated });
   if (!device) {
-    return {
-      fit: fitted,
-      responseDb: (frequencyHz) => bankResponseDb(fitted.filters, sampleRateHz, frequencyHz),
-      maximum: (fromHz, toHz) => bankMaximum(fitted.filters, sampleRateHz, fromHz, toHz),
-      inputGainDb: inputGainDb(fitted.filters, sampleRateHz),
-      warnings: [],
-      fields: {},
-    };
+    const { filters: _, ...bank } = realBank(fitted.filters, sampleRateHz);
+    return { fit: fitted, ...bank };
   }
   const fit = roundToDevice(problem, fitted, device, Math.min(bands, bandCount(device)), { stated });
   const { filters, settings, deviationDb, warnings } = fit;

@@ -1,7 +1,6 @@
 import { filterTypeName } from '../../src/export/words/filterTypeName.js';
 import { typeset } from '../../src/export/words/typeset.js';
-import { formatFrequency } from '../../src/units/formatFrequency.js';
-import { decimals } from '../sheet/decimals.js';
+import { filterWords } from '../sheet/filterWords.js';
 import { editFilter, letterOf, lockFilter, removeFilter, switchFilter } from '../state/filterEdits.js';
 import { endOfGesture, filters } from '../state/session.js';
 import type { ProjectFilter } from '../store/project.js';
@@ -35,7 +34,7 @@ function FilterMark({
   each,
 }: Place & { readonly index: number; readonly each: ProjectFilter }) {
   const { filter, locked, on } = each;
-  const { frequencyHz, gainDb, q, type } = filter;
+  const { frequencyHz, gainDb, type } = filter;
   if (frequencyHz < now.fromHz || frequencyHz > now.toHz) return null;
   const chosen = selectedFilter.value === index;
   const letter = letterOf(index);
@@ -86,7 +85,7 @@ function FilterMark({
         aria-valuemin={10}
         aria-valuemax={24000}
         aria-valuenow={Math.round(frequencyHz)}
-        aria-valuetext={`${formatFrequency(frequencyHz)}, ${decimals(gainDb, 1, 2)} dB, Q ${decimals(q, 2, 3)}${locked ? ', held' : ''}${on ? '' : ', off'}`}
+        aria-valuetext={`${filterWords(filter)}${locked ? ', held' : ''}${on ? '' : ', off'}`}
         onPointerDown={pull}
         onFocus={() => {
           selectedFilter.value = index;
@@ -94,11 +93,7 @@ function FilterMark({
         onKeyDown={pressed}
         onKeyUp={endOfGesture}
       >
-        <title>
-          {typeset(
-            `${letter}: ${formatFrequency(frequencyHz)}, ${decimals(gainDb, 1, 2)} dB, Q ${decimals(q, 2, 3)}`,
-          )}
-        </title>
+        <title>{typeset(`${letter}: ${filterWords(filter)}`)}</title>
         <rect class="grip" x={x - 13} y={Math.min(y, y + up * 26)} width={26} height={26} />
         <polygon points={points.map((point) => point.join(',')).join(' ')} />
         <text x={x} y={y + up * 14.5 + 4} text-anchor="middle">

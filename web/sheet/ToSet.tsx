@@ -4,7 +4,6 @@ import { typeset } from '../../src/export/words/typeset.js';
 import type { FilterType } from '../../src/filter/filter.js';
 import type { EffortName } from '../../src/fit/effort.js';
 import type { Design } from '../../src/schema/design.js';
-import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { cursorHz, selectedFilter } from '../chart/chartState.js';
 import { nudge } from '../chart/FilterMarks.js';
 import {
@@ -22,6 +21,7 @@ import { bandsAllowed, endOfGesture, filters, project, shown, step } from '../st
 import type { ProjectFilter } from '../store/project.js';
 import { DeviceChoice } from './DeviceChoice.js';
 import { decimals } from './decimals.js';
+import { filterWords } from './filterWords.js';
 import { MoreBands } from './MoreBands.js';
 import { NumberCell } from './NumberCell.js';
 import { OptionInput } from './OptionInput.js';
@@ -164,11 +164,11 @@ function NearestValues({
   const sounding = list.flatMap(({ filter, on }, i) => (on ? [{ filter, letter: letterOf(i) }] : []));
   if (!design.device || sounding.length !== design.filters.length) return null;
   const others = sounding.flatMap(({ filter, letter }, i) => {
-    const { frequencyHz, gainDb, q } = design.filters[i]!;
-    const isSame = near(frequencyHz, filter.frequencyHz) && near(gainDb, filter.gainDb) && near(q, filter.q);
-    return isSame
-      ? []
-      : [`${letter} ${formatFrequency(frequencyHz)}, ${decimals(gainDb, 1, 2)} dB, Q ${decimals(q, 2, 3)}`];
+    const nearest = design.filters[i]!;
+    const isSame = (['frequencyHz', 'gainDb', 'q'] as const).every((name) =>
+      near(nearest[name], filter[name]),
+    );
+    return isSame ? [] : [`${letter} ${filterWords(nearest)}`];
   });
   if (others.length === 0) return null;
   return (

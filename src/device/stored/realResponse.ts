@@ -36,19 +36,7 @@ export function storedMaximum(
   fromHz = 0,
   toHz = sampleRateHz / 2,
 ): BankMaximum {
-  const exact = bankMaximum(filters, sampleRateHz, fromHz, toHz);
-  const frequencyHz = featureFrequencies(filters, sampleRateHz, fromHz, toHz);
-  const addedDb = deviationDb(frequencyHz);
-  if (addedDb.every((db) => db === 0)) return exact;
-  const exactDb = bankResponseDb(filters, sampleRateHz, frequencyHz);
-  const storedDb = exactDb.map((db, i) => db + addedDb[i]!);
-  const greatest = (levels: Float64Array) =>
-    levels.reduce((best, db, i) => (db > levels[best]! ? i : best), 0);
-  const [before, after] = [greatest(exactDb), greatest(storedDb)];
-  return {
-    maxDb: exact.maxDb + storedDb[after]! - exactDb[before]!,
-    atHz: after === before ? exact.atHz : frequencyHz[after]!,
-  };
+  return maxima(filters, deviationDb, sampleRateHz, fromHz, toHz).stored;
 }
 
 /** Bound of the greatest level of a bank as stored, 0 Hz to half the sample rate; no less than the exact bank's. */
@@ -57,8 +45,29 @@ export function storedMaximumDb(
   deviationDb: LevelAt,
   sampleRateHz: number,
 ): number {
-  return Math.max(
-    bankMaximum(filters, sampleRateHz).maxDb,
-    storedMaximum(filters, deviationDb, sampleRateHz).maxDb,
-  );
+  const { exact, stored } = maxima(filters, deviationDb, sampleRateHz, 0, sampleRateHz / 2);
+  return Math.max(exact.maxDb, stored.maxDb);
+}
+
+function maxima(
+  filters: readonly Filter[],
+  deviationDb: LevelAt,
+  sampleRateHz: number,
+  fromHz: number,
+  toHz: number,
+): { readonly exact: BankMaximum; readonly stored: BankMaximum } {
+  const exact = bankMaximum(filters, sampleRateHz, fromHz, toHz);
+  const frequencyHz = featureFrequencies(filters, sampleRateHz, fromHz, toHz);
+  const addedDb = deviationDb(frequencyHz);
+  if (addedDb.every((db) => db === 0)) return { exact, stored: exact };
+  const exactDb = bankResponseDb(filters, sampleRateHz, frequencyHz);
+  const storedDb = exactDb.map((db, i) => db + addedDb[i]!);
+  const greatest = (levels: Float64Array) =>
+    levels.reduce((best, db, i) => (db > levels[best]! ? i : best), 0);
+  const [before, after] = [greatest(exactDb), greatest(storedDb)];
+  const stored = {
+    maxDb: exact.maxDb + storedDb[after]! - exactDb[before]!,
+    atHz: after === before ? exact.atHz : frequencyHz[after]!,
+  };
+  return { exact, stored };
 }
