@@ -1,6 +1,7 @@
 import { useEffect } from 'preact/hooks';
 import { Board } from './chart/Board.js';
 import { DropLayer } from './intake/DropLayer.js';
+import { QuestionDialog } from './intake/QuestionDialog.js';
 import { Guard } from './sheet/Guard.js';
 import { HandOver } from './sheet/HandOver.js';
 import { Masthead } from './sheet/Masthead.js';
@@ -70,6 +71,7 @@ export function App() {
         </p>
       </footer>
       <DropLayer />
+      <QuestionDialog />
     </>
   );
 }

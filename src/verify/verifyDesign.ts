@@ -139,12 +139,17 @@ function againstAverage(request: VerifyRequest): Warning[] {
       : before === 1
         ? 'Give the one measured at that position alone, or the measurements without filters at the same places as well (--before).'
         : 'Give a measurement for each of those positions, or those without filters at the same places as well (--before).';
+  // As many at each place may well be repeats, which average to what one of them shows.
+  const repeated = after % before === 0;
+  const unless = repeated
+    ? `That is right where they are repeats at ${before === 1 ? 'that position' : 'each of those positions, as many at one as at the other'}; otherwise the two`
+    : 'The two';
   return [
     {
       code: 'compared-with-average',
       message:
         `${beforeFrom === 'design' ? 'The design was made from' : 'Measured without filters were'} ${held}, and ${measured} ` +
-        `with the filters on is held against ${before === 1 ? 'it' : 'their average'}. The two differ whatever the filters do, as if something had been moved. ${remedy}`,
+        `with the filters on is held against ${before === 1 ? 'it' : 'their average'}. ${unless} differ whatever the filters do, as if something had been moved. ${remedy}`,
     },
   ];
 }

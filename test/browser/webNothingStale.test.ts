@@ -1,62 +1,11 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
-import { verificationText } from '../../src/export/text/verificationText.js';
-import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
-import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
-import type { Design } from '../../src/schema/design.js';
-import { verifyDesign } from '../../src/verify/verifyDesign.js';
+import { add, given, measured, saveButton, saved, setup, surface, type } from './inventedSpeaker.js';
 import { servedApp } from './servedApp.js';
 import { accessibilityFaults, addFiles, handedOver, openApp, settled } from './webApp.js';
 
 const app = servedApp();
-
-interface Given {
-  readonly name: string;
-  readonly mimeType: string;
-  readonly buffer: Buffer;
-}
-
-const given = (name: string, content: string): Given => ({
-  name,
-  mimeType: 'text/plain',
-  buffer: Buffer.from(content),
-});
-
-const GRID_HZ = Float64Array.from({ length: 200 }, (_, i) => 20 * 1000 ** (i / 199));
-
-/** An invented speaker: a box's fall, a peak and a broad dip. */
-const SPEAKER = [
-  { type: 'peaking', frequencyHz: 420, gainDb: 5, q: 3 },
-  { type: 'peaking', frequencyHz: 1500, gainDb: -4, q: 1.5 },
-  { type: 'peaking', frequencyHz: 3100, gainDb: 4, q: 2 },
-] as const;
-
-const speakerDb = (filters: Design['filters'] = []) =>
-  bankResponseDb([...SPEAKER, ...filters], 48000, GRID_HZ).map(
-    (db, i) => 84 + db - 10 * Math.log10(1 + (60 / GRID_HZ[i]!) ** 4),
-  );
-
-const curveText = (levelDb: ArrayLike<number>) =>
-  `# simulated\n${Array.from(GRID_HZ, (hz, i) => `${hz.toFixed(3)} ${levelDb[i]!.toFixed(3)}`).join('\n')}\n`;
-
-const measured = (name: string, filters?: Design['filters']) => given(name, curveText(speakerDb(filters)));
-
-const surface = (name: string, cm: number) => ({
-  name,
-  speakerDistance: `${cm} cm`,
-  microphoneDistance: `${cm + 100} cm`,
-});
-
-const setup = (name: string, ...surfaces: object[]) =>
-  given(name, JSON.stringify({ microphoneDistance: '1 m', surfaces }));
-
-/** Adds files and waits for what comes of them. */
-async function add(page: Page, files: readonly Given[], expected: number): Promise<void> {
-  await addFiles(page, [...files]);
-  await page.waitForFunction((n) => document.querySelectorAll('.files li').length === n, expected);
-  await settled(page);
-}
 
 /** Presses Stop as soon as it is there. */
 const stopAtOnce = (page: Page) =>
@@ -82,16 +31,6 @@ const filesShown = (page: Page) =>
         ].join(' | '),
       ),
     );
-
-const saveButton = (page: Page) => page.getByRole('button', { name: 'design.json' });
-
-const saved = async (page: Page) =>
-  JSON.parse(await handedOver(page, () => saveButton(page).click())) as Design;
-
-async function type(page: Page, label: string, text: string): Promise<void> {
-  await page.getByLabel(label, { exact: true }).fill(text);
-  await page.getByLabel(label, { exact: true }).press('Enter');
-}
 
 describe('a search that was stopped before it had found anything', () => {
   test('leaves nothing to hand over that belongs to what stood there before, and can be gone on with', async () => {
@@ -175,9 +114,14 @@ describe('what a file is', () => {
   test('is told where one has to go for another, and where it was guessed from a name', async () => {
     const { page } = await openApp(app.browser, app.address);
     await add(page, [measured('one.txt'), setup('first.json', surface('wall', 30))], 2);
-    await add(page, [measured('left-after.txt'), measured('right-after.txt')], 3);
+    const calibrations = ['left-calibration.txt', 'right-calibration.txt'];
+    await add(
+      page,
+      calibrations.map((name) => measured(name)),
+      3,
+    );
     expect(await page.locator('.problems').textContent()).toMatch(
-      /left-after\.txt: found a second “Measured with the filters in” beside right-after\.txt, expected one/,
+      /left-calibration\.txt: found a second “Microphone calibration” beside right-calibration\.txt, expected one/,
     );
     await add(page, [setup('second.json', surface('wall', 40)), measured('target.txt')], 3);
     const notice = (await page.locator('.notice').textContent())!;
@@ -243,40 +187,6 @@ test('a place to which the speaker was moved goes with the set-up that it belong
   await page.waitForSelector('.placement-what-if');
   expect(complaints).toEqual([]);
   await page.context().close();
-});
-
-describe('measured again', () => {
-  test('the filters stay as they were entered, and the microphone is calibrated as it was before', async () => {
-    const { page } = await openApp(app.browser, app.address);
-    const errorDb = GRID_HZ.map((hz) => (hz > 1000 ? 3 * Math.log2(hz / 1000) : 0));
-    const through = (name: string, filters?: Design['filters']) =>
-      given(name, curveText(speakerDb(filters).map((db, i) => db + errorDb[i]!)));
-    await add(page, [through('one.txt'), given('calibration.txt', curveText(errorDb))], 2);
-    await type(page, 'Gain of filter A', '-1.25');
-    await settled(page);
-    const entered = await saved(page);
-    const after = through('after.txt', entered.filters);
-    await add(page, [after], 3);
-    await page.locator('.verified').waitFor();
-    expect((await saved(page)).filters).toEqual(entered.filters);
-    const words = (await page.locator('.verified').textContent())!;
-    expect(words).toMatch(/^[^\n]*\nAs promised/);
-    // Without the calibration it would not be.
-    const { curve } = readMeasurement(after.buffer, 'after.txt');
-    expect(verificationText(verifyDesign({ design: entered, after: curve }))).not.toContain('As promised');
-    await page.context().close();
-  });
-
-  test('says what stands in the way of comparing', async () => {
-    const { page } = await openApp(app.browser, app.address);
-    await add(page, [measured('one.txt')], 1);
-    const far = Array.from({ length: 20 }, (_, i) => `${30_000 + 100 * i} 80`).join('\n');
-    await add(page, [given('after.txt', far)], 2);
-    await page.locator('.verified').waitFor();
-    expect(await page.locator('.verified').textContent()).toMatch(/^after\.txt: .*expected/s);
-    expect(await page.locator('#conclusion').textContent()).toMatch(/RMS between/);
-    await page.context().close();
-  });
 });
 
 describe('the numbers to type into an equalizer', () => {

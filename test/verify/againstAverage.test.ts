@@ -31,6 +31,9 @@ test('as many measurements as the design had positions need no word, fewer do, a
   );
   const tooMany = verifyDesign({ design: designOf(), after, averaged: { after: 3 } });
   expect(tooMany.warnings[0]?.message).toMatch(/made from one position, and the average of 3 measurements/);
+  expect(tooMany.warnings[0]?.message).toContain('right where they are repeats at that position; otherwise');
+  const odd = verifyDesign({ design: several, after, averaged: { after: 3 } });
+  expect(odd.warnings[0]?.message).not.toContain('repeats');
   const uneven = verifyDesign({ design: several, after, before, averaged: { after: 2, before: 1 } });
   expect(uneven.warnings[0]?.message).toContain('on and off at the same places');
   expect(uneven.compared).toEqual({ after: 2, before: 1, beforeFrom: 'measurement' });

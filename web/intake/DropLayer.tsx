@@ -1,10 +1,19 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
+import type { FileRole } from '../store/project.js';
+import { roleWords } from './roles.js';
 import { takeFiles } from './takeFiles.js';
+
+/** What measurements are that are let go on a part of the page which says so. */
+const roleAt = ({ target }: DragEvent) =>
+  (target instanceof Element ? target : undefined)?.closest<HTMLElement>('[data-takes]')?.dataset.takes as
+    | FileRole
+    | undefined;
 
 /** Files may be let go anywhere on the page. */
 export function DropLayer() {
   const over = useSignal(false);
+  const role = useSignal<FileRole | undefined>(undefined);
   useEffect(() => {
     let depth = 0;
     const hasFiles = (event: DragEvent) => event.dataTransfer?.types.includes('Files') ?? false;
@@ -18,14 +27,16 @@ export function DropLayer() {
       if (depth === 0) over.value = false;
     };
     const above = (event: DragEvent) => {
-      if (hasFiles(event)) event.preventDefault();
+      if (!hasFiles(event)) return;
+      event.preventDefault();
+      role.value = roleAt(event);
     };
     const drop = (event: DragEvent) => {
       depth = 0;
       over.value = false;
       if (!hasFiles(event)) return;
       event.preventDefault();
-      void takeFiles([...(event.dataTransfer?.files ?? [])]);
+      void takeFiles([...(event.dataTransfer?.files ?? [])], roleAt(event));
     };
     document.addEventListener('dragenter', enter);
     document.addEventListener('dragleave', leave);
@@ -40,7 +51,7 @@ export function DropLayer() {
   }, []);
   return over.value ? (
     <div class="drop-layer" aria-hidden="true">
-      <p>Let go to add the files</p>
+      <p>Let go to add the files{role.value && ` as “${roleWords(role.value)}”`}</p>
     </div>
   ) : null;
 }

@@ -3,6 +3,10 @@ import type { FileRole } from '../store/project.js';
 /** What a file turns out to be: a file of the project with a role, or something that goes elsewhere. */
 export type Guess = FileRole | 'project' | 'target' | 'design';
 
+/** "after", "with EQ", "filters on", "equalized" and the like, but not "afternoon", "uncorrected" or "without EQ". */
+const WITH_FILTERS =
+  /after(?!noon)|verif|(?<!un|not[ _-]?)(corrected|equali[sz]ed)|with[ _-]?(the[ _-]?)?(eq|filters?)(?![a-z])|(?<![a-z])(eq|filters?)[ _-]?(on|in)(?![a-z])/i;
+
 /** What a file most likely is, by what is in it and what it is called. The user can say otherwise. */
 export function guessRole(name: string, content: string | undefined): Guess {
   const json = content === undefined ? undefined : parsed(content);
@@ -19,7 +23,7 @@ export function guessRole(name: string, content: string | undefined): Guess {
   if (!isSound && /target|house.?curve/i.test(name)) return 'target';
   if (!isSound && /calib|(^|[^a-z])cal([^a-z]|$)|(^|[^a-z])mic(rophone)?([^a-z]|$)/i.test(name))
     return 'calibration';
-  if (/after|verif|corrected/i.test(name)) return 'after';
+  if (WITH_FILTERS.test(name)) return 'after';
   if (/moved|placement|farther|further|elsewhere/i.test(name)) return 'placement';
   return 'position';
 }

@@ -3,6 +3,7 @@ import type { FileRole } from '../store/project.js';
 /** What a file can be, as the sheet says it. */
 export const ROLES: readonly (readonly [FileRole, string])[] = [
   ['position', 'Measured here'],
+  ['repeat', 'The first once more'],
   ['placement', 'Same speaker, other place'],
   ['calibration', 'Microphone calibration'],
   ['setup', 'Where things stood'],
@@ -11,6 +12,6 @@ export const ROLES: readonly (readonly [FileRole, string])[] = [
 ];
 
 /** Roles of which a project has one at most. */
-export const SINGLE: readonly FileRole[] = ['calibration', 'setup', 'device', 'after'];
+export const SINGLE: readonly FileRole[] = ['calibration', 'setup', 'device'];
 
 export const roleWords = (role: FileRole) => ROLES.find(([each]) => each === role)![1];

@@ -10,14 +10,29 @@ import { parseProject } from '../store/project.js';
 import { projectFile } from '../store/projectFile.js';
 import { drawnTarget } from '../store/projectOptionsSchema.js';
 import { checkFile } from '../work/readJob.js';
+import { askRoles, askWhetherBeside } from './askRoles.js';
 import { firstReadable } from './firstReadable.js';
 import { guessRole } from './guessRole.js';
 import { roleWords, SINGLE } from './roles.js';
 
 const MAX_BYTES = 24 * 2 ** 20;
 
-/** Takes files that were dropped or chosen, each as what it most likely is. */
-export async function takeFiles(list: readonly File[]): Promise<void> {
+/** What was given before is taken first, as one after the other may be asked about. */
+let taking: Promise<void> = Promise.resolve();
+
+/**
+ * Takes files that were dropped or chosen, each as what it most likely is; where that is a guess that may do harm, the
+ * user is asked.
+ *
+ * @param measuredAs what measurements among them are, where the user has said so
+ */
+export function takeFiles(list: readonly File[], measuredAs?: FileRole): Promise<void> {
+  const taken = taking.then(() => takeNow(list, measuredAs));
+  taking = taken.catch(() => undefined);
+  return taken;
+}
+
+async function takeNow(list: readonly File[], measuredAs?: FileRole): Promise<void> {
   const notTaken: string[] = [];
   const fresh: ProjectFile[] = [];
   const said: string[] = [];
@@ -32,7 +47,8 @@ export async function takeFiles(list: readonly File[]): Promise<void> {
       const bytes = new Uint8Array(await file.arrayBuffer());
       const kept = projectFile(file.name, 'position', bytes);
       const text = kept.encoding === 'text' ? kept.content : undefined;
-      const role = guessRole(file.name, text);
+      const isSaid = measuredAs !== undefined && !isJson(file.name, text);
+      const role = isSaid ? measuredAs : guessRole(file.name, text);
       if (role === 'project') {
         // Read whole before anything is given up.
         const opened = parseProject(text ?? '', file.name);
@@ -77,21 +93,28 @@ export async function takeFiles(list: readonly File[]): Promise<void> {
       );
     }
   }
-  const last = new Map(fresh.map((file) => [file.role, file]));
+  const isAnew = startsAnew(fresh, project.peek());
+  const known = isAnew ? fresh : await askRoles(fresh, project.peek().files);
+  const areBeside = isAnew || (await askWhetherBeside(known, project.peek().files));
+  const wanted = areBeside === undefined ? known.filter(({ role }) => role !== 'after') : known;
+  const last = new Map(wanted.map((file) => [file.role, file]));
   const isTaken = (file: ProjectFile) => !SINGLE.includes(file.role) || last.get(file.role) === file;
-  const taken = fresh.filter(isTaken);
+  const taken = wanted.filter(isTaken);
   notTaken.push(
-    ...fresh
+    ...wanted
       .filter((file) => !isTaken(file))
       .map(({ name, role }) => secondOfKind(name, role, last.get(role)!.name)),
   );
   // What stood there of the demo is not missed.
   const before = startsAnew(taken, project.peek()) ? [] : project.peek().files;
-  if (taken.length > 0 || target) addFiles(taken, target);
+  if (taken.length > 0 || target) addFiles(taken, target, areBeside === false);
   said.push(...madeWay(before, taken));
   if (said.length > 0) notice.value = said.join(' ');
   refused.value = notTaken;
 }
+
+/** What is written in JSON is known by what is in it, whatever else the user may say. */
+const isJson = (name: string, text: string | undefined) => /^\s*\{/.test(text ?? '') || /\.json$/i.test(name);
 
 function targetTaken(name: string, byContent: boolean): string {
   const doubt = byContent ? '' : ' by its name; if it is a measurement, undo and call it otherwise';
@@ -125,7 +148,11 @@ function startsAnew(fresh: readonly ProjectFile[], { files }: Project): boolean 
   );
 }
 
-function addFiles(fresh: readonly ProjectFile[], target: Project['options']['target']): void {
+function addFiles(
+  fresh: readonly ProjectFile[],
+  target: Project['options']['target'],
+  inPlaceOfAfter: boolean,
+): void {
   const names = fresh.map(({ name }) => name).join(', ') || 'a target';
   change(
     `add ${names}`,
@@ -134,7 +161,9 @@ function addFiles(fresh: readonly ProjectFile[], target: Project['options']['tar
         ? { schemaVersion: 1, name: UNTITLED, files: [], options: {}, overrules: [] }
         : value;
       const singles = fresh.map(({ role }) => role).filter((role) => SINGLE.includes(role));
-      const before = base.files.filter(({ role }) => !singles.includes(role));
+      const before = base.files.filter(
+        ({ role }) => !singles.includes(role) && !(inPlaceOfAfter && role === 'after'),
+      );
       return {
         ...base,
         files: [...before, ...fresh],

@@ -1,37 +1,44 @@
 import { useSignalEffect } from '@preact/signals';
 import { cleanText } from '../../src/export/words/cleanText.js';
+import { joinWords } from '../../src/export/words/joinWords.js';
 import { askBesides, isBehind, project, shown, step, verified } from '../state/session.js';
+import { FileButton } from './FileButton.js';
 
-/** A measurement taken with the filters in, held against what was promised. */
+const afterFiles = () => project.value.files.filter(({ role }) => role === 'after');
+
+/** Measurements taken with the filters in, held against what was promised. */
 export function MeasuredAgain() {
-  const after = project.value.files.find(({ role }) => role === 'after');
+  const names = joinWords(afterFiles().map(({ name }) => cleanText(name)));
   useSignalEffect(() => {
-    const file = project.value.files.find(({ role }) => role === 'after');
+    const after = afterFiles();
     const design = shown.value;
     verified.value = undefined;
     const calibration = project.value.files.find(({ role }) => role === 'calibration');
-    if (file && design && step.value === undefined && !isBehind.value)
-      askBesides({ kind: 'verify', design, after: file, calibration });
+    if (after.length > 0 && design && step.value === undefined && !isBehind.value)
+      askBesides({ kind: 'verify', design, after, calibration });
   });
   return (
-    <>
+    <div data-takes="after">
       <h3>Measured again</h3>
-      {after === undefined ? (
+      {names === '' ? (
         <p class="soft">
-          Once the filters are set, measure again at the same place and drop the file here as “Measured with
-          the filters in”: it is held against what was promised.
+          Once the filters are set, measure again at the same places, with the filters in, and add the files
+          here, or drop them on this part: they are held against what was promised. Several are averaged, be
+          they repeats or positions.
         </p>
       ) : verified.value ? (
-        <pre class={`verified ${verified.value.asPromised ? '' : 'warned'}`}>
-          {verified.value.words.split('\n').map(cleanText).join('\n')}
-        </pre>
+        <>
+          <p class="soft">Held against what was promised: {names}.</p>
+          <pre class={`verified ${verified.value.asPromised ? '' : 'warned'}`}>
+            {verified.value.words.split('\n').map(cleanText).join('\n')}
+          </pre>
+        </>
       ) : isBehind.value ? (
-        <p>
-          What is shown is from before the last change, so {cleanText(after.name)} is not held against it.
-        </p>
+        <p>What is shown is from before the last change, so {names} is not held against it.</p>
       ) : (
-        <p role="status">Comparing {cleanText(after.name)} …</p>
+        <p role="status">Comparing {names} …</p>
       )}
-    </>
+      <FileButton words="Add what was measured with the filters in" measuredAs="after" />
+    </div>
   );
 }

@@ -1,7 +1,5 @@
 import { useSignal } from '@preact/signals';
-import { useRef } from 'preact/hooks';
 import { cleanText } from '../../src/export/words/cleanText.js';
-import { takeFiles } from '../intake/takeFiles.js';
 import {
   forget,
   keptId,
@@ -16,6 +14,7 @@ import { project, UNTITLED } from '../state/session.js';
 import type { ProjectHead } from '../store/projectRecords.js';
 import { projectText } from '../store/projectText.js';
 import { download } from './download.js';
+import { FileButton } from './FileButton.js';
 import { fileStem } from './fileStem.js';
 
 function savedWords(): string {
@@ -28,7 +27,6 @@ function savedWords(): string {
 
 /** Worksheets kept in this browser and as files. */
 export function ProjectMenu() {
-  const chooser = useRef<HTMLInputElement>(null);
   return (
     <details
       class="menu"
@@ -52,20 +50,11 @@ export function ProjectMenu() {
         >
           Save as a file
         </button>
-        <button type="button" onClick={() => chooser.current?.click()}>
-          Open a file
-        </button>
-        <input
-          ref={chooser}
-          type="file"
+        <FileButton
+          words="Open a file"
+          label="Worksheet file"
           accept=".json,application/json"
-          class="unseen"
-          tabIndex={-1}
-          aria-label="Worksheet file"
-          onChange={({ currentTarget }) => {
-            void takeFiles([...(currentTarget.files ?? [])]);
-            currentTarget.value = '';
-          }}
+          multiple={false}
         />
         <button type="button" onClick={() => void openEmpty()}>
           New, empty

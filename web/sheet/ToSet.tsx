@@ -125,7 +125,9 @@ export function ToSet() {
           <OptionInput
             field="repeatability"
             hint="dB RMS from one measurement to the next; no band is spent on less"
-            otherwise="not given"
+            otherwise={
+              project.value.files.some(({ role }) => role === 'repeat') ? 'from the repeats' : 'not given'
+            }
           />
           <OptionInput field="seed" hint="another one searches along other ways" />
           <div class="field">

@@ -1,18 +1,17 @@
-import { useRef } from 'preact/hooks';
 import { cleanText } from '../../src/export/words/cleanText.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import { ROLES } from '../intake/roles.js';
-import { removeFile, setRole, takeFiles } from '../intake/takeFiles.js';
+import { removeFile, setRole } from '../intake/takeFiles.js';
 import { project, readingOf, shown } from '../state/session.js';
 import type { FileRole, ProjectFile } from '../store/project.js';
 import { CurveNumbers } from './CurveNumbers.js';
+import { FileButton } from './FileButton.js';
 import { OptionInput } from './OptionInput.js';
 import { isImpulseResponse, ReadAs } from './ReadAs.js';
 import { Step } from './Step.js';
 
 /** What was measured: files, what each is taken for, and the range that counts. */
 export function WasMeasured() {
-  const chooser = useRef<HTMLInputElement>(null);
   const { files } = project.value;
   const design = shown.value;
   return (
@@ -22,25 +21,11 @@ export function WasMeasured() {
       lead={design?.rangeExplanation && typeset(cleanText(design.rangeExplanation))}
     >
       <div class="dropzone">
-        <button type="button" class="strong" onClick={() => chooser.current?.click()}>
-          Add your own files
-        </button>
+        <FileButton class="strong" words="Add your own files" label="Files to add" />
         <p class="soft">
           or drop them anywhere on this page: measurements as text or as impulse responses (WAV), a microphone
           calibration, a set-up, an equalizer, a worksheet.
         </p>
-        <input
-          ref={chooser}
-          type="file"
-          multiple
-          class="unseen"
-          tabIndex={-1}
-          aria-label="Files to add"
-          onChange={({ currentTarget }) => {
-            void takeFiles([...(currentTarget.files ?? [])]);
-            currentTarget.value = '';
-          }}
-        />
       </div>
       {files.length > 0 && (
         <ul class="files">

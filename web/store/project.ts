@@ -12,8 +12,11 @@ import { projectFileSchema } from './projectFileSchema.js';
 import type { ProjectOptions } from './projectOptions.js';
 import { projectOptionsSchema } from './projectOptionsSchema.js';
 
-/** What a file is to the project; `after` is a measurement taken with the filters in. */
-export type FileRole = 'position' | 'placement' | 'calibration' | 'setup' | 'device' | 'after';
+/**
+ * What a file is to the project; `repeat` is the first position measured again, `after` a measurement taken with the
+ * filters in.
+ */
+export type FileRole = 'position' | 'repeat' | 'placement' | 'calibration' | 'setup' | 'device' | 'after';
 
 /** A file that the user gave, kept as it was. */
 export interface ProjectFile {

@@ -9,7 +9,7 @@ import { oneOf } from './oneOf.js';
 export const MAX_FILE_LENGTH = 32 * 2 ** 20;
 export const MAX_FILE_NAME = 255;
 
-const roles = ['position', 'placement', 'calibration', 'setup', 'device', 'after'] as const;
+const roles = ['position', 'repeat', 'placement', 'calibration', 'setup', 'device', 'after'] as const;
 const encodings = ['text', 'base64'] as const;
 
 const name = z

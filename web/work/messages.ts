@@ -28,12 +28,12 @@ export type Question =
       readonly setup: Setup;
       readonly levelDb: Float64Array;
     }
-  /** Hold a measurement taken with the filters in against what the design promises. */
+  /** Hold measurements taken with the filters in, averaged, against what the design promises. */
   | {
       readonly kind: 'verify';
       readonly id: number;
       readonly design: Design;
-      readonly after: ProjectFile;
+      readonly after: readonly ProjectFile[];
       readonly calibration: ProjectFile | undefined;
     };
 

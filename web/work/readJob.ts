@@ -35,8 +35,6 @@ export interface ReadJob {
   /** Absent where something stands in the way; `problems` says what. */
   readonly request?: DesignRequest;
   readonly problems: readonly string[];
-  /** A measurement taken with the filters in. */
-  readonly after?: Measurement;
 }
 
 /** Files that were read before; a file of a project is never changed, only replaced. */
@@ -54,14 +52,13 @@ export function readJob(job: Job): ReadJob {
     );
   const measurements = of('measurement', 'position').map(({ measurement }) => measurement);
   const moved = of('measurement', 'placement').map(({ measurement }) => measurement);
+  const repeats = of('measurement', 'repeat').map(({ measurement }) => measurement);
   const calibration = of('calibration', 'calibration')[0]?.curve;
   const setup = of('setup', 'setup')[0]?.setup;
   const device = of('device', 'device')[0]?.device;
-  const after = of('measurement', 'after')[0]?.measurement;
   const problems = read.flatMap(([, each]) => (each instanceof InputError ? [each.message] : []));
   const files = read.map(([, each]) => readingOf(each));
-  const rest = { files, ...(after && { after }) };
-  if (problems.length > 0 || measurements.length === 0) return { ...rest, problems };
+  if (problems.length > 0 || measurements.length === 0) return { files, problems };
   try {
     const { target, aim, effort, ...written } = job.options;
     const request = designRequestOf({
@@ -69,6 +66,7 @@ export function readJob(job: Job): ReadJob {
         title: job.title ?? titleOf(measurements),
         measurements,
         ...(moved.length > 0 && { moved }),
+        ...(repeats.length > 0 && { repeats }),
         ...(calibration && { calibration }),
         ...(setup && { setup }),
       },
@@ -79,7 +77,7 @@ export function readJob(job: Job): ReadJob {
     });
     const { overrules, held } = job;
     return {
-      ...rest,
+      files,
       problems,
       request: {
         ...request,
@@ -89,7 +87,7 @@ export function readJob(job: Job): ReadJob {
     };
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    return { ...rest, problems: [error.message] };
+    return { files, problems: [error.message] };
   }
 }
 
@@ -129,6 +127,7 @@ function readFile(file: ProjectFile): Read {
   const { name, role } = file;
   switch (role) {
     case 'position':
+    case 'repeat':
     case 'placement':
     case 'after':
       return { kind: 'measurement', measurement: measurementOf(file) };

@@ -4,6 +4,7 @@ import { verificationText } from '../../src/export/text/verificationText.js';
 import { EFFORTS } from '../../src/fit/effort.js';
 import { InputError } from '../../src/inputError.js';
 import { inFile } from '../../src/measurement/inFile.js';
+import { averageMeasurements } from '../../src/pipeline/averageMeasurements.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from '../../src/pipeline/diagnoseMeasurements.js';
 import { solveRequest } from '../../src/pipeline/solveRequest.js';
@@ -73,14 +74,16 @@ function elsewhere({ basis, setup, levelDb }: Question & { readonly kind: 'elsew
   );
 }
 
-function verified({ design: promised, after: file, calibration }: Question & { readonly kind: 'verify' }) {
-  const after = readCalibrated(file, calibration);
-  const verification = inFile(file.name, () =>
+function verified({ design: promised, after: files, calibration }: Question & { readonly kind: 'verify' }) {
+  const after = averageMeasurements(files.map((file) => readCalibrated(file, calibration)));
+  const names = files.map(({ name }) => name).join(', ');
+  const verification = inFile(names, () =>
     verifyDesign({
       design: promised,
       after: after.curve,
+      averaged: { after: files.length },
       warnings: after.warnings,
-      fileNames: { after: file.name },
+      fileNames: { after: names },
     }),
   );
   return { words: verificationText(verification), asPromised: verification.asPromised };

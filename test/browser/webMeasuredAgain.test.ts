@@ -1,0 +1,143 @@
+import type { Page } from 'playwright-core';
+import { describe, expect, test } from 'vitest';
+import { verificationText } from '../../src/export/text/verificationText.js';
+import { readMeasurement } from '../../src/measurement/readMeasurement.js';
+import type { Design } from '../../src/schema/design.js';
+import { verifyDesign } from '../../src/verify/verifyDesign.js';
+import { add, curveText, GRID_HZ, given, measured, saved, speakerDb, type } from './inventedSpeaker.js';
+import { servedApp } from './servedApp.js';
+import { accessibilityFaults, addFiles, openApp, settled } from './webApp.js';
+
+const app = servedApp();
+
+const roles = (page: Page) =>
+  page.locator('.files select').evaluateAll((all) => (all as HTMLSelectElement[]).map(({ value }) => value));
+
+describe('measured again', () => {
+  test('the filters stay as they were entered, and the microphone is calibrated as it was before', async () => {
+    const { page } = await openApp(app.browser, app.address);
+    const errorDb = GRID_HZ.map((hz) => (hz > 1000 ? 3 * Math.log2(hz / 1000) : 0));
+    const through = (name: string, filters?: Design['filters']) =>
+      given(name, curveText(speakerDb(filters).map((db, i) => db + errorDb[i]!)));
+    await add(page, [through('one.txt'), given('calibration.txt', curveText(errorDb))], 2);
+    await type(page, 'Gain of filter A', '-1.25');
+    await settled(page);
+    const entered = await saved(page);
+    const after = through('after.txt', entered.filters);
+    await add(page, [after], 3);
+    await page.locator('.verified').waitFor();
+    expect((await saved(page)).filters).toEqual(entered.filters);
+    const words = (await page.locator('.verified').textContent())!;
+    expect(words).toMatch(/^[^\n]*\nAs promised/);
+    // Without the calibration it would not be.
+    const { curve } = readMeasurement(after.buffer, 'after.txt');
+    expect(verificationText(verifyDesign({ design: entered, after: curve }))).not.toContain('As promised');
+    await page.context().close();
+  });
+
+  test('says what stands in the way of comparing', async () => {
+    const { page } = await openApp(app.browser, app.address);
+    await add(page, [measured('one.txt')], 1);
+    const far = Array.from({ length: 20 }, (_, i) => `${30_000 + 100 * i} 80`).join('\n');
+    await add(page, [given('after.txt', far)], 2);
+    await page.locator('.verified').waitFor();
+    expect(await page.locator('.verified').textContent()).toMatch(/^after\.txt: .*expected/s);
+    expect(await page.locator('#conclusion').textContent()).toMatch(/RMS between/);
+    await page.context().close();
+  });
+});
+
+/** Noise of a measurement, another one for each seed. */
+const noisy = (name: string, filters: Design['filters'], seed: number) =>
+  given(
+    name,
+    curveText(speakerDb(filters).map((db, i) => db + 0.5 * Math.sin(7.3 * seed + i * (1.9 + seed / 7)))),
+  );
+
+const words = async (page: Page) => {
+  await page.locator('.verified').waitFor();
+  return (await page.locator('.verified').textContent())!.replace(/\s+/g, ' ');
+};
+
+describe('a measurement whose name does not say what it is', () => {
+  test('is asked about where others are there, and what has the filters in leaves them as they are', async () => {
+    const { page, complaints } = await openApp(app.browser, app.address);
+    // One's own first measurements take the place of the demo without a question.
+    await add(page, [measured('one.txt')], 1);
+    const entered = await saved(page);
+    await addFiles(page, [measured('two.txt', entered.filters)]);
+    const asked = page.getByRole('dialog', { name: 'What is two.txt?' });
+    await asked.waitFor();
+    expect(await accessibilityFaults(page)).toEqual([]);
+    expect(await roles(page)).toEqual(['position']);
+    await page.keyboard.press('Enter');
+    await page.waitForFunction(() => document.querySelectorAll('.files li').length === 2);
+    expect(await roles(page)).toEqual(['position', 'after']);
+    expect(await words(page)).toContain('As promised');
+    expect((await saved(page)).filters).toEqual(entered.filters);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  test('is another position, a repeat, or left out, as the user says; what came with it is taken all the same', async () => {
+    const { page } = await openApp(app.browser, app.address);
+    await add(page, [measured('one.txt')], 1);
+    await addFiles(page, [measured('two.txt'), given('calibration.txt', '20 0\n20000 0\n')]);
+    await page.getByRole('dialog').waitFor();
+    await page.keyboard.press('Escape');
+    await page.waitForFunction(() => document.querySelectorAll('.files li').length === 2);
+    expect(await roles(page)).toEqual(['position', 'calibration']);
+    await addFiles(page, [measured('two.txt'), measured('three.txt')]);
+    await page.getByRole('dialog', { name: /^What are two\.txt and three\.txt\?/ }).waitFor();
+    await page.getByRole('button', { name: /^Another position/ }).click();
+    await page.waitForFunction(() => document.querySelectorAll('.files li').length === 4);
+    await addFiles(page, [noisy('four.txt', [], 3)]);
+    await page.getByRole('button', { name: /^The first position once more/ }).click();
+    await page.waitForFunction(() => document.querySelectorAll('.files li').length === 5);
+    await settled(page);
+    expect(await roles(page)).toEqual(['position', 'calibration', 'position', 'position', 'repeat']);
+    const design = await saved(page);
+    expect(design.positions?.each).toHaveLength(3);
+    expect(design.repeatability).toMatchObject({ source: 'estimated', measurements: 2 });
+    await page.context().close();
+  });
+});
+
+describe('several measurements with the filters in', () => {
+  test('are averaged, whatever they are called when given where it says so', async () => {
+    const { page } = await openApp(app.browser, app.address);
+    await add(page, [measured('one.txt')], 1);
+    const entered = await saved(page);
+    const again = [1, 2, 3].map((seed) => noisy(`check ${seed}.txt`, entered.filters, seed));
+    await page.getByLabel('Add what was measured with the filters in').last().setInputFiles(again);
+    await page.waitForFunction(() => document.querySelectorAll('.files li').length === 4);
+    expect(await roles(page)).toEqual(['position', 'after', 'after', 'after']);
+    const said = await words(page);
+    expect(said).toContain('Compared: the average of 3 measurements with the filters on');
+    expect(said).toContain('As promised');
+    expect(said).toContain('That is right where they are repeats at that position');
+    expect(await page.locator('#will-give').textContent()).toContain(
+      'check 1.txt, check 2.txt and check 3.txt',
+    );
+    await page.context().close();
+  });
+
+  test('take the place of earlier ones, or stand beside them, as the user says', async () => {
+    const { page } = await openApp(app.browser, app.address);
+    await add(page, [measured('one.txt')], 1);
+    const entered = await saved(page);
+    await add(page, [measured('after.txt')], 2);
+    expect(await words(page)).toContain('NOT as promised');
+    await addFiles(page, [measured('after-2.txt', entered.filters)]);
+    await page.getByRole('dialog', { name: 'after-2.txt: in place of after.txt, or beside?' }).waitFor();
+    await page.getByRole('button', { name: 'In its place' }).click();
+    await page.waitForFunction(() => !document.querySelector('.files')?.textContent?.includes('after.txt'));
+    await page.getByText('Held against what was promised: after-2.txt.').waitFor();
+    expect(await words(page)).toContain('As promised');
+    await addFiles(page, [measured('after-3.txt', entered.filters)]);
+    await page.getByRole('button', { name: 'Beside it' }).click();
+    await page.getByText('Held against what was promised: after-2.txt and after-3.txt.').waitFor();
+    expect(await words(page)).toContain('the average of 2 measurements');
+    await page.context().close();
+  });
+});

@@ -1,0 +1,79 @@
+import { cleanText } from '../../src/export/words/cleanText.js';
+import { joinWords } from '../../src/export/words/joinWords.js';
+import type { FileRole, Project, ProjectFile } from '../store/project.js';
+import { ask, type Choice } from './question.js';
+
+const REFIT = 'The filters are fitted anew.';
+
+const MEASURED: readonly Choice<FileRole>[] = [
+  {
+    value: 'after',
+    title: 'Measured with the filters in',
+    note: 'Held against what was promised. The filters stay as they are.',
+  },
+  {
+    value: 'position',
+    title: 'Another position, without filters',
+    note: `Averaged with what was measured before. ${REFIT}`,
+  },
+  {
+    value: 'repeat',
+    title: 'The first position once more, without filters',
+    note: `Tells how well your measuring repeats; no band is spent on less. ${REFIT}`,
+  },
+  {
+    value: 'placement',
+    title: 'The same speaker at another place, without filters',
+    note: `Tells what belongs to the placement. ${REFIT}`,
+  },
+];
+
+const named = (files: readonly ProjectFile[]) => joinWords(files.map(({ name }) => cleanText(name)));
+
+/**
+ * Measurements that come to others are either more of the same or what the filters make of it, and their names need not
+ * say which: taken for the wrong one, they would change the filters that they are to prove. So the user is asked.
+ *
+ * @param before the files of the worksheet that they come to
+ * @returns the files as what they are; without those that the user leaves out
+ */
+export async function askRoles(
+  fresh: readonly ProjectFile[],
+  before: Project['files'],
+): Promise<readonly ProjectFile[]> {
+  const doubtful = fresh.filter(({ role }) => role === 'position');
+  if (doubtful.length === 0 || !before.some(({ role }) => role === 'position')) return fresh;
+  const each = doubtful.length === 1 ? '' : ' If they are not all the same, add them one after the other.';
+  const role = await ask(`What ${doubtful.length === 1 ? 'is' : 'are'} ${named(doubtful)}?${each}`, MEASURED);
+  return fresh.flatMap((file) => {
+    if (!doubtful.includes(file)) return [file];
+    return role === undefined ? [] : [{ ...file, role }];
+  });
+}
+
+/**
+ * Measurements with the filters in that come to earlier ones: to be averaged with them, or made after something was
+ * mended.
+ *
+ * @returns whether the earlier ones stay; undefined where the user leaves the new ones out
+ */
+export async function askWhetherBeside(
+  fresh: readonly ProjectFile[],
+  before: Project['files'],
+): Promise<boolean | undefined> {
+  const isAfter = ({ role }: ProjectFile) => role === 'after';
+  const [added, earlier] = [fresh.filter(isAfter), before.filter(isAfter)];
+  if (added.length === 0 || earlier.length === 0) return true;
+  return ask(`${named(added)}: in place of ${named(earlier)}, or beside?`, [
+    {
+      value: false,
+      title: 'In its place',
+      note: 'Something was mended in between, or the earlier measurement went wrong.',
+    },
+    {
+      value: true,
+      title: 'Beside it',
+      note: 'The same filters measured again, or at another position: they are averaged.',
+    },
+  ]);
+}
