@@ -77,7 +77,7 @@ export function errorAgainstBands(
   { onAverage }: Pick<AskedFit, 'onAverage'>,
   { seed, held = [] }: Pick<DesignRequest, 'seed' | 'held'>,
 ): Design['errorAgainstBands'] {
-  const { maxBands: allowed, types } = problem.limits;
+  const { maxBands: allowed, types, slots } = problem.limits;
   if (allowed === 0 || types.length === 0) return undefined;
   const used = onAverage.filters.length;
   const maxBands = Math.max(used, Math.min(MOST - held.length, Math.max(LEAST, allowed + BEYOND)));
@@ -91,6 +91,7 @@ export function errorAgainstBands(
   return {
     points: points.map(({ bands, rmsDb }) => ({ bands: bands + held.length, rmsDb: roundDb(rmsDb) })),
     kneeBands: kneeBands + held.length,
+    ...(slots && { deviceBands: slots.length + held.length }),
   };
 }
 

@@ -111,6 +111,14 @@ const errorAgainstBandsSchema = z
       .int()
       .min(0)
       .meta({ description: 'each band beyond takes away less than a twentieth of what remains with none' }),
+    deviceBands: z
+      .number()
+      .int()
+      .min(1)
+      .meta({
+        description: 'of so many bands the device has the use here; more of them would want another device',
+      })
+      .exactOptional(),
   })
   .meta({
     description:

@@ -82,6 +82,30 @@ test('that the knee is told before rounding is said where there is a device', ()
   );
 });
 
+describe('a device with fewer bands than the curve goes on to', () => {
+  const device = { name: 'x', sampleRatesHz: [48000], qConvention: 'cookbook' as const };
+  const withBands = (deviceBands: number): Design => ({
+    ...sampleDesign(),
+    device,
+    errorAgainstBands: { ...errorAgainstBands, deviceBands },
+  });
+
+  test('has a knee beyond them told as such, with what its own bands leave', () => {
+    expect(kneeWords(withBands(3))).toMatch(
+      /^the knee is at 4 bands, with 0\.50 dB RMS left, but the device has 3; .*3 leave 0\.70, 8 leave 0\.46\./,
+    );
+    expect(kneeWords(withBands(6))).toMatch(/^the knee is at 4 bands, with 0\.50 dB RMS left; /);
+    expect(kneeWords(withBands(6))).toContain('without any. The device has 6: more want another one. What');
+    expect(kneeWords(withBands(8))).not.toContain('The device has');
+  });
+
+  test('has what lies beyond marked in the drawing', () => {
+    const drawn = (design: Design) => reportHtml(design, { plotlySource: '' });
+    expect(drawn(withBands(3))).toContain('>More than the device has<');
+    expect(drawn(withBands(8))).not.toContain('More than the device has');
+  });
+});
+
 test('the worst position is named, and what was aimed at', () => {
   const positions = {
     aim: 'worst' as const,

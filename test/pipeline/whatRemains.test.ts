@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { design } from '../../src/design.js';
+import { bandCount } from '../../src/device/profile/bandSlots.js';
 import { designJson } from '../../src/export/json/designJson.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
@@ -104,6 +105,15 @@ describe('the error against the number of bands', () => {
     const { unavoidableRmsDb, bandsPriceDb } = design(requestOf(positions, { ...options, aim: 'worst' }))
       .bound!;
     expect(unavoidableRmsDb + bandsPriceDb).toBeCloseTo(mean.error.afterRmsDb, 9);
+  });
+
+  test('says how many of the bands a device has, held ones among them', () => {
+    expect(fitted.errorAgainstBands).not.toHaveProperty('deviceBands');
+    const onDevice = { ...request, device: coarse, bands: 2 };
+    const { deviceBands } = design(onDevice).errorAgainstBands!;
+    expect(deviceBands).toBe(bandCount(coarse));
+    const held = [{ type: 'peaking', frequencyHz: 500, gainDb: -2, q: 2 }] as const;
+    expect(design({ ...onDevice, held }).errorAgainstBands!.deviceBands).toBe(deviceBands);
   });
 
   test('is there where it is asked for, changes nothing else and is the same from run to run', () => {

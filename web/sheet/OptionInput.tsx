@@ -1,8 +1,10 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
+import { deviceSampleRateHz } from '../../src/device/profile/deviceSampleRateHz.js';
 import { designDefaults } from '../../src/schema/designOptions.js';
+import { deviceEnd, tighter } from '../state/deviceEnds.js';
 import { type OptionField, typeOption } from '../state/optionEdits.js';
-import { project } from '../state/session.js';
+import { device, project } from '../state/session.js';
 import { optionWords } from '../work/optionWords.js';
 import { Entry } from './Entry.js';
 
@@ -27,6 +29,15 @@ function written(field: OptionField, value: number | undefined): string {
   return `${Number(value.toPrecision(6))}${unit ? ` ${unit}` : ''}`;
 }
 
+/** What holds where nothing is typed: the usual number, or what the equalizer has where that is tighter. */
+function usualOf(field: OptionField, usual: string): string {
+  if (!device.value) return usual;
+  if (field === 'sampleRate') return `${deviceSampleRateHz(device.value) / 1000} kHz`;
+  const value = Number.parseFloat(usual);
+  const held = tighter(value, deviceEnd(field, device.value));
+  return held === value ? usual : written(field, held);
+}
+
 /** One number of the options: typed with or without its unit, taken when the field is left or Enter is pressed. */
 export function OptionInput(props: {
   readonly field: OptionField;
@@ -34,15 +45,20 @@ export function OptionInput(props: {
   /** What holds where nothing is typed, where it is no fixed number. */
   readonly otherwise?: string;
 }) {
-  const { field, hint } = props;
+  const { field } = props;
   const problem = useSignal<string | undefined>(undefined);
   const value = project.value.options[field];
   useEffect(() => {
     problem.value = undefined;
   }, [value]);
   const id = `option-${field}`;
-  const fallback =
-    props.otherwise ?? (designDefaults as Readonly<Partial<Record<OptionField, string>>>)[field] ?? 'none';
+  const end = device.value && deviceEnd(field, device.value);
+  const usual = (designDefaults as Readonly<Partial<Record<OptionField, string>>>)[field];
+  const fallback = props.otherwise ?? (usual === undefined ? 'none' : usualOf(field, usual));
+  const isBeyond = value !== undefined && end !== undefined && tighter(value, end) !== value;
+  const hint = isBeyond
+    ? `the equalizer has ${end.isLeast ? 'no less' : 'no more'} than ${written(field, end.value)}`
+    : props.hint;
   return (
     <div class={`field ${problem.value ? 'wrong' : ''}`}>
       <label for={id}>{optionWords(field)}</label>

@@ -7,18 +7,27 @@ import { CurvePath } from './CurvePath.js';
 import { coordinate } from './coordinate.js';
 import { type CurveStyle, palette } from './plotStyle.js';
 
+/** In the colours of the page around it, light or dark; those of paper elsewhere. */
+const PAPER = 'var(--paper, #fff)';
+const INK = 'var(--ink, #1a1a1a)';
+const SOFT = 'var(--soft, #333)';
+const GRID = 'var(--grid, #d4d4d4)';
+const VEIL = 'var(--veil, rgba(90, 90, 90, 0.16))';
+const ERROR = `var(--before, ${palette.blue})`;
+const HERE = `var(--after, ${palette.vermillion})`;
+
 /** Small, so that its words can still be read on a narrow screen. */
 const WIDTH = 440;
 const HEIGHT = 290;
 const box = { left: 52, right: WIDTH - 14, top: 40, bottom: HEIGHT - 48 };
-const curve: CurveStyle = { label: 'Error', color: palette.blue, width: 2 };
+const curve: CurveStyle = { label: 'Error', color: ERROR, width: 2 };
 const MOST_LABELS = 13;
 
 /** The error that remains against the number of bands, the design and the knee marked, the bound as a line. */
 export function ErrorCurvePlot({ design }: { readonly design: Design }) {
   const { errorAgainstBands, bound, filters } = design;
   if (!errorAgainstBands) return null;
-  const { points, kneeBands } = errorAgainstBands;
+  const { points, kneeBands, deviceBands } = errorAgainstBands;
   const [first, last] = [points[0]!.bands, points.at(-1)!.bands];
   const x = scaleLinear()
     .domain([first - 0.4, last + 0.4])
@@ -46,11 +55,25 @@ export function ErrorCurvePlot({ design }: { readonly design: Design }) {
       <desc id="bands-description">
         {typeset(`Error against the number of bands: ${kneeWords(design)}.`)}
       </desc>
-      <rect width={WIDTH} height={HEIGHT} fill="#fff" />
-      <text x={box.left} y="20" font-size="14" font-weight="700" fill="#111">
+      <rect width={WIDTH} height={HEIGHT} fill={PAPER} />
+      <text x={box.left} y="20" font-size="14" font-weight="700" fill={INK}>
         Error left (dB RMS) by the number of bands
       </text>
-      <g stroke="#d4d4d4" stroke-width="0.9">
+      {deviceBands !== undefined && deviceBands < last && (
+        <g>
+          <rect
+            x={coordinate(x(deviceBands + 0.5))}
+            width={coordinate(box.right - x(deviceBands + 0.5))}
+            y={box.top}
+            height={box.bottom - box.top}
+            fill={VEIL}
+          />
+          <text x={box.right - 6} y={box.top + 17} text-anchor="end" fill={SOFT}>
+            More than the device has
+          </text>
+        </g>
+      )}
+      <g stroke={GRID} stroke-width="0.9">
         {levels.map((db) => (
           <line x1={box.left} x2={box.right} y1={coordinate(y(db))} y2={coordinate(y(db))} />
         ))}
@@ -62,11 +85,11 @@ export function ErrorCurvePlot({ design }: { readonly design: Design }) {
             x2={box.right}
             y1={coordinate(y(unavoidableDb))}
             y2={coordinate(y(unavoidableDb))}
-            stroke="#1a1a1a"
+            stroke={INK}
             stroke-width="1.5"
             stroke-dasharray="7 4"
           />
-          <text x={box.left + 6} y={coordinate(y(unavoidableDb) + 16)} fill="#1a1a1a">
+          <text x={box.left + 6} y={coordinate(y(unavoidableDb) + 16)} fill={INK}>
             {typeset(`No number of bands gets below ${unavoidableDb.toFixed(2)}`)}
           </text>
         </g>
@@ -82,34 +105,33 @@ export function ErrorCurvePlot({ design }: { readonly design: Design }) {
             cy={coordinate(y(knee.rmsDb))}
             r="8"
             fill="none"
-            stroke="#1a1a1a"
+            stroke={INK}
             stroke-width="1.6"
           />
-          <text x={coordinate(x(knee.bands) + 8)} y={coordinate(y(knee.rmsDb) - 12)} fill="#1a1a1a">
+          <text
+            x={coordinate(Math.min(x(knee.bands) + 8, box.right - (used?.bands === knee.bands ? 160 : 34)))}
+            y={coordinate(y(knee.rmsDb) - 12)}
+            fill={INK}
+          >
             {used?.bands === knee.bands ? 'Knee, and as many as here' : 'Knee'}
           </text>
         </g>
       )}
       {used && (
         <g>
-          <circle
-            cx={coordinate(x(used.bands))}
-            cy={coordinate(y(used.rmsDb))}
-            r="5"
-            fill={palette.vermillion}
-          />
+          <circle cx={coordinate(x(used.bands))} cy={coordinate(y(used.rmsDb))} r="5" fill={HERE} />
           {used.bands !== knee?.bands && (
             <text
               x={coordinate(Math.min(x(used.bands) + 6, box.right - 104))}
               y={coordinate(y(used.rmsDb) - (Math.abs(used.bands - (knee?.bands ?? -9)) < 3 ? 30 : 12))}
-              fill={palette.vermillion}
+              fill={HERE}
             >
               As many as here
             </text>
           )}
         </g>
       )}
-      <g fill="#333">
+      <g fill={SOFT}>
         {levels.map((db) => (
           <text x={box.left - 7} y={coordinate(y(db) + 4)} text-anchor="end">
             {db.toFixed(decimals)}

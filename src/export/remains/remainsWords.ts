@@ -18,21 +18,26 @@ export function leftOverWords(design: Design): string | undefined {
 /** Where the curve of error against bands has its knee, without its subject and the last full stop. */
 export function kneeWords({ errorAgainstBands, filters, device }: Design): string | undefined {
   if (!errorAgainstBands) return undefined;
-  const { points, kneeBands } = errorAgainstBands;
+  const { points, kneeBands, deviceBands = Infinity } = errorAgainstBands;
   const at = (bands: number) => points.find((point) => point.bands === bands)?.rmsDb.toFixed(2);
   const most = points.at(-1)!.bands;
   const first = points[0]!;
   if (kneeBands <= first.bands)
     return `no band brings much: ${at(first.bands)} dB RMS without any, ${at(most)} with ${most}`;
   const used = filters.length;
-  const others = [used, most].filter((bands) => bands !== kneeBands && at(bands) !== undefined);
+  const others = [used, Math.min(deviceBands, most), most].filter((bands) => bands !== kneeBands);
   const rest = [...new Set(others)]
+    .filter((bands) => at(bands) !== undefined)
     .map((bands) => `${bands} ${bands === 1 ? 'leaves' : 'leave'} ${at(bands)}`)
     .join(', ');
+  const isBeyond = kneeBands > deviceBands;
+  const only = isBeyond ? `, but the device has ${deviceBands}` : '';
+  const more =
+    !isBeyond && most > deviceBands ? `. The device has ${deviceBands}: more want another one` : '';
   const steps = device ? ". What the device's steps cost comes on top" : '';
   return (
-    `the knee is at ${kneeBands} band${kneeBands === 1 ? '' : 's'}, with ${at(kneeBands)} dB RMS left${rest === '' ? '' : `; ${rest}`}. ` +
-    `Beyond the knee a band takes away less than a twentieth of the ${at(first.bands)} dB there are ${first.bands === 0 ? 'without any' : `with ${first.bands}`}${steps}`
+    `the knee is at ${kneeBands} band${kneeBands === 1 ? '' : 's'}, with ${at(kneeBands)} dB RMS left${only}${rest === '' ? '' : `; ${rest}`}. ` +
+    `Beyond the knee a band takes away less than a twentieth of the ${at(first.bands)} dB there are ${first.bands === 0 ? 'without any' : `with ${first.bands}`}${more}${steps}`
   );
 }
 

@@ -41,7 +41,7 @@ figure { margin: 0; }
 .live .still { display: none; }
 .still { overflow-x: auto; background: #fff; }
 .still svg { display: block; width: 100%; min-width: 42rem; height: auto; }
-.small-plot svg { display: block; width: 100%; max-width: 34rem; height: auto; background: #fff; }
+.small-plot svg { display: block; width: 100%; max-width: 34rem; height: auto; }
 figcaption { color: var(--soft); font-size: 0.92rem; margin-top: 0.6rem; }
 .cards { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(100%, 25rem), 1fr)); gap: 1rem; align-items: start; }
 .card { border: 1px solid var(--rule); border-radius: 5px; padding: 0.9rem 1rem 0.6rem; }
@@ -96,7 +96,7 @@ footer { color: var(--soft); font-size: 0.9rem; margin-top: 1.6rem; }
   td:last-child, th:last-child { padding-right: 0; }
 }
 @media print {
-  :root { --paper: #fff; --ground: #fff; --ink: #000; --soft: #333; --faint: #777; --rule: #999; --grid: #ddd; --accent: #000; --warn: #000; --warnground: #fff; }
+  :root { --paper: #fff; --ground: #fff; --ink: #000; --soft: #333; --faint: #777; --rule: #999; --grid: #ddd; --accent: #000; --before: #0072b2; --after: #d55e00; --veil: rgba(90, 90, 90, 0.16); --warn: #000; --warnground: #fff; }
   html { background: #fff; font-size: 10.5pt; }
   body { padding: 0; max-width: none; }
   main > section { border: 0; border-top: 1px solid #999; border-radius: 0; padding: 0.8rem 0 0; }
