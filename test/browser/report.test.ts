@@ -9,6 +9,7 @@ import { beforeAfterSvg } from '../../src/export/plot/beforeAfterSvg.js';
 import { reportHtml } from '../../src/export/reportHtml.js';
 import { cleanText } from '../../src/export/words/cleanText.js';
 import type { Design } from '../../src/schema/design.js';
+import { crowded } from '../export/crowded.js';
 import { HOSTILE, hostileDesign } from '../export/hostileDesign.js';
 import { sampleDesign } from '../export/sampleDesign.js';
 import { launchChromium } from './chromium.js';
@@ -125,6 +126,34 @@ describe('the report in a browser', () => {
     expect(await tooWide(page)).toEqual([]);
     expect(requests).toEqual([]);
     expect(complaints).toEqual([]);
+    await close(opened);
+  });
+
+  test('lets no number of a finding hide another, be the screen wide or narrow', {
+    timeout: 120_000,
+  }, async () => {
+    const opened = await open(crowded());
+    const { page } = opened;
+    for (const width of [1440, 800, 390]) {
+      await page.setViewportSize({ width, height: 844 });
+      await page.waitForFunction((most) => {
+        const plot = document.querySelector('#plot .main-svg');
+        return (
+          plot !== null &&
+          Math.abs(plot.getBoundingClientRect().width - document.querySelector('#plot')!.clientWidth) < 2 &&
+          plot.getBoundingClientRect().width < most
+        );
+      }, width);
+      const apart = await page.locator('#plot .points path.point').evaluateAll((marks) => {
+        const boxes = marks.map((mark) => mark.getBoundingClientRect());
+        const middles = boxes.map(({ x, y, width: w, height }) => [x + w / 2, y + height / 2] as const);
+        return middles.flatMap(([x, y], i) =>
+          middles.slice(i + 1).map(([otherX, otherY]) => Math.hypot(x - otherX, y - otherY)),
+        );
+      });
+      expect(apart.length).toBeGreaterThan(20);
+      expect(Math.min(...apart), `${width} pixels`).toBeGreaterThanOrEqual(17);
+    }
     await close(opened);
   });
 

@@ -1,4 +1,5 @@
 import { markLevel } from '../../src/export/plot/markLevel.js';
+import { placeMarks } from '../../src/export/plot/placeMarks.js';
 import { isSimulated } from '../../src/export/report/isSimulated.js';
 import { numberedFindings } from '../../src/export/text/numberedFindings.js';
 import { cleanText } from '../../src/export/words/cleanText.js';
@@ -9,7 +10,7 @@ import type { Design } from '../../src/schema/design.js';
 import type { Shows } from './chartState.js';
 import type { Comb } from './combOfSelected.js';
 import { type Colors, layoutOf, line } from './figure.js';
-import { type Frame, frameOf, type View } from './frame.js';
+import { dbAt, type Frame, frameOf, type View, xOf, yOf } from './frame.js';
 import type { MaskEdges } from './maskEdges.js';
 
 /** What the page draws on the chart at present. */
@@ -28,6 +29,8 @@ const HEIGHT = 680;
 /** What the title and the list of curves take above the chart. */
 const HEAD = 66;
 const MARK_OFFSET = 15;
+/** A number in its box, from corner to corner where it has two figures. */
+const MARK_SIZE = 24;
 
 /** All that the page shows as one figure for the plotting library, with a title that says what it is of. */
 export function picture(drawn: Drawn, view: View, shows: Shows, colors: Colors) {
@@ -50,7 +53,7 @@ export function picture(drawn: Drawn, view: View, shows: Shows, colors: Colors) 
       showlegend: true,
       legend: { orientation: 'h', x: 0, y: 1.01, yanchor: 'bottom', font: { size: 11 } },
       shapes: veils(design, colors),
-      annotations: marks(design, view, colors),
+      annotations: marks(design, frame, view, colors),
     },
   };
 }
@@ -148,25 +151,37 @@ function veils({ zones }: Design, colors: Colors): object[] {
   }));
 }
 
-/** The numbers of the findings, those to be moved on dark ground. */
-function marks(design: Design, view: View, colors: Colors): object[] {
-  return numberedFindings(design)
-    .filter(({ finding: { frequencyHz } }) => frequencyHz >= view.fromHz && frequencyHz <= view.toHz)
-    .map(({ number, finding }) => {
-      const toMove = finding.verdict === 'move';
-      return {
-        xref: 'x',
-        yref: 'y',
-        x: Math.log10(finding.frequencyHz),
-        y: Math.min(view.highDb, Math.max(view.lowDb, markLevel(design, finding))),
-        yshift: finding.kind === 'peak' ? MARK_OFFSET : -MARK_OFFSET,
-        text: String(number),
-        showarrow: false,
-        font: { size: 11, color: toMove ? colors.sheet : colors.ink },
-        bgcolor: toMove ? colors.ink : colors.sheet,
-        bordercolor: colors.ink,
-        borderwidth: 1,
-        borderpad: 2,
-      };
-    });
+/** The numbers of the findings, those to be moved on dark ground; each gives way to those before it. */
+function marks(design: Design, frame: Frame, view: View, colors: Colors): object[] {
+  const inSight = numberedFindings(design).filter(
+    ({ finding: { frequencyHz } }) => frequencyHz >= view.fromHz && frequencyHz <= view.toHz,
+  );
+  const places = placeMarks(
+    inSight.map(({ finding }) => {
+      const level = yOf(frame, view, markLevel(design, finding));
+      const x = xOf(frame, view, finding.frequencyHz);
+      return finding.kind === 'peak'
+        ? { x, y: level - MARK_OFFSET, side: 'above' }
+        : { x, y: level + MARK_OFFSET, side: 'below' };
+    }),
+    MARK_SIZE,
+    frame.top,
+    frame.middle,
+  );
+  return inSight.map(({ number, finding }, i) => {
+    const toMove = finding.verdict === 'move';
+    return {
+      xref: 'x',
+      yref: 'y',
+      x: Math.log10(finding.frequencyHz),
+      y: dbAt(frame, view, places[i]!.y),
+      text: String(number),
+      showarrow: false,
+      font: { size: 11, color: toMove ? colors.sheet : colors.ink },
+      bgcolor: toMove ? colors.ink : colors.sheet,
+      bordercolor: colors.ink,
+      borderwidth: 1,
+      borderpad: 2,
+    };
+  });
 }

@@ -1,4 +1,3 @@
-import type { Finding } from '../../diagnosis/verdict/finding.js';
 import { log10 } from '../../elementary/logarithm.js';
 import { bankResponseDb } from '../../filter/bankResponseDb.js';
 import type { Design } from '../../schema/design.js';
@@ -8,6 +7,7 @@ import { frequencyDomain } from '../plot/frequencyDomain.js';
 import { frequencyTicks } from '../plot/frequencyTicks.js';
 import { levelDomain } from '../plot/levelDomain.js';
 import { markLevel } from '../plot/markLevel.js';
+import { placeMarks } from '../plot/placeMarks.js';
 import { type CurveStyle, curveStyles } from '../plot/plotStyle.js';
 import { numberedFindings } from '../text/numberedFindings.js';
 import { filterTypeName } from '../words/filterTypeName.js';
@@ -18,7 +18,24 @@ import { smoothingWords } from '../words/smoothingWords.js';
 export interface PlotFigure {
   readonly data: readonly Record<string, unknown>[];
   readonly layout: Record<string, unknown>;
+  /** The levels at which the marks of the findings hide none of one another, for plots from so many pixels of width on. */
+  readonly marks: readonly { readonly fromPx: number; readonly y: readonly number[] }[];
 }
+
+/** The trace of which `marks` gives the levels. */
+export const FINDINGS = 'Findings';
+
+/**
+ * The least that the upper panel has of pixels, by the width of the whole plot: the legend takes more rows of a narrow one.
+ * A panel that turns out larger only holds the marks farther apart.
+ */
+const PANELS = [
+  { fromPx: 0, width: 240, height: 215 },
+  { fromPx: 600, width: 520, height: 290 },
+  { fromPx: 900, width: 820, height: 300 },
+] as const;
+const MARK_SIZE = 17;
+const MARK_OFFSET = 14;
 
 const hundredth = (value: number) => Math.round(value * 100) / 100 + 0;
 
@@ -50,9 +67,18 @@ export function plotFigure(design: Design): PlotFigure {
     ({ finding }) => finding.frequencyHz >= lowHz && finding.frequencyHz <= highHz,
   );
   const [lowDb, highDb] = levelDomain(design);
-  const markOffsetDb = 0.045 * (highDb - lowDb);
-  const markAt = (finding: Finding) =>
-    markLevel(design, finding) + (finding.kind === 'peak' ? markOffsetDb : -markOffsetDb);
+  const marks = PANELS.map(({ fromPx, width, height }) => {
+    const xAt = (hz: number) => (width * log10(hz / lowHz)) / log10(highHz / lowHz);
+    const yAt = (db: number) => (height * (highDb - db)) / (highDb - lowDb);
+    const wishes = findings.map(({ finding }) => {
+      const [x, level] = [xAt(finding.frequencyHz), yAt(markLevel(design, finding))];
+      return finding.kind === 'peak'
+        ? ({ x, y: level - MARK_OFFSET, side: 'above' } as const)
+        : ({ x, y: level + MARK_OFFSET, side: 'below' } as const);
+    });
+    const places = placeMarks(wishes, MARK_SIZE + 2, 0, height);
+    return { fromPx, y: places.map(({ y }) => hundredth(highDb - (y / height) * (highDb - lowDb))) };
+  });
 
   const axis = {
     gridcolor: '--grid',
@@ -65,6 +91,7 @@ export function plotFigure(design: Design): PlotFigure {
     tickcolor: '--rule',
   };
   return {
+    marks,
     data: [
       curve(
         'Measured',
@@ -93,9 +120,9 @@ export function plotFigure(design: Design): PlotFigure {
       {
         type: 'scatter',
         mode: 'markers+text',
-        name: 'Findings',
+        name: FINDINGS,
         x: findings.map(({ finding }) => finding.frequencyHz),
-        y: findings.map(({ finding }) => hundredth(Math.max(lowDb, Math.min(highDb, markAt(finding))))),
+        y: marks.at(-1)!.y,
         text: findings.map(({ number }) => String(number)),
         textposition: 'middle center',
         textfont: {
@@ -103,7 +130,7 @@ export function plotFigure(design: Design): PlotFigure {
           color: findings.map(({ finding }) => (finding.verdict === 'move' ? '--paper' : '--ink')),
         },
         marker: {
-          size: 17,
+          size: MARK_SIZE,
           symbol: findings.map(({ finding }) => (finding.verdict === 'move' ? 'square' : 'circle')),
           color: findings.map(({ finding }) => (finding.verdict === 'move' ? '--ink' : '--paper')),
           line: {

@@ -1,3 +1,5 @@
+import { FINDINGS } from './plotFigure.js';
+
 /**
  * What runs in the report's page: draws the plot from the figure beside it in the page's own colours, again when
  * the reader changes between light and dark, and opens what is folded before printing.
@@ -15,7 +17,9 @@ export const reportScript = `(() => {
       if (value === null || typeof value !== 'object') return value;
       return Object.fromEntries(Object.entries(value).map(([key, member]) => [key, themed(member)]));
     };
-    const { data, layout } = themed(JSON.parse(source.textContent));
+    const { data, layout, marks } = themed(JSON.parse(source.textContent));
+    const { y } = marks.filter(({ fromPx }) => place.clientWidth >= fromPx).pop();
+    data.find(({ name }) => name === '${FINDINGS}').y = y;
     const narrow = place.clientWidth < 600;
     if (narrow) {
       layout.font.size = 11;
@@ -37,7 +41,7 @@ export const reportScript = `(() => {
       .then(draw)
       .then(() => place.setAttribute('data-drawn', ''))
       .catch(() => figure.classList.remove('live'));
-    for (const query of ['(prefers-color-scheme: dark)', '(max-width: 640px)']) {
+    for (const query of ['(prefers-color-scheme: dark)', '(max-width: 640px)', '(max-width: 980px)']) {
       matchMedia(query).addEventListener('change', draw);
     }
   }
