@@ -27,8 +27,7 @@ describe('measured again', () => {
     await add(page, [after], 3);
     await page.locator('.verified').waitFor();
     expect((await saved(page)).filters).toEqual(entered.filters);
-    const words = (await page.locator('.verified').textContent())!;
-    expect(words).toMatch(/^[^\n]*\nAs promised/);
+    expect(await page.locator('.verified').textContent()).toMatch(/^As promised/);
     // Without the calibration it would not be.
     const { curve } = readMeasurement(after.buffer, 'after.txt');
     expect(verificationText(verifyDesign({ design: entered, after: curve }))).not.toContain('As promised');
@@ -115,6 +114,13 @@ describe('several measurements with the filters in', () => {
     const said = await words(page);
     expect(said).toContain('Compared: the average of 3 measurements with the filters on');
     expect(said).toContain('As promised');
+    // What the filters add stands in a table, and what was measured on the chart.
+    expect(await page.locator('.verified tbody tr').count()).toBeGreaterThan(7);
+    const [from, to] = await Promise.all(
+      ['.curve-again', '.curve-expected'].map((curve) => page.locator(curve).boundingBox()),
+    );
+    expect(Math.abs(from!.y - to!.y)).toBeLessThan(12);
+    expect(await page.locator('.key-again').textContent()).toContain('Measured again');
     expect(said).toContain('That is right where they are repeats at that position');
     expect(await page.locator('#will-give').textContent()).toContain(
       'check 1.txt, check 2.txt and check 3.txt',
@@ -127,7 +133,11 @@ describe('several measurements with the filters in', () => {
     await add(page, [measured('one.txt')], 1);
     const entered = await saved(page);
     await add(page, [measured('after.txt')], 2);
-    expect(await words(page)).toContain('NOT as promised');
+    const wrong = await words(page);
+    expect(wrong).toContain('NOT as promised');
+    expect(wrong).toMatch(/What to do: /);
+    expect(await page.locator('.verified .far').count()).toBeGreaterThan(1);
+    expect(await accessibilityFaults(page)).toEqual([]);
     await addFiles(page, [measured('after-2.txt', entered.filters)]);
     await page.getByRole('dialog', { name: 'after-2.txt: in place of after.txt, or beside?' }).waitFor();
     await page.getByRole('button', { name: 'In its place' }).click();

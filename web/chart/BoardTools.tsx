@@ -1,7 +1,7 @@
 import type { ReadonlySignal } from '@preact/signals';
 import { download } from '../sheet/download.js';
 import { movedDesign, movedSmoothedDb } from '../state/elsewhere.js';
-import { notice, project, shown } from '../state/session.js';
+import { measuredAgain, notice, project, shown } from '../state/session.js';
 import { type Shows, shows, view, zoom } from './chartState.js';
 import { combOfSelected } from './combOfSelected.js';
 import { pageColors } from './figure.js';
@@ -37,6 +37,11 @@ export function Legend() {
           {words}
         </label>
       ))}
+      {measuredAgain.value && (
+        <span class="key key-again">
+          <span class="swatch" aria-hidden="true" /> Measured again
+        </span>
+      )}
       {movedSmoothedDb.value && (
         <span class="key key-there">
           <span class="swatch" aria-hidden="true" /> There, without filters
@@ -81,6 +86,7 @@ export function BoardTools(props: { readonly library: ReadonlySignal<Plotting | 
         design,
         mask: maskEdges(project.peek().mask, design.curves),
         comb: combOfSelected(design),
+        again: measuredAgain.peek(),
         thereDb: movedSmoothedDb.peek(),
         thereAfter: movedDesign.peek()?.curves,
       };

@@ -1,7 +1,7 @@
 import { type ReadonlySignal, useComputed } from '@preact/signals';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { movedDesign, movedSmoothedDb } from '../state/elsewhere.js';
-import { filters, project, shown } from '../state/session.js';
+import { filters, measuredAgain, project, shown } from '../state/session.js';
 import { cursorHz, selectedFilter, shows, view } from './chartState.js';
 import { combOfSelected } from './combOfSelected.js';
 import { FilterMarks } from './FilterMarks.js';
@@ -50,6 +50,7 @@ function MovingCurves({ frame, now }: Place) {
   const selected = selectedFilter.value;
   const singles = drawn.single ? filters.value.map((_, i) => i) : selected === undefined ? [] : [selected];
   const comb = combOfSelected(design);
+  const again = measuredAgain.value;
   const there = movedSmoothedDb.value;
   const after = movedDesign.value?.curves;
   const zero = eqYOf(frame, now, 0);
@@ -68,6 +69,12 @@ function MovingCurves({ frame, now }: Place) {
           <path
             class="curve curve-expected"
             d={upper(curves.smoothedDb.map((db, i) => db + curves.eqDb[i]!))}
+          />
+        )}
+        {again && (
+          <path
+            class="curve curve-again"
+            d={pathOf(x, (db) => yOf(frame, now, db), again.frequencyHz, again.measuredDb, now)}
           />
         )}
         {there && <path class="curve curve-what-if" d={upper(there)} />}

@@ -17,6 +17,7 @@ export interface Colors {
   readonly eq: string;
   readonly elsewhere: string;
   readonly comb: string;
+  readonly again: string;
   readonly veil: string;
 }
 
@@ -33,6 +34,7 @@ const NAMES: readonly (keyof Colors)[] = [
   'eq',
   'elsewhere',
   'comb',
+  'again',
   'veil',
 ];
 

@@ -7,6 +7,7 @@ import { shorten } from '../../src/export/words/shorten.js';
 import { smoothingWords } from '../../src/export/words/smoothingWords.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import type { Design } from '../../src/schema/design.js';
+import type { Verification } from '../../src/schema/verification.js';
 import type { Shows } from './chartState.js';
 import type { Comb } from './combOfSelected.js';
 import { type Colors, layoutOf, line } from './figure.js';
@@ -19,6 +20,8 @@ export interface Drawn {
   readonly mask?: MaskEdges | undefined;
   /** The reflection behind the finding that is looked at. */
   readonly comb?: Comb | undefined;
+  /** Measured with the filters in, at the level of what was promised. */
+  readonly again?: Pick<Verification['curves'], 'frequencyHz' | 'measuredDb'> | undefined;
   /** The smoothed curve where the speaker has been moved to, and what a new fit leaves of it there, on the design's grid. */
   readonly thereDb?: ArrayLike<number> | undefined;
   readonly thereAfter?: Design['curves'] | undefined;
@@ -90,7 +93,7 @@ function titleOf(design: Design, shows: Shows): string {
 const named = (name: string, trace: object) => ({ ...trace, name, showlegend: true });
 
 function upperCurves(
-  { design, mask, comb, thereDb, thereAfter }: Drawn,
+  { design, mask, comb, again, thereDb, thereAfter }: Drawn,
   shows: Shows,
   colors: Colors,
 ): object[] {
@@ -111,6 +114,7 @@ function upperCurves(
       ? [named('This surface alone', line([...comb.frequencyHz], comb.levelDb, colors.comb, 1.6, dotted))]
       : []),
     ...(shows.expected ? [named('Will be', line(x, withFilters(design.curves), colors.expected, 3))] : []),
+    ...(again ? [named('Measured again', line(again.frequencyHz, again.measuredDb, colors.again, 1.8))] : []),
     ...(thereDb ? [named('There, without filters', line(x, thereDb, colors.elsewhere, 2))] : []),
     ...(thereDb && thereAfter
       ? [

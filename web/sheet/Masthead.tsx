@@ -24,6 +24,7 @@ import {
   UNTITLED,
   undoChange,
 } from '../state/session.js';
+import { sheetWords } from '../work/sheetWords.js';
 import { Entry } from './Entry.js';
 import { ProjectMenu } from './ProjectMenu.js';
 
@@ -134,7 +135,7 @@ export function Masthead() {
           <b>Not taken:</b>
           <ul>
             {told.map((problem) => (
-              <li key={problem}>{typeset(problem)}</li>
+              <li key={problem}>{typeset(sheetWords(problem))}</li>
             ))}
           </ul>
           {dismissible.length > 0 && (

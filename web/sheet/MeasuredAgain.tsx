@@ -2,6 +2,7 @@ import { useSignalEffect } from '@preact/signals';
 import { cleanText } from '../../src/export/words/cleanText.js';
 import { joinWords } from '../../src/export/words/joinWords.js';
 import { askBesides, isBehind, project, shown, step, verified } from '../state/session.js';
+import { AsPromised } from './AsPromised.js';
 import { FileButton } from './FileButton.js';
 
 const afterFiles = () => project.value.files.filter(({ role }) => role === 'after');
@@ -29,9 +30,11 @@ export function MeasuredAgain() {
       ) : verified.value ? (
         <>
           <p class="soft">Held against what was promised: {names}.</p>
-          <pre class={`verified ${verified.value.asPromised ? '' : 'warned'}`}>
-            {verified.value.words.split('\n').map(cleanText).join('\n')}
-          </pre>
+          {'verification' in verified.value ? (
+            <AsPromised verification={verified.value.verification} />
+          ) : (
+            <p class="verified warned">{cleanText(verified.value.problem)}</p>
+          )}
         </>
       ) : isBehind.value ? (
         <p>What is shown is from before the last change, so {names} is not held against it.</p>

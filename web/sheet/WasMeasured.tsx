@@ -4,6 +4,7 @@ import { ROLES } from '../intake/roles.js';
 import { removeFile, setRole } from '../intake/takeFiles.js';
 import { project, readingOf, shown } from '../state/session.js';
 import type { FileRole, ProjectFile } from '../store/project.js';
+import { sheetWords } from '../work/sheetWords.js';
 import { CurveNumbers } from './CurveNumbers.js';
 import { FileButton } from './FileButton.js';
 import { OptionInput } from './OptionInput.js';
@@ -18,7 +19,7 @@ export function WasMeasured() {
     <Step
       id="measured"
       title="What was measured"
-      lead={design?.rangeExplanation && typeset(cleanText(design.rangeExplanation))}
+      lead={design?.rangeExplanation && typeset(cleanText(sheetWords(design.rangeExplanation)))}
     >
       <div class="dropzone">
         <FileButton class="strong" words="Add your own files" label="Files to add" />
@@ -80,11 +81,13 @@ function FileRow({ file }: { readonly file: ProjectFile }) {
       </button>
       {isImpulseResponse(file) && <ReadAs file={file} />}
       <span class="file-note">
-        {reading?.problem ? typeset(cleanText(reading.problem)) : typeset(cleanText(reading?.summary ?? '…'))}
+        {reading?.problem
+          ? typeset(cleanText(sheetWords(reading.problem)))
+          : typeset(cleanText(reading?.summary ?? '…'))}
         {reading?.warnings.map((warning) => (
           <span key={warning} class="warned">
             {' '}
-            {typeset(cleanText(warning))}
+            {typeset(cleanText(sheetWords(warning)))}
           </span>
         ))}
       </span>

@@ -6,6 +6,7 @@ import { typeset } from '../../src/export/words/typeset.js';
 import '../listen/listen.css';
 import { Listen } from '../listen/Listen.js';
 import { shown } from '../state/session.js';
+import { sheetWords } from '../work/sheetWords.js';
 import { Guard } from './Guard.js';
 import { MeasuredAgain } from './MeasuredAgain.js';
 import { Step } from './Step.js';
@@ -63,7 +64,7 @@ export function WillGive() {
           <h3>To be wary of</h3>
           <ul class="warnings">
             {design.warnings.map(({ code, message }) => (
-              <li key={`${code} ${message}`}>{typeset(cleanText(message))}</li>
+              <li key={`${code} ${message}`}>{typeset(cleanText(sheetWords(message)))}</li>
             ))}
           </ul>
         </>

@@ -8,6 +8,7 @@ import { withFilters } from '../../src/pipeline/withFilters.js';
 import type { Design } from '../../src/schema/design.js';
 import { readDevice } from '../../src/schema/device.js';
 import { readSetup } from '../../src/schema/setup.js';
+import type { Verification } from '../../src/schema/verification.js';
 import type { ExplainedCurve } from '../../src/whatIf/explainCurve.js';
 import { demoProject } from '../demo.js';
 import {
@@ -80,10 +81,16 @@ export const explained = signal<ExplainedCurve | undefined>(undefined);
 /** What a fit would make of the speaker elsewhere. */
 export const elsewhere = signal<{ readonly design: Design; readonly setup: Setup } | undefined>(undefined);
 
-/** What a measurement with the filters in says of the design. */
-export const verified = signal<{ readonly words: string; readonly asPromised: boolean } | undefined>(
-  undefined,
-);
+/** What measurements with the filters in say of the design, or what stands in the way of comparing. */
+export const verified = signal<
+  { readonly verification: Verification } | { readonly problem: string } | undefined
+>(undefined);
+
+/** Measured again, at the level of what was promised. */
+export const measuredAgain = computed(() => {
+  const found = verified.value;
+  return found && 'verification' in found ? found.verification.curves : undefined;
+});
 
 /** The search was ended by hand, so that the first look stands. */
 export const cutShort = signal(false);
@@ -237,11 +244,11 @@ const office = openOffice({
   onElsewhere: (design, where) => {
     elsewhere.value = { design, setup: where };
   },
-  onVerified: (words, asPromised) => {
-    verified.value = { words, asPromised };
+  onVerified: (verification) => {
+    verified.value = { verification };
   },
   onNotVerified: (problem) => {
-    verified.value = { words: problem, asPromised: false };
+    verified.value = { problem };
   },
   onIdle: () => {
     step.value = undefined;

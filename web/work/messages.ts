@@ -2,6 +2,7 @@ import type { Setup } from '../../src/acoustics/setup.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import type { DiagnosedMeasurements } from '../../src/pipeline/diagnoseMeasurements.js';
 import type { Design } from '../../src/schema/design.js';
+import type { Verification } from '../../src/schema/verification.js';
 import type { ExplainedCurve } from '../../src/whatIf/explainCurve.js';
 import type { ProjectFile } from '../store/project.js';
 import type { FileReading, Job } from './job.js';
@@ -49,7 +50,7 @@ export type Answer =
   | { readonly kind: 'againstBands'; readonly id: number; readonly curve: Design['errorAgainstBands'] }
   | { readonly kind: 'explained'; readonly id: number; readonly explained: ExplainedCurve | undefined }
   | { readonly kind: 'elsewhere'; readonly id: number; readonly design: Design; readonly setup: Setup }
-  | { readonly kind: 'verified'; readonly id: number; readonly words: string; readonly asPromised: boolean }
+  | { readonly kind: 'verified'; readonly id: number; readonly verification: Verification }
   /** What stands in the way of comparing, in words. */
   | { readonly kind: 'notVerified'; readonly id: number; readonly problem: string }
   /** A fault of ours. */

@@ -1,5 +1,6 @@
 import type { Setup } from '../../src/acoustics/setup.js';
 import type { Design } from '../../src/schema/design.js';
+import type { Verification } from '../../src/schema/verification.js';
 import type { ExplainedCurve } from '../../src/whatIf/explainCurve.js';
 import { newWorker } from '../platform/served.js';
 import type { FileReading, Job } from './job.js';
@@ -16,7 +17,7 @@ export interface OfficeEvents {
   readonly onAgainstBands: (curve: Design['errorAgainstBands'], job: Job) => void;
   readonly onExplained: (explained: ExplainedCurve | undefined) => void;
   readonly onElsewhere: (design: Design, setup: Setup) => void;
-  readonly onVerified: (words: string, asPromised: boolean) => void;
+  readonly onVerified: (verification: Verification) => void;
   readonly onNotVerified: (problem: string) => void;
   /** The job is done, given up or refused. */
   readonly onIdle: () => void;
@@ -132,7 +133,7 @@ export function openOffice(events: OfficeEvents): Office {
         events.onElsewhere(answer.design, answer.setup);
         break;
       case 'verified':
-        events.onVerified(answer.words, answer.asPromised);
+        events.onVerified(answer.verification);
         break;
       case 'notVerified':
         events.onNotVerified(answer.problem);

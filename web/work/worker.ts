@@ -1,6 +1,5 @@
 import { design } from '../../src/design.js';
 import { diagnose } from '../../src/diagnosis/diagnose.js';
-import { verificationText } from '../../src/export/text/verificationText.js';
 import { EFFORTS } from '../../src/fit/effort.js';
 import { InputError } from '../../src/inputError.js';
 import { inFile } from '../../src/measurement/inFile.js';
@@ -77,7 +76,7 @@ function elsewhere({ basis, setup, levelDb }: Question & { readonly kind: 'elsew
 function verified({ design: promised, after: files, calibration }: Question & { readonly kind: 'verify' }) {
   const after = averageMeasurements(files.map((file) => readCalibrated(file, calibration)));
   const names = files.map(({ name }) => name).join(', ');
-  const verification = inFile(names, () =>
+  return inFile(names, () =>
     verifyDesign({
       design: promised,
       after: after.curve,
@@ -86,7 +85,6 @@ function verified({ design: promised, after: files, calibration }: Question & { 
       fileNames: { after: names },
     }),
   );
-  return { words: verificationText(verification), asPromised: verification.asPromised };
 }
 
 async function work(question: Question): Promise<void> {
@@ -113,7 +111,7 @@ async function work(question: Question): Promise<void> {
         answer({ kind: 'elsewhere', id, design: elsewhere(question), setup: question.setup });
         return;
       case 'verify':
-        answer({ kind: 'verified', id, ...(await withUnitEngine(() => verified(question))) });
+        answer({ kind: 'verified', id, verification: await withUnitEngine(() => verified(question)) });
         return;
     }
   } catch (error) {

@@ -40,3 +40,11 @@ test('in a picture to save no number of a finding hides another, and all stay in
     for (const b of places.slice(i + 1)) expect(Math.hypot(a.x - b.x, a.y - b.y)).toBeGreaterThan(22);
   });
 });
+
+test('a picture to save has what was measured again, where there is something', () => {
+  const { frequencyHz, smoothedDb: measuredDb } = crowded().curves;
+  const names = (drawn: Parameters<typeof picture>[0]) =>
+    picture(drawn, view, shows, colors).data.map((trace) => (trace as { name?: string }).name);
+  expect(names({ design: crowded(), again: { frequencyHz, measuredDb } })).toContain('Measured again');
+  expect(names({ design: crowded() })).not.toContain('Measured again');
+});

@@ -1,0 +1,76 @@
+import type { Verification } from '../../schema/verification.js';
+import { formatFrequency } from '../../units/formatFrequency.js';
+import { formatDb, formatSignedDb } from './formatDb.js';
+import { joinWords } from './joinWords.js';
+
+/** What differs without a fault. */
+const USUAL = 'noise and a microphone a few centimetres off';
+
+/** From this share on, what would remain asks for a word on what usually does. */
+const MUCH_OF_IT = 0.5;
+
+/** Whether it is as promised, and how far measured and promised lie apart. */
+export function promiseWords(verification: Verification): string {
+  const { asPromised, faults, errorRmsDb, remainingRmsDb, expectedRmsDb, octaves: rows } = verification;
+  const apart = `Measured and promised differ by ${formatDb(errorRmsDb)} RMS`;
+  if (asPromised) {
+    const farther = rows.filter(isFarApart).map(({ centreHz }) => formatFrequency(centreHz));
+    if (farther.length === 0) {
+      return `As promised. ${apart}, as ${USUAL} leave it.`;
+    }
+    return (
+      `As promised, as far as this measurement tells: no fault of the filters explains what is there. ${apart}, ` +
+      `around ${joinWords(farther)} more than twice what ${USUAL} usually leave: ` +
+      'put speaker and microphone back to where they were and measure again to be surer.'
+    );
+  }
+  const count = faults.length === 1 ? 'One thing seems' : `${faults.length} things seem`;
+  const usual =
+    remainingRmsDb > MUCH_OF_IT * errorRmsDb ? ` (${USUAL} usually leave ${formatDb(expectedRmsDb)})` : '';
+  const rest = faults.some(({ type }) => type !== 'speakerMoved' && type !== 'unknown')
+    ? `; about ${formatDb(remainingRmsDb)} would remain with what is named below put right${usual}`
+    : '';
+  return `NOT as promised. ${count} to have gone wrong. ${apart}${rest}.`;
+}
+
+/** What was compared, and with what result: name and words of each. */
+export function promiseFigures(verification: Verification): (readonly [name: string, words: string])[] {
+  const { promised, measured } = verification.targetErrorRmsDb;
+  const { faults, qConventions, levelShiftDb } = verification;
+  const readings = qConventions
+    .slice(0, 4)
+    .map(
+      ({ name, direction, explains }) =>
+        `${name}${direction === 'converted' ? ' (converted)' : ''} ${Math.round(100 * Math.max(0, explains))} %`,
+    );
+  return [
+    ['Compared', comparedWords(verification)],
+    ['Unevenness', `${formatDb(promised)} RMS about the target promised, ${formatDb(measured)} measured`],
+    ['Level', `${formatSignedDb(levelShiftDb)} against the promise (not counted)`],
+    ...(faults.length > 0
+      ? ([
+          [
+            'Shares',
+            `of the misfit in units of what ${USUAL} leave at each ` +
+              'frequency, not of the dB above: where they leave much, a difference counts little',
+          ],
+        ] as const)
+      : []),
+    ...(readings.length > 0 && faults.some(({ type }) => type === 'qConvention')
+      ? ([['Readings of Q that explain most', readings.join(', ')]] as const)
+      : []),
+  ];
+}
+
+function comparedWords({ compared: { after, before, beforeFrom } }: Verification): string {
+  const one = (n: number) => (n === 1 ? 'one measurement' : `the average of ${n} measurements`);
+  const promise =
+    beforeFrom === 'measurement'
+      ? `${one(before)} with them off, plus what the filters add`
+      : `what the design promises of ${before === 1 ? 'its own measurement' : `the average of its ${before} positions`}`;
+  return `${one(after)} with the filters on, with ${promise}`;
+}
+
+/** Farther from the promise than noise and a microphone put back leave it. */
+export const isFarApart = ({ differenceRmsDb, expectedRmsDb }: Verification['octaves'][number]): boolean =>
+  differenceRmsDb > 2 * expectedRmsDb;

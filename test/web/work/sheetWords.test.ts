@@ -1,0 +1,14 @@
+import { expect, test } from 'vitest';
+import { sheetWords } from '../../../web/work/sheetWords.js';
+
+test.each([
+  ['give that with --from.', 'give that with “Lowest frequency”.'],
+  ['allowed (--q-min, --q-max)', 'allowed (“Least Q”, “Greatest Q”)'],
+  ['allowed for shelves (--shelf-q-max)', 'allowed for shelves (“Greatest Q of a shelf”)'],
+  ['of the walls with --setup.', 'of the walls with “Where the speaker stands”.'],
+  ['--sample-rate: found 48000 Hz', '“Sample rate”: found 48000 Hz'],
+  ['at the same places as well (--before).', 'at the same places as well (--before of the command line).'],
+  ['a--from.txt, --from.txt and --json', 'a--from.txt, --from.txt and --json'],
+])('%s', (written, said) => {
+  expect(sheetWords(written)).toBe(said);
+});

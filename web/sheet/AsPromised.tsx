@@ -1,0 +1,72 @@
+import { capitalized } from '../../src/export/words/capitalized.js';
+import { cleanText } from '../../src/export/words/cleanText.js';
+import { fixedDecimals } from '../../src/export/words/fixedDecimals.js';
+import { isFarApart, promiseFigures, promiseWords } from '../../src/export/words/promiseWords.js';
+import { typeset } from '../../src/export/words/typeset.js';
+import type { Verification } from '../../src/schema/verification.js';
+import { formatFrequency } from '../../src/units/formatFrequency.js';
+import { sheetWords } from '../work/sheetWords.js';
+
+const said = (text: string) => typeset(cleanText(sheetWords(text)));
+
+/** Whether the speaker does with the filters what was promised, and what went wrong where it does not. */
+export function AsPromised({ verification }: { readonly verification: Verification }) {
+  const { asPromised, faults, octaves, warnings } = verification;
+  const db = (value: number) => typeset(fixedDecimals(value, 1));
+  return (
+    <div class="verified">
+      <p class={`verdict-line ${asPromised ? '' : 'warned'}`}>{said(promiseWords(verification))}</p>
+      {faults.length > 0 && (
+        <ol>
+          {faults.map(({ message, fix }) => (
+            <li key={message}>
+              {said(message)} <b>What to do:</b> {said(fix)}
+            </li>
+          ))}
+        </ol>
+      )}
+      <table class="numbers">
+        <caption>
+          {typeset(
+            'What the filters add in each octave, in dB, level left out. Apart: RMS of measured less promised; usual: what noise and a microphone a few centimetres off leave.',
+          )}
+        </caption>
+        <thead>
+          <tr>
+            {['Octave', 'Promised', 'Measured', 'Apart', 'Usual'].map((heading) => (
+              <th scope="col" key={heading}>
+                {heading}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody>
+          {octaves.map((row) => (
+            <tr key={row.centreHz} class={isFarApart(row) ? 'far' : ''}>
+              <th scope="row">{typeset(formatFrequency(row.centreHz))}</th>
+              <td>{db(row.promisedDb)}</td>
+              <td>{db(row.measuredDb)}</td>
+              <td>
+                {isFarApart(row) && <span class="unseen">more than usual: </span>}
+                {db(row.differenceRmsDb)}
+              </td>
+              <td>{db(row.expectedRmsDb)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {promiseFigures(verification).map(([name, words]) => (
+        <p key={name} class="soft">
+          {name}: {said(words)}.
+        </p>
+      ))}
+      {warnings.length > 0 && (
+        <ul class="warnings">
+          {warnings.map(({ code, message }) => (
+            <li key={`${code} ${message}`}>{capitalized(said(message))}</li>
+          ))}
+        </ul>
+      )}
+    </div>
+  );
+}

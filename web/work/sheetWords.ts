@@ -1,0 +1,23 @@
+import { optionWords } from './optionWords.js';
+
+/** Where on the sheet is what the command line has as files. */
+const PARTS: Readonly<Record<string, string>> = {
+  setup: '“Where the speaker stands”',
+  device: '“They are for”',
+  target: '“What it should be”',
+  calibration: '“Microphone calibration”',
+  moved: '“Same speaker, other place”',
+  repeat: '“The first once more”',
+  // The sheet has no place for these; the design that it hands over can be held against them there.
+  before: '--before of the command line',
+  other: '--other of the command line',
+};
+
+/** A message in which options of the command line are called what the sheet calls them. */
+export function sheetWords(message: string): string {
+  return message.replace(/(?<![\w-])--([a-z]+(?:-[a-z]+)*)(?![\w.-]*\.\w)/g, (option, name: string) => {
+    const field = name.replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase());
+    const words = optionWords(field);
+    return PARTS[name] ?? (words === field ? option : `“${words}”`);
+  });
+}
