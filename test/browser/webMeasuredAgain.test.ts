@@ -1,7 +1,9 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { verificationText } from '../../src/export/text/verificationText.js';
+import { createBankRunner } from '../../src/filter/runBank.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
+import { writeWav } from '../../src/measurement/wavWriter.js';
 import type { Design } from '../../src/schema/design.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import { add, curveText, GRID_HZ, given, measured, saved, speakerDb, type } from './inventedSpeaker.js';
@@ -46,17 +48,45 @@ describe('measured again', () => {
   });
 });
 
+const words = async (page: Page) => {
+  await page.locator('.verified').waitFor();
+  return (await page.locator('.verified').textContent())!.replace(/\s+/g, ' ');
+};
+
+/** An impulse response: a click, a reflection within 20 ms and one beyond, the filters' own response where they are in. */
+function impulse(name: string, filters: Design['filters'] = []) {
+  const clicks = new Float64Array(12_000);
+  clicks[480] = 0.4;
+  clicks[480 + 90] = 0.2;
+  clicks[480 + 2000] = -0.25;
+  createBankRunner(filters, 48_000, 0)(clicks);
+  const { bytes } = writeWav({ channels: [clicks], sampleRateHz: 48_000, format: 'float32' });
+  return { name, mimeType: 'audio/wav', buffer: Buffer.from(bytes) };
+}
+
+test('an impulse response counts as far as the one before it, and it is said where that is changed', async () => {
+  const { page } = await openApp(app.browser, app.address);
+  await add(page, [impulse('first.wav')], 1);
+  await page.getByLabel('What counts of first.wav').selectOption('time');
+  await type(page, 'Time of first.wav that counts', '20 ms');
+  await settled(page);
+  const entered = await saved(page);
+  await add(page, [impulse('after.wav', entered.filters)], 2);
+  expect(await page.locator('.notice').textContent()).toContain('Of after.wav as much counts');
+  expect(await page.getByLabel('Time of after.wav that counts').inputValue()).toBe('20 ms');
+  expect(await words(page)).toContain('As promised');
+  expect(await page.getByText('“Counts” in the list of files is not the same').count()).toBe(0);
+  await page.getByLabel('What counts of after.wav').selectOption('all');
+  await page.getByText('“Counts” in the list of files is not the same').waitFor();
+  await page.context().close();
+});
+
 /** Noise of a measurement, another one for each seed. */
 const noisy = (name: string, filters: Design['filters'], seed: number) =>
   given(
     name,
     curveText(speakerDb(filters).map((db, i) => db + 0.5 * Math.sin(7.3 * seed + i * (1.9 + seed / 7)))),
   );
-
-const words = async (page: Page) => {
-  await page.locator('.verified').waitFor();
-  return (await page.locator('.verified').textContent())!.replace(/\s+/g, ' ');
-};
 
 describe('a measurement whose name does not say what it is', () => {
   test('is asked about where others are there, and what has the filters in leaves them as they are', async () => {
@@ -91,7 +121,7 @@ describe('a measurement whose name does not say what it is', () => {
     await page.getByRole('button', { name: /^Another position/ }).click();
     await page.waitForFunction(() => document.querySelectorAll('.files li').length === 4);
     await addFiles(page, [noisy('four.txt', [], 3)]);
-    await page.getByRole('button', { name: /^The first position once more/ }).click();
+    await page.getByRole('button', { name: /^The first position again/ }).click();
     await page.waitForFunction(() => document.querySelectorAll('.files li').length === 5);
     await settled(page);
     expect(await roles(page)).toEqual(['position', 'calibration', 'position', 'position', 'repeat']);

@@ -321,7 +321,7 @@ test('what was refused in a field does not stand in the next worksheet', async (
   await page.context().close();
 });
 
-test('at 390 pixels no number of a finding hides another, and the list of worksheets is all in sight', async () => {
+test('at 390 pixels no mark hides another or the axis, and the list of worksheets is all in sight', async () => {
   const { page } = await openApp(app.browser, app.address, { viewport: { width: 390, height: 844 } });
   await settled(page);
   const overlaps = await page.locator('.finding-mark > :first-child').evaluateAll((marks) => {
@@ -337,6 +337,18 @@ test('at 390 pixels no number of a finding hides another, and the list of worksh
   });
   expect(await page.locator('.finding-mark').count()).toBeGreaterThan(8);
   expect(overlaps).toBe(0);
+  // Nor does a filter's letter hide the frequencies below its panel.
+  await type(page, 'Gain of filter A', '-10');
+  const panel = (await page.locator('#clip-lower rect').evaluate((rect) => {
+    const { y, height } = rect as SVGRectElement;
+    return y.baseVal.value + height.baseVal.value;
+  }))!;
+  const { top } = await page
+    .locator('.overlay')
+    .evaluate((overlay) => overlay.getBoundingClientRect().toJSON());
+  const pennant = (await page.locator('.pennant polygon').first().boundingBox())!;
+  expect(pennant.y + pennant.height).toBeLessThanOrEqual(top + panel + 2);
+
   await page.locator('.menu summary').click();
   const { x, width } = (await page.locator('.menu-body').boundingBox())!;
   expect(x).toBeGreaterThanOrEqual(0);

@@ -11,6 +11,9 @@ import { eqDbAt, eqYOf, type Frame, hzAt, type View, xOf } from './frame.js';
 const OCTAVE_STEP = 2 ** (1 / 48);
 const COARSE_STEP = 2 ** (1 / 6);
 
+/** From its point to its far end, in pixels. */
+const PENNANT = 22;
+
 interface Place {
   readonly frame: Frame;
   readonly now: View;
@@ -41,8 +44,8 @@ function FilterMark({
   const x = xOf(frame, now, frequencyHz);
   const clampY = (y: number) => Math.min(frame.bottom - 1, Math.max(frame.lower + 1, y));
   const y = clampY(eqYOf(frame, now, gainDb));
-  // A boost's pennant flies above its point, a cut's hangs below.
-  const up = gainDb >= 0 ? -1 : 1;
+  // A boost's pennant flies above its point, a cut's hangs below where the axis leaves it the room.
+  const up = gainDb >= 0 || y + PENNANT > frame.bottom ? -1 : 1;
   const points = [
     [x, y],
     [x + 8, y + up * 7],

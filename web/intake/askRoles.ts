@@ -18,7 +18,7 @@ const MEASURED: readonly Choice<FileRole>[] = [
   },
   {
     value: 'repeat',
-    title: 'The first position once more, without filters',
+    title: 'The first position again, without filters',
     note: `Tells how well your measuring repeats; no band is spent on less. ${REFIT}`,
   },
   {

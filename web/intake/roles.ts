@@ -1,9 +1,9 @@
-import type { FileRole } from '../store/project.js';
+import type { FileRole, ProjectFile } from '../store/project.js';
 
 /** What a file can be, as the sheet says it. */
 export const ROLES: readonly (readonly [FileRole, string])[] = [
   ['position', 'Measured here'],
-  ['repeat', 'The first once more'],
+  ['repeat', 'First position, repeated'],
   ['placement', 'Same speaker, other place'],
   ['calibration', 'Microphone calibration'],
   ['setup', 'Where things stood'],
@@ -15,3 +15,9 @@ export const ROLES: readonly (readonly [FileRole, string])[] = [
 export const SINGLE: readonly FileRole[] = ['calibration', 'setup', 'device'];
 
 export const roleWords = (role: FileRole) => ROLES.find(([each]) => each === role)![1];
+
+const MEASUREMENTS: readonly FileRole[] = ['position', 'repeat', 'placement', 'after'];
+
+/** Bytes that are taken for a measurement are a WAV file: all else is text. */
+export const isImpulseResponse = ({ role, encoding }: ProjectFile) =>
+  encoding === 'base64' && MEASUREMENTS.includes(role);

@@ -13,6 +13,7 @@ import { checkFile } from '../work/readJob.js';
 import { askRoles, askWhetherBeside } from './askRoles.js';
 import { firstReadable } from './firstReadable.js';
 import { guessRole } from './guessRole.js';
+import { readAlike } from './readAlike.js';
 import { roleWords, SINGLE } from './roles.js';
 
 const MAX_BYTES = 24 * 2 ** 20;
@@ -96,7 +97,15 @@ async function takeNow(list: readonly File[], measuredAs?: FileRole): Promise<vo
   const isAnew = startsAnew(fresh, project.peek());
   const known = isAnew ? fresh : await askRoles(fresh, project.peek().files);
   const areBeside = isAnew || (await askWhetherBeside(known, project.peek().files));
-  const wanted = areBeside === undefined ? known.filter(({ role }) => role !== 'after') : known;
+  const present = isAnew ? [] : project.peek().files;
+  const wanted: ProjectFile[] = [];
+  for (const file of known) {
+    if (file.role === 'after' && areBeside === undefined) continue;
+    const alike = await readAlike(file, present);
+    if (alike.gate !== undefined)
+      said.push(`Of ${file.name} as much counts as of what was measured before: ${gateWords(alike.gate)}.`);
+    wanted.push(alike);
+  }
   const last = new Map(wanted.map((file) => [file.role, file]));
   const isTaken = (file: ProjectFile) => !SINGLE.includes(file.role) || last.get(file.role) === file;
   const taken = wanted.filter(isTaken);
@@ -115,6 +124,9 @@ async function takeNow(list: readonly File[], measuredAs?: FileRole): Promise<vo
 
 /** What is written in JSON is known by what is in it, whatever else the user may say. */
 const isJson = (name: string, text: string | undefined) => /^\s*\{/.test(text ?? '') || /\.json$/i.test(name);
+
+const gateWords = (gate: string) =>
+  gate === 'auto' ? 'what comes before the first strong reflection' : `${gate} after the direct sound`;
 
 function targetTaken(name: string, byContent: boolean): string {
   const doubt = byContent ? '' : ' by its name; if it is a measurement, undo and call it otherwise';

@@ -1,4 +1,3 @@
-import { capitalized } from '../../src/export/words/capitalized.js';
 import { cleanText } from '../../src/export/words/cleanText.js';
 import { fixedDecimals } from '../../src/export/words/fixedDecimals.js';
 import { isFarApart, promiseFigures, promiseWords } from '../../src/export/words/promiseWords.js';
@@ -63,7 +62,7 @@ export function AsPromised({ verification }: { readonly verification: Verificati
       {warnings.length > 0 && (
         <ul class="warnings">
           {warnings.map(({ code, message }) => (
-            <li key={`${code} ${message}`}>{capitalized(said(message))}</li>
+            <li key={`${code} ${message}`}>{said(message)}</li>
           ))}
         </ul>
       )}

@@ -1,6 +1,7 @@
 import { useSignalEffect } from '@preact/signals';
 import { cleanText } from '../../src/export/words/cleanText.js';
 import { joinWords } from '../../src/export/words/joinWords.js';
+import { areReadApart } from '../intake/readAlike.js';
 import { askBesides, isBehind, project, shown, step, verified } from '../state/session.js';
 import { AsPromised } from './AsPromised.js';
 import { FileButton } from './FileButton.js';
@@ -40,6 +41,12 @@ export function MeasuredAgain() {
         <p>What is shown is from before the last change, so {names} is not held against it.</p>
       ) : (
         <p role="status">Comparing {names} …</p>
+      )}
+      {areReadApart(project.value.files) && (
+        <p class="warned">
+          “Counts” in the list of files is not the same for what was measured with the filters in and without:
+          set it alike, or the two differ by the room.
+        </p>
       )}
       <FileButton words="Add what was measured with the filters in" measuredAs="after" />
     </div>

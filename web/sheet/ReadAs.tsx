@@ -5,12 +5,7 @@ import { readAnotherWay } from '../intake/takeFiles.js';
 import type { ProjectFile } from '../store/project.js';
 import { Entry } from './Entry.js';
 
-const MEASUREMENTS: readonly string[] = ['position', 'repeat', 'placement', 'after'];
 const FIRST_TIME = '5 ms';
-
-/** Bytes that are taken for a measurement are a WAV file: all else is text. */
-export const isImpulseResponse = ({ role, encoding }: ProjectFile) =>
-  encoding === 'base64' && MEASUREMENTS.includes(role);
 
 /** How an impulse response is read: what counts of it, and which channel. */
 export function ReadAs({ file }: { readonly file: ProjectFile }) {

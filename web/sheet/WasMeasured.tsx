@@ -1,6 +1,6 @@
 import { cleanText } from '../../src/export/words/cleanText.js';
 import { typeset } from '../../src/export/words/typeset.js';
-import { ROLES } from '../intake/roles.js';
+import { isImpulseResponse, ROLES } from '../intake/roles.js';
 import { removeFile, setRole } from '../intake/takeFiles.js';
 import { project, readingOf, shown } from '../state/session.js';
 import type { FileRole, ProjectFile } from '../store/project.js';
@@ -8,7 +8,7 @@ import { sheetWords } from '../work/sheetWords.js';
 import { CurveNumbers } from './CurveNumbers.js';
 import { FileButton } from './FileButton.js';
 import { OptionInput } from './OptionInput.js';
-import { isImpulseResponse, ReadAs } from './ReadAs.js';
+import { ReadAs } from './ReadAs.js';
 import { Step } from './Step.js';
 
 /** What was measured: files, what each is taken for, and the range that counts. */

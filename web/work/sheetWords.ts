@@ -7,7 +7,7 @@ const PARTS: Readonly<Record<string, string>> = {
   target: '“What it should be”',
   calibration: '“Microphone calibration”',
   moved: '“Same speaker, other place”',
-  repeat: '“The first once more”',
+  repeat: '“First position, repeated”',
   // The sheet has no place for these; the design that it hands over can be held against them there.
   before: '--before of the command line',
   other: '--other of the command line',
