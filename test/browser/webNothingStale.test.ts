@@ -337,6 +337,18 @@ test('at 390 pixels no mark hides another or the axis, and the list of worksheet
   });
   expect(await page.locator('.finding-mark').count()).toBeGreaterThan(8);
   expect(overlaps).toBe(0);
+  const letters = await page
+    .locator('.pennant text')
+    .evaluateAll((all) =>
+      all
+        .map((each) => each.getBoundingClientRect())
+        .map(({ x, y, width, height }) => [x + width / 2, y + height / 2]),
+    );
+  expect(letters.length).toBeGreaterThan(6);
+  letters.forEach(([x, y], i) => {
+    for (const [otherX, otherY] of letters.slice(i + 1))
+      expect(Math.hypot(x! - otherX!, y! - otherY!)).toBeGreaterThan(16);
+  });
   // Nor does a filter's letter hide the frequencies below its panel.
   await type(page, 'Gain of filter A', '-10');
   const panel = (await page.locator('#clip-lower rect').evaluate((rect) => {

@@ -1,3 +1,4 @@
+import { placeMarks } from '../../src/export/plot/placeMarks.js';
 import { filterTypeName } from '../../src/export/words/filterTypeName.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import { filterWords } from '../sheet/filterWords.js';
@@ -13,6 +14,11 @@ const COARSE_STEP = 2 ** (1 / 6);
 
 /** From its point to its far end, in pixels. */
 const PENNANT = 22;
+/** What bears the letter: its height, and how far its middle stands off the point where nothing is in its way. */
+const CLOTH = 15;
+const CLOTH_AWAY = PENNANT - CLOTH / 2;
+/** Between the middles of two of them, which are 16 pixels wide. */
+const APART = 20;
 
 interface Place {
   readonly frame: Frame;
@@ -21,38 +27,63 @@ interface Place {
 
 /** Each filter as a pennant at its frequency and gain; the chosen one has two feet that set how wide it is. */
 export function FilterMarks(place: Place) {
+  const { frame, now } = place;
+  const inSight = filters.value.flatMap((each, index) => {
+    const { frequencyHz, gainDb } = each.filter;
+    if (frequencyHz < now.fromHz || frequencyHz > now.toHz) return [];
+    const y = eqYOf(frame, now, gainDb);
+    const tip = {
+      x: xOf(frame, now, frequencyHz),
+      y: Math.min(frame.bottom - 1, Math.max(frame.lower + 1, y)),
+    };
+    // A boost's pennant flies above its point, a cut's hangs below where the axis leaves it the room.
+    const up = gainDb >= 0 || tip.y + PENNANT > frame.bottom;
+    return [{ each, index, tip, up }];
+  });
+  // The cloths give way to each other; each stays tied to its point.
+  const cloths = placeMarks(
+    inSight.map(({ tip: { x, y }, up }) => ({
+      x,
+      y: up ? y - CLOTH_AWAY : y + CLOTH_AWAY,
+      side: up ? 'above' : 'below',
+    })),
+    APART,
+    frame.lower - CLOTH_AWAY - APART / 2,
+    frame.bottom + (APART - CLOTH) / 2,
+  );
   return (
     <>
-      {filters.value.map((each, i) => (
-        <FilterMark key={i} {...place} index={i} each={each} />
+      {inSight.map(({ each, index, tip }, i) => (
+        <FilterMark key={index} {...place} index={index} each={each} tip={tip} clothY={cloths[i]!.y} />
       ))}
     </>
   );
 }
 
-function FilterMark({
-  frame,
-  now,
-  index,
-  each,
-}: Place & { readonly index: number; readonly each: ProjectFilter }) {
+interface Pennant extends Place {
+  readonly index: number;
+  readonly each: ProjectFilter;
+  /** What it points at. */
+  readonly tip: { readonly x: number; readonly y: number };
+  /** The middle of what bears its letter. */
+  readonly clothY: number;
+}
+
+function FilterMark({ frame, now, index, each, tip: { x, y }, clothY }: Pennant) {
   const { filter, locked, on } = each;
   const { frequencyHz, gainDb, type } = filter;
-  if (frequencyHz < now.fromHz || frequencyHz > now.toHz) return null;
   const chosen = selectedFilter.value === index;
   const letter = letterOf(index);
-  const x = xOf(frame, now, frequencyHz);
-  const clampY = (y: number) => Math.min(frame.bottom - 1, Math.max(frame.lower + 1, y));
-  const y = clampY(eqYOf(frame, now, gainDb));
-  // A boost's pennant flies above its point, a cut's hangs below where the axis leaves it the room.
-  const up = gainDb >= 0 || y + PENNANT > frame.bottom ? -1 : 1;
+  const away = clothY < y ? -CLOTH / 2 : CLOTH / 2;
   const points = [
     [x, y],
-    [x + 8, y + up * 7],
-    [x + 8, y + up * 22],
-    [x - 8, y + up * 22],
-    [x - 8, y + up * 7],
+    [x + 8, clothY - away],
+    [x + 8, clothY + away],
+    [x - 8, clothY + away],
+    [x - 8, clothY - away],
   ];
+  const ends = [y, clothY - 13, clothY + 13];
+  const grip = { top: Math.min(...ends), bottom: Math.max(...ends) };
   const tag = `filter ${index}`;
   const pull = (event: PointerEvent) => {
     selectedFilter.value = index;
@@ -97,9 +128,9 @@ function FilterMark({
         onKeyUp={endOfGesture}
       >
         <title>{typeset(`${letter}: ${filterWords(filter)}`)}</title>
-        <rect class="grip" x={x - 13} y={Math.min(y, y + up * 26)} width={26} height={26} />
+        <rect class="grip" x={x - 13} y={grip.top} width={26} height={grip.bottom - grip.top} />
         <polygon points={points.map((point) => point.join(',')).join(' ')} />
-        <text x={x} y={y + up * 14.5 + 4} text-anchor="middle">
+        <text x={x} y={clothY + 4} text-anchor="middle">
           {letter}
         </text>
       </g>

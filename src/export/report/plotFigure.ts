@@ -1,3 +1,4 @@
+import type { FrequencyRange } from '../../curve/curve.js';
 import { log10 } from '../../elementary/logarithm.js';
 import { bankResponseDb } from '../../filter/bankResponseDb.js';
 import type { Design } from '../../schema/design.js';
@@ -219,7 +220,7 @@ export function plotFigure(design: Design): PlotFigure {
           line: { color: '--ink', width: 1, dash: 'dot' },
         },
       ],
-      annotations: zones.map((zone) => ({
+      annotations: joined(zones).map((zone) => ({
         text: 'left alone',
         showarrow: false,
         textangle: -90,
@@ -232,6 +233,18 @@ export function plotFigure(design: Design): PlotFigure {
       })),
     },
   };
+}
+
+/** Spans that touch are one to the eye: two words on them would lie on each other. */
+function joined(zones: readonly FrequencyRange[]): FrequencyRange[] {
+  const spans: FrequencyRange[] = [];
+  for (const { fromHz, toHz } of [...zones].sort((a, b) => a.fromHz - b.fromHz)) {
+    const last = spans.at(-1);
+    if (last && fromHz <= last.toHz)
+      spans[spans.length - 1] = { fromHz: last.fromHz, toHz: Math.max(last.toHz, toHz) };
+    else spans.push({ fromHz, toHz });
+  }
+  return spans;
 }
 
 /** Each filter's own curve, all under one entry of the legend, hidden until it is asked for. */
