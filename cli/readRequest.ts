@@ -16,7 +16,13 @@ import {
 import { gather } from './gather.js';
 import { type ImpulseFlags, impulseReading, refuseWithoutImpulse } from './impulseOptions.js';
 import { readDeviceFile } from './io/readDeviceFile.js';
-import { readCalibrationFile, readMeasurementFile, readSetupFile, readTargetFile } from './io/readFiles.js';
+import {
+  type ReadCurve,
+  readCalibrationFile,
+  readMeasurementFile,
+  readSetupFile,
+  readTargetFile,
+} from './io/readFiles.js';
 import { type MeasuredFlags, optionName } from './options.js';
 
 /** Options by their names in camelCase, as they were written. */
@@ -59,8 +65,8 @@ export function inputPaths(paths: readonly string[], flags: Flags): string[] {
 function readInputs(paths: readonly string[], flags: Flags, own: Flags): Inputs {
   let options: DesignOptions | undefined;
   let setup: Setup | undefined;
-  let calibration: Curve | undefined;
-  let breakpoints: Curve | undefined;
+  let calibration: ReadCurve | undefined;
+  let target: ReadCurve | undefined;
   let device: DeviceProfile | undefined;
   const measurements: Measurement[] = [];
   const moved: Measurement[] = [];
@@ -83,7 +89,7 @@ function readInputs(paths: readonly string[], flags: Flags, own: Flags): Inputs 
       if (flags.calibration !== undefined) calibration = readCalibrationFile(flags.calibration);
     },
     () => {
-      if (flags.target !== undefined) breakpoints = readTargetFile(flags.target);
+      if (flags.target !== undefined) target = readTargetFile(flags.target);
     },
     () => {
       if (flags.device !== undefined) device = readDeviceFile(flags.device);
@@ -99,11 +105,17 @@ function readInputs(paths: readonly string[], flags: Flags, own: Flags): Inputs 
     measurements,
     ...(moved.length > 0 && { moved }),
     ...(repeats.length > 0 && { repeats }),
-    ...(calibration && { calibration }),
+    ...(calibration && { calibration: calibration.curve }),
     ...(setup && { setup }),
     ...askedRange(options!),
+    warnings: [...(calibration?.warnings ?? []), ...(target?.warnings ?? [])],
   };
-  return { measured, ...(breakpoints && { breakpoints }), ...(device && { device }), options: options! };
+  return {
+    measured,
+    ...(target && { breakpoints: target.curve }),
+    ...(device && { device }),
+    options: options!,
+  };
 }
 
 function refuseShelfWithoutGain({ bassShelfFrequency }: Flags, { bassShelf }: Flags): void {

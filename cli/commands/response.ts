@@ -1,6 +1,5 @@
 import type { Command } from 'commander';
 import type { Setup } from '../../src/acoustics/setup.js';
-import type { Curve } from '../../src/curve/curve.js';
 import { responseJson } from '../../src/export/json/responseJson.js';
 import { measurementText } from '../../src/export/tables/measurementText.js';
 import { responseText } from '../../src/export/text/responseText.js';
@@ -18,7 +17,7 @@ import { checkFiles, writeFiles } from '../filePlan.js';
 import { gather } from '../gather.js';
 import { helpText } from '../helpText.js';
 import { addImpulseOptions, type ImpulseFlags, impulseReading } from '../impulseOptions.js';
-import { readCalibrationFile, readImpulseFile, readSetupFile } from '../io/readFiles.js';
+import { type ReadCurve, readCalibrationFile, readImpulseFile, readSetupFile } from '../io/readFiles.js';
 import { openTerminal } from '../io/terminal.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
 
@@ -127,7 +126,7 @@ function readRequest(path: string, flags: ResponseFlags) {
   let mergeAtHz: number | undefined;
   let cycles: number | undefined;
   let smoothingOctaves = 0;
-  let calibration: Curve | undefined;
+  let calibration: ReadCurve | undefined;
   let setup: Setup | undefined;
   let read: ReturnType<typeof readImpulseFile> | undefined;
   gather([
@@ -168,12 +167,12 @@ function readRequest(path: string, flags: ResponseFlags) {
   return {
     title: flags.title ?? titleOf([{ fileName: path, comments: [] }]),
     impulse,
-    warnings,
+    warnings: [...warnings, ...(calibration?.warnings ?? [])],
     ...(reading.gate !== undefined && { gate: reading.gate }),
     ...(mergeAtHz !== undefined && { mergeAtHz }),
     ...(cycles !== undefined && { cycles }),
     smoothingOctaves,
-    ...(calibration && { calibration }),
+    ...(calibration && { calibration: calibration.curve }),
     ...(setup && {
       temperatureC: setup.temperatureC,
       microphoneDistanceM: setup.microphoneDistance.m,

@@ -5,6 +5,7 @@ import { inFile } from '../../src/measurement/inFile.js';
 import type { Measurement } from '../../src/measurement/measurement.js';
 import type { MeasurementReading } from '../../src/measurement/readMeasurement.js';
 import { averageMeasurements } from '../../src/pipeline/averageMeasurements.js';
+import { onceEach } from '../../src/pipeline/onceEach.js';
 import type { Design } from '../../src/schema/design.js';
 import type { OtherChannel } from '../../src/verify/channelHypotheses.js';
 import { gather } from '../gather.js';
@@ -17,7 +18,7 @@ import {
 } from '../impulseOptions.js';
 import { checkOutput } from '../io/outputFolder.js';
 import { readDesignFile } from '../io/readDesignFile.js';
-import { readCalibrationFile, readMeasurementFile } from '../io/readFiles.js';
+import { type ReadCurve, readCalibrationFile, readMeasurementFile } from '../io/readFiles.js';
 import { openTerminal } from '../io/terminal.js';
 import { writeOutputs } from '../io/writeOutputs.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
@@ -80,7 +81,7 @@ export function addVerify(program: Command): void {
       if (plan) checkOutput({ ...plan, names: NAMES });
 
       terminal.progress('Reading …');
-      const { design, after, before, other } = readInputs(designPath, paths, flags);
+      const { design, after, before, other, warnings } = readInputs(designPath, paths, flags);
       terminal.progress('Comparing …');
       const { verifyDesign } = await import('../../src/verify/verifyDesign.js');
       const verification = verifyDesign({
@@ -89,7 +90,7 @@ export function addVerify(program: Command): void {
         ...(before && { before: before.curve }),
         averaged: { after: paths.length, before: flags.before?.length ?? 1 },
         ...(other && { other }),
-        warnings: after.warnings,
+        warnings,
         fileNames: {
           after: paths.join(', '),
           ...(flags.before !== undefined && { before: flags.before.join(', ') }),
@@ -118,10 +119,10 @@ function readInputs(designPath: string, paths: readonly string[], flags: VerifyF
   const before: Measurement[] = [];
   let other: OtherChannel | undefined;
   let reading: MeasurementReading = {};
-  let calibration: Curve | undefined;
+  let calibration: ReadCurve | undefined;
   const all: Measurement[] = [];
   const calibrated = (path: string) => {
-    const measurement = calibratedFile(path, reading, calibration);
+    const measurement = calibratedFile(path, reading, calibration?.curve);
     all.push(measurement);
     return measurement;
   };
@@ -142,11 +143,20 @@ function readInputs(designPath: string, paths: readonly string[], flags: VerifyF
     },
   ]);
   refuseWithoutImpulse(flags, all);
-  return {
-    design: design!,
+  const averages = {
     after: averageMeasurements(after),
     before: before.length > 0 ? averageMeasurements(before) : undefined,
+  };
+  return {
+    design: design!,
+    ...averages,
     other,
+    warnings: onceEach([
+      ...averages.after.warnings,
+      ...(averages.before?.warnings ?? []),
+      ...all.flatMap((measurement) => measurement.warnings),
+      ...(calibration?.warnings ?? []),
+    ]),
   };
 }
 

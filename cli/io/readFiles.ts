@@ -1,11 +1,12 @@
 import type { Setup } from '../../src/acoustics/setup.js';
 import type { Curve } from '../../src/curve/curve.js';
 import type { Measurement } from '../../src/measurement/measurement.js';
+import { readCurveText } from '../../src/measurement/readCurveText.js';
 import { type ReadImpulse, readImpulse } from '../../src/measurement/readImpulse.js';
 import { type MeasurementReading, readMeasurement } from '../../src/measurement/readMeasurement.js';
-import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
 import { readSetup } from '../../src/schema/setup.js';
 import { readTarget } from '../../src/schema/target.js';
+import type { Warning } from '../../src/warning.js';
 import { readInputBytes, readInputText } from './readInput.js';
 
 const MEASUREMENT =
@@ -28,16 +29,22 @@ export function readSetupFile(path: string): Setup {
   return readSetup(readInputText(path, SETUP), path, SETUP);
 }
 
+/** A curve that is no measurement, and what was noticed in reading it. */
+export interface ReadCurve {
+  readonly curve: Curve;
+  readonly warnings: readonly Warning[];
+}
+
 /** Deviation of the microphone, as its maker or a comparison gives it. */
-export function readCalibrationFile(path: string): Curve {
-  return readMeasurementText(readInputBytes(path, CALIBRATION), path, { minRows: 2 }).curve;
+export function readCalibrationFile(path: string): ReadCurve {
+  return readCurveText(readInputBytes(path, CALIBRATION), path);
 }
 
 /** Breakpoints in JSON or in two columns; none for the word "flat". */
-export function readTargetFile(path: string): Curve | undefined {
+export function readTargetFile(path: string): ReadCurve | undefined {
   if (path === 'flat') return undefined;
   const bytes = readInputBytes(path, TARGET);
   const isJson = /^\s*[{[]/.test(new TextDecoder().decode(bytes.subarray(0, 4096)));
-  if (isJson) return readTarget(readInputText(path, TARGET), path, TARGET);
-  return readMeasurementText(bytes, path, { minRows: 2 }).curve;
+  if (isJson) return { curve: readTarget(readInputText(path, TARGET), path, TARGET), warnings: [] };
+  return readCurveText(bytes, path);
 }

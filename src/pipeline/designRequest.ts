@@ -6,6 +6,7 @@ import type { EffortName } from '../fit/effort.js';
 import type { Aim } from '../fit/fitPositions.js';
 import type { Measurement } from '../measurement/measurement.js';
 import type { TargetRequest } from '../target/targetRequest.js';
+import type { Warning } from '../warning.js';
 import type { Overrule } from './overruleFindings.js';
 
 /** What was measured, and what is known of it. */
@@ -23,6 +24,8 @@ export interface MeasuredRequest {
   readonly setup?: Setup;
   readonly fromHz?: number;
   readonly toHz?: number;
+  /** Of the reading of the other files: calibration and target. */
+  readonly warnings?: readonly Warning[];
 }
 
 /** Everything that decides a design; the same request gives the same design, to the byte. */

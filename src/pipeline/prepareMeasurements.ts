@@ -5,10 +5,12 @@ import { resampleToGrid } from '../curve/resampleToGrid.js';
 import { excessGroupDelayS } from '../impulse/phase/excessPhaseOfCurve.js';
 import { InputError } from '../inputError.js';
 import { applyCalibration } from '../measurement/applyCalibration.js';
+import { inFile } from '../measurement/inFile.js';
 import type { Measurement } from '../measurement/measurement.js';
 import type { Warning } from '../warning.js';
 import { coarseMeasurements } from './coarseMeasurements.js';
 import type { MeasuredRequest } from './designRequest.js';
+import { onceEach } from './onceEach.js';
 import { quietPositions } from './quietPositions.js';
 import { sameMeasurements } from './sameMeasurements.js';
 import { type TrustedSpan, trustedSpan } from './trustedSpan.js';
@@ -47,13 +49,15 @@ export function prepareMeasurements(request: MeasuredRequest): PreparedMeasureme
   const { measurements, moved: elsewhere = [], repeats: again = [] } = request;
   const warnings: Warning[] = [
     ...[...measurements, ...elsewhere, ...again].flatMap((measurement) => measurement.warnings),
+    ...(request.warnings ?? []),
     ...coarseMeasurements(request.measurements),
     ...sameMeasurements(request),
   ];
   const trust = trustedSpan(request.measurements);
   const calibrated = (measurement: Measurement): Curve => {
     if (!request.calibration) return measurement.curve;
-    const result = applyCalibration(measurement.curve, request.calibration);
+    const { calibration } = request;
+    const result = inFile(measurement.fileName, () => applyCalibration(measurement.curve, calibration));
     warnings.push(...result.warnings);
     return result.curve;
   };
@@ -89,13 +93,6 @@ export function prepareMeasurements(request: MeasuredRequest): PreparedMeasureme
     referenceDb,
     warnings: onceEach(warnings),
   };
-}
-
-/** One calibration says the same of every measurement. */
-function onceEach(warnings: readonly Warning[]): Warning[] {
-  return warnings.filter(
-    ({ code, message }, i) => warnings.findIndex((w) => w.code === code && w.message === message) === i,
-  );
 }
 
 function directOf(
