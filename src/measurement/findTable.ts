@@ -17,7 +17,7 @@ export interface DataTable {
   readonly warnings: readonly Warning[];
 }
 
-const NOT_FINITE = /^[+-]?(?:nan|inf(?:inity)?|∞|1\.#\w+)$/i;
+const NOT_FINITE = /^[+\-−]?(?:nan|inf(?:inity)?|∞|1\.#\w+)$/i;
 const MAX_HEADINGS = 1000;
 
 /**

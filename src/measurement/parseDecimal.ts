@@ -1,9 +1,14 @@
+import { withoutSpaces } from './withoutSpaces.js';
+
 const ZERO = 0x30;
 const NINE = 0x39;
 const POINT = 0x2e;
 const COMMA = 0x2c;
 const PLUS = 0x2b;
 const MINUS = 0x2d;
+/** U+2212 in UTF-8, which the number formats of some locales write for a minus (Unicode CLDR: Swedish, Finnish, Slovene …). */
+const MINUS_SIGN = [0xe2, 0x88, 0x92] as const;
+const MINUS_SIGN_BYTES = String.fromCharCode(...MINUS_SIGN);
 const LOWER_CASE = 0x20;
 const E = 0x65;
 
@@ -20,7 +25,8 @@ export interface DecimalMark {
 
 /**
  * A decimal number straight from bytes, correctly rounded. The first decimal mark met settles which one the file
- * uses; the other is refused from then on.
+ * uses; the other is refused from then on. A minus may be the sign U+2212 as well; spaces at its ends and between groups
+ * of three digits, as a spreadsheet writes them, are overlooked.
  *
  * Up to 15 digits with a power of ten up to 22 the result is one exact operation on two exact doubles
  * (W. D. Clinger, "How to Read Floating Point Numbers Accurately", PLDI 1990); the rest goes to `Number`.
@@ -29,10 +35,17 @@ export interface DecimalMark {
  */
 export function parseDecimal(bytes: Uint8Array, start: number, end: number, mark: DecimalMark): number {
   if (end - start > MAX_CHARACTERS) return Number.NaN;
+  const value = parseUnspaced(bytes, start, end, mark);
+  if (!Number.isNaN(value)) return value;
+  const unspaced = withoutSpaces(bytes, start, end);
+  return unspaced ? parseUnspaced(unspaced, 0, unspaced.length, mark) : Number.NaN;
+}
+
+function parseUnspaced(bytes: Uint8Array, start: number, end: number, mark: DecimalMark): number {
   let i = start;
   let byte = bytes[i];
-  const negative = byte === MINUS;
-  if (negative || byte === PLUS) i++;
+  const minus = minusLength(bytes, i);
+  i += byte === PLUS ? 1 : minus;
   let mantissa = 0;
   let digits = 0;
   let significant = 0;
@@ -57,22 +70,31 @@ export function parseDecimal(bytes: Uint8Array, start: number, end: number, mark
   if (i < end) {
     if ((bytes[i]! | LOWER_CASE) !== E) return Number.NaN;
     i++;
-    const down = bytes[i] === MINUS;
-    if (down || bytes[i] === PLUS) i++;
+    const down = minusLength(bytes, i);
+    i += bytes[i] === PLUS ? 1 : down;
     if (i >= end) return Number.NaN;
     for (; i < end; i++) {
       byte = bytes[i]!;
       if (byte < ZERO || byte > NINE) return Number.NaN;
       exponent = Math.min(9999, exponent * 10 + (byte - ZERO));
     }
-    if (down) exponent = -exponent;
+    if (down > 0) exponent = -exponent;
   }
 
   const power = exponent - decimals;
   if (significant <= EXACT_DIGITS && power >= -22 && power <= 22) {
     const size = power < 0 ? mantissa / EXACT_POWERS[-power]! : mantissa * EXACT_POWERS[power]!;
-    return negative ? -size : size;
+    return minus > 0 ? -size : size;
   }
-  const value = Number(String.fromCharCode(...bytes.subarray(start, end)).replace(',', '.'));
+  const text = String.fromCharCode(...bytes.subarray(start, end)).replaceAll(MINUS_SIGN_BYTES, '-');
+  const value = Number(text.replace(',', '.'));
   return Number.isFinite(value) ? value : Number.NaN;
+}
+
+/** Of a minus that stands at `i`; 0 where none does. */
+function minusLength(bytes: Uint8Array, i: number): 0 | 1 | 3 {
+  if (bytes[i] === MINUS) return 1;
+  return bytes[i] === MINUS_SIGN[0] && bytes[i + 1] === MINUS_SIGN[1] && bytes[i + 2] === MINUS_SIGN[2]
+    ? 3
+    : 0;
 }

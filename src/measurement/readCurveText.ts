@@ -7,7 +7,7 @@ import { type DecimalMark, parseDecimal } from './parseDecimal.js';
 import { plural, refuseLine } from './refuseLine.js';
 import { rowFields, splitRow } from './rowSplitter.js';
 import { commentStart, countLines, decodeText, type TextLine, textLines } from './textLines.js';
-import { areThousands, withoutThousands, writingOf } from './thousands.js';
+import { areThousands, endsOf, withoutThousands, writingOf } from './thousands.js';
 import { utf8Bytes } from './utf8Bytes.js';
 
 /** A straight line. */
@@ -82,6 +82,9 @@ function readRows(
   const fields = rowFields();
   const mark: DecimalMark = { byte: 0 };
   const value = (column: number) => parseDecimal(text, fields.start[column]!, fields.end[column]!, mark);
+  const writing = () => writingOf(text, fields.start[plan.frequency]!, fields.end[plan.frequency]!);
+  /** What stands before a level may be no decimals at all. */
+  const markedInRow = () => (writing() === 'threeDigits' ? fieldText(plan.frequency) : undefined);
   const fieldText = (column: number) => decodeText(text, fields.start[column]!, fields.end[column]!);
   const refuse = (line: TextLine, problem: string, expected?: string) =>
     refuseLine(fileName, text, line, problem, expected);
@@ -108,7 +111,8 @@ function readRows(
     if (!(hz > 0)) throw refuse(line, `frequency ${fieldText(plan.frequency)} is not positive`);
     if (hz < MIN_FREQUENCY_HZ || hz > MAX_FREQUENCY_HZ)
       throw refuse(line, `frequency ${fieldText(plan.frequency)} is none of a measurement of sound`);
-    if (Number.isNaN(db)) throw refuse(line, notANumber('level', fieldText(plan.level), mark, rows));
+    if (Number.isNaN(db))
+      throw refuse(line, notANumber('level', fieldText(plan.level), mark, rows, markedInRow()));
     if (Math.abs(db) > MAX_LEVEL_DB) throw refuse(line, `level ${fieldText(plan.level)} is no level in dB`);
     if (Number.isNaN(phase)) throw refuse(line, notANumber('phase', fieldText(plan.phase!), mark, rows));
     if (Math.abs(phase) > MAX_PHASE_RAD)
@@ -119,9 +123,9 @@ function readRows(
     levelDb[rows] = db;
     if (phaseRad) phaseRad[rows] = phase;
     if (threeDigits) {
-      const writing = writingOf(text, fields.start[plan.frequency]!, fields.end[plan.frequency]!);
-      if (writing === 'other') threeDigits = undefined;
-      else if (writing === 'threeDigits') {
+      const written = writing();
+      if (written === 'other') threeDigits = undefined;
+      else if (written === 'threeDigits') {
         threeDigits[rows] = 1;
         firstMarked ??= { ...line };
       }
@@ -129,12 +133,20 @@ function readRows(
     rows++;
   }
   const read = frequencyHz.subarray(0, rows);
-  if (threeDigits && firstMarked && areThousands(read, threeDigits.subarray(0, rows)))
-    throw refuse(
-      firstMarked,
-      'its frequency has a mark between the thousands, which stands before decimals elsewhere',
-      'expected frequencies without one, such as 1016 or 20000',
-    );
+  if (threeDigits && firstMarked && areThousands(read, threeDigits.subarray(0, rows))) {
+    const { fromHz, toHz } = endsOf(read);
+    throw threeDigits.subarray(0, rows).every((one) => one === 1)
+      ? refuse(
+          firstMarked,
+          `its frequency and all others have three digits after a mark, as if they were ${fromHz} to ${toHz} Hz`,
+          'expected frequencies in Hz without a mark between the thousands, such as 1016 or 20000, or a heading that names their unit, such as "frequency (kHz)"',
+        )
+      : refuse(
+          firstMarked,
+          'its frequency has a mark between the thousands, which stands before decimals elsewhere',
+          'expected frequencies without one, such as 1016 or 20000',
+        );
+  }
   return {
     rows,
     comments,
@@ -144,13 +156,24 @@ function readRows(
   };
 }
 
-function notANumber(name: string, text: string, mark: DecimalMark, rowsBefore: number): string {
+/** @param marked the frequency beside it, where that could be thousands with a mark */
+function notANumber(
+  name: string,
+  text: string,
+  mark: DecimalMark,
+  rowsBefore: number,
+  marked?: string,
+): string {
   const other = mark.byte === 0x2c ? '.' : ',';
   const plain = withoutThousands(text);
   const mixed = mark.byte !== 0 && text.includes(other);
   const before = rowsBefore === 0 ? 'what stands before it has' : 'the rows before it have';
+  const meant = marked === undefined ? undefined : withoutThousands(marked);
   const hints = [
     ...(mixed ? [`${before} "${other === '.' ? ',' : '.'}" before the decimals`] : []),
+    ...(mixed && meant !== undefined
+      ? [`where "${marked}" means ${meant}, thousands are written without a mark`]
+      : []),
     ...(plain === undefined ? [] : [`thousands are written without a mark: ${plain}`]),
   ];
   return `${name} "${text}" is not a finite number${hints.length > 0 ? ` (${hints.join('; ')})` : ''}`;

@@ -31,16 +31,36 @@ export function writingOf(bytes: Uint8Array, start: number, end: number): Writin
     : 'other';
 }
 
+/** Where all frequencies are written with three digits after a mark, they mean Hz with decimals only if they begin at this or above … */
+const LEAST_HZ = 10;
+/** … or go beyond this; else they are a loudspeaker's in kHz or with thousands. */
+const MOST_HZ = 50;
+
 /**
  * Whether frequencies that are written with three digits after a mark are thousands: as they stand they are out of
- * order among the whole ones, times a thousand they are not.
+ * order among the whole ones, times a thousand they are not. Where all are written so, whether that would be a few Hz.
  *
  * @param threeDigits 1 for those that are written so
  */
 export function areThousands(frequencyHz: Float64Array, threeDigits: Uint8Array): boolean {
   const marked = threeDigits.reduce((sum, one) => sum + one, 0);
-  if (marked === 0 || marked === threeDigits.length || isInOrder(frequencyHz)) return false;
+  if (marked === 0) return false;
+  if (marked === threeDigits.length) {
+    const ends = endsOf(frequencyHz);
+    return ends.fromHz < LEAST_HZ && ends.toHz <= MOST_HZ;
+  }
+  if (isInOrder(frequencyHz)) return false;
   return isInOrder(frequencyHz.map((hz, i) => (threeDigits[i] ? 1000 * hz : hz)));
+}
+
+/** Least and greatest, in any order. */
+export function endsOf(frequencyHz: Float64Array): { readonly fromHz: number; readonly toHz: number } {
+  let [fromHz, toHz] = [Number.POSITIVE_INFINITY, 0];
+  for (const hz of frequencyHz) {
+    fromHz = Math.min(fromHz, hz);
+    toHz = Math.max(toHz, hz);
+  }
+  return { fromHz, toHz };
 }
 
 function isInOrder(values: Float64Array): boolean {

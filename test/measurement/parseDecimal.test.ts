@@ -22,6 +22,13 @@ describe('parseDecimal', () => {
     );
   });
 
+  it.each(['−5', '−0.5', '1e−7', '−123456789012345678.5e−30', '−.5'])(
+    'reads the minus sign of %s',
+    (text) => {
+      expect(parse(text)).toBe(Number(text.replaceAll('−', '-')));
+    },
+  );
+
   it.each([
     '0',
     '-0',

@@ -40,6 +40,12 @@ describe('readMeasurementText, layouts', () => {
         .replaceAll(/[^;\n]+/g, '"$&"')
         .replaceAll(';', ','),
     ],
+    ['the minus sign of typesetters', textOf(rows).replaceAll('-', '\u2212')],
+    ['spaces that hold a line together', textOf(rows, { separator: '\u00a0;\u00a0' })],
+    [
+      'such spaces at the ends of lines',
+      textOf(rows, { lineEnd: '\u00a0\n' }).replaceAll(/^(?=.)/gm, '\u202f'),
+    ],
     ['a note after the row', textOf(rows).replaceAll('\n', ' # fine\n')],
   ])('understands: %s', (_, text) => {
     const { curve, rows: count } = read(text);
@@ -47,6 +53,36 @@ describe('readMeasurementText, layouts', () => {
     expect(curve.levelDb).toEqual(decibels);
     expect(curve.phaseRad?.[1]).toBeCloseTo((-10.5 * Math.PI) / 180, 12);
     expect(count).toBe(20);
+  });
+
+  it.each([
+    ['no-break', '\u00a0'],
+    ['narrow no-break', '\u202f'],
+    ['thin', '\u2009'],
+    ['figure', '\u2007'],
+  ])('understands a %s space between the thousands, as spreadsheets write it', (_, space) => {
+    const grouped = (v: number) =>
+      v
+        .toFixed(1)
+        .replace(/\B(?=(\d{3})+\.)/g, space)
+        .replace('.', ',');
+    for (const separator of ['\t', ' ', ';']) {
+      const { curve } = read(
+        rows.map(({ hz, db }) => `${grouped(100 * hz)}${separator}${db}\n`.replace(/\./g, ',')).join(''),
+      );
+      expect(curve.frequencyHz).toEqual(hertz.map((hz) => 100 * hz));
+      expect(curve.levelDb).toEqual(decibels);
+    }
+  });
+
+  it('understands it in the code page of old spreadsheets, and a plain space where semicolons part the columns', () => {
+    const text = (space: string) =>
+      rows.map(({ db }, i) => `${i + 1}${space}000,5;${db}\n`.replace('.', ',')).join('');
+    const bytes = Uint8Array.from(text('\u00a0'), (letter) => letter.charCodeAt(0));
+    for (const { curve } of [readMeasurementText(bytes, 'x'), read(text(' '))]) {
+      expect([...curve.frequencyHz.subarray(0, 2)]).toEqual([1000.5, 2000.5]);
+      expect(curve.levelDb).toEqual(decibels);
+    }
   });
 
   it('understands two columns, which have no phase', () => {

@@ -63,6 +63,12 @@ describe('readMeasurementText, refusals', () => {
     ['a number with a tail', '107.5Hz 80 1', /"107\.5Hz"/],
     ['half an exponent', '107.5e 80 1', /"107\.5e"/],
     ['a sign alone', '107.5 - 1', /level "-"/],
+    ['two minus signs', '107.5 −−8 1', /level "−−8" is not a finite number/],
+    ['a dash for a minus', '107.5 –8 1', /level "–8" is not a finite number/],
+    ['an endless level with a minus sign', '107.5 −inf 1', /level "−inf"/],
+    ['spaces between groups that are none', '107.5 8\u00a00 1', /level "8\u00a00" is not a finite number/],
+    ['unlike spaces between groups', '1\u00a0234\u202f567 80 1', /frequency "1\u00a0234\u202f567"/],
+    ['a space between decimals', '107.512\u00a0345 80 1', /frequency "107\.512\u00a0345"/],
     ['hexadecimal', '0x6B 80 1', /"0x6B"/],
     ['text after a closing quote', '"107.5"x 80 1', /line 8/],
   ])('refuses a row with %s, with file, line, what was found and what was expected', (_, line, problem) => {
@@ -114,9 +120,43 @@ describe('readMeasurementText, refusals', () => {
     });
   });
 
+  describe('frequencies that all have three digits after a mark', () => {
+    const hz = Array.from({ length: 30 }, (_, i) => Math.round(1016 * 20 ** (i / 29)));
+    const text = (frequencies: readonly string[], level = '81') =>
+      frequencies.map((f) => `${f}\t${level}\n`).join('');
+
+    it.each([
+      [',', '81'],
+      ['.', '81'],
+      [',', '81,5'],
+    ])('are refused where they would be a few hertz: "%s" beside %s', (mark, level) => {
+      const up = hz.map((f) => String(f).replace(/(\d{3})$/, `${mark}$1`));
+      for (const frequencies of [up, up.toReversed()]) {
+        expect(refusal(text(frequencies, level))).toBe(
+          `room.txt line 1: found "${frequencies[0]} ${level}": its frequency and all others have three digits after a mark, ` +
+            'as if they were 1.016 to 20.32 Hz; expected frequencies in Hz without a mark between the thousands, such as ' +
+            '1016 or 20000, or a heading that names their unit, such as "frequency (kHz)"',
+        );
+      }
+    });
+
+    it('are read where a heading says kHz, and where they are the hertz of a subwoofer', () => {
+      const decimals = (from: number) => hz.map((f) => ((from * f) / 1016).toFixed(3));
+      const inKiloHertz = readMeasurementText(
+        bytesOf(`frequency (kHz)\tlevel\n${text(decimals(1.016))}`),
+        'x',
+      );
+      expect(inKiloHertz.curve.frequencyHz[0]).toBe(1016);
+      for (const from of [10, 5]) {
+        const { curve } = readMeasurementText(bytesOf(text(decimals(from))), 'x');
+        expect(curve.frequencyHz[0]).toBe(from);
+      }
+    });
+  });
+
   it('tells of a mark in the very row that it stands in', () => {
     expect(refusal(Array(20).fill('20,000\t81.5').join('\n'))).toMatch(
-      /line 1: .*level "81\.5" is not a finite number \(what stands before it has "," before the decimals\)/,
+      /line 1: .*level "81\.5" is not a finite number \(what stands before it has "," before the decimals; where "20,000" means 20000, thousands are written without a mark\)/,
     );
   });
 
