@@ -24,36 +24,38 @@ export function AsPromised({ verification }: { readonly verification: Verificati
           ))}
         </ol>
       )}
-      <table class="numbers">
-        <caption>
-          {typeset(
-            'What the filters add in each octave, in dB, level left out. Apart: RMS of measured less promised; usual: what noise and a microphone a few centimetres off leave.',
-          )}
-        </caption>
-        <thead>
-          <tr>
-            {['Octave', 'Promised', 'Measured', 'Apart', 'Usual'].map((heading) => (
-              <th scope="col" key={heading}>
-                {heading}
-              </th>
-            ))}
-          </tr>
-        </thead>
-        <tbody>
-          {octaves.map((row) => (
-            <tr key={row.centreHz} class={isFarApart(row) ? 'far' : ''}>
-              <th scope="row">{typeset(formatFrequency(row.centreHz))}</th>
-              <td>{db(row.promisedDb)}</td>
-              <td>{db(row.measuredDb)}</td>
-              <td>
-                {isFarApart(row) && <span class="unseen">more than usual: </span>}
-                {db(row.differenceRmsDb)}
-              </td>
-              <td>{db(row.expectedRmsDb)}</td>
+      <div class="scroll">
+        <table class="numbers">
+          <caption>
+            {typeset(
+              'What the filters add in each octave, in dB, level left out. Apart: RMS of measured less promised; usual: what noise and a microphone a few centimetres off leave.',
+            )}
+          </caption>
+          <thead>
+            <tr>
+              {['Octave', 'Promised', 'Measured', 'Apart', 'Usual'].map((heading) => (
+                <th scope="col" key={heading}>
+                  {heading}
+                </th>
+              ))}
             </tr>
-          ))}
-        </tbody>
-      </table>
+          </thead>
+          <tbody>
+            {octaves.map((row) => (
+              <tr key={row.centreHz} class={isFarApart(row) ? 'far' : ''}>
+                <th scope="row">{typeset(formatFrequency(row.centreHz))}</th>
+                <td>{db(row.promisedDb)}</td>
+                <td>{db(row.measuredDb)}</td>
+                <td>
+                  {isFarApart(row) && <span class="unseen">more than usual: </span>}
+                  {db(row.differenceRmsDb)}
+                </td>
+                <td>{db(row.expectedRmsDb)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
       {promiseFigures(verification).map(([name, words]) => (
         <p key={name} class="soft">
           {name}: {said(words)}.

@@ -35,7 +35,7 @@ function usualOf(field: OptionField, usual: string): string {
   if (field === 'sampleRate') return `${deviceSampleRateHz(device.value) / 1000} kHz`;
   const value = Number.parseFloat(usual);
   const held = tighter(value, deviceEnd(field, device.value));
-  return held === value ? usual : written(field, held);
+  return held === value ? usual : written(field, Number(held.toPrecision(3)));
 }
 
 /** One number of the options: typed with or without its unit, taken when the field is left or Enter is pressed. */

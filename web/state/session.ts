@@ -261,7 +261,7 @@ const office = openOffice({
 
 /** Puts what was fitted in the place of the filters that nobody holds. */
 function fillIn(design: Design, whole: boolean): void {
-  const filled = filledIn(project.value, design, whole);
+  const filled = filledIn(project.value, design, whole, device.value);
   if (filled !== project.value) amend(filled);
 }
 

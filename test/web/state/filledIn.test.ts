@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Filter } from '../../../src/filter/filter.js';
+import { readDevice } from '../../../src/schema/device.js';
 import { filledIn } from '../../../web/state/filledIn.js';
 import type { Project, ProjectFilter } from '../../../web/store/project.js';
 import { sampleDesign } from '../../export/sampleDesign.js';
@@ -34,6 +35,24 @@ test('what the fit has more of comes after them, and more is waited for until it
   const after = filledIn(before, fitted(400, 50, 60), false);
   expect(placesOf(after)).toEqual([400, 50, 60]);
   expect(after.refit).toBe(true);
+});
+
+test('a held filter is known again in the nearest values that a device has, and is there once', () => {
+  const device = readDevice(
+    JSON.stringify({
+      name: 'coarse',
+      sampleRatesHz: [48000],
+      bands: [{ types: ['peaking'], count: 3 }],
+      gainDb: { min: -12, max: 6, step: 0.5 },
+      frequencyHz: { min: 20, max: 20000, perOctave: 3 },
+      q: { min: 0.5, max: 8, step: 0.5 },
+      qConvention: 'cookbook',
+    }),
+    'coarse.json',
+  );
+  const before = project({ refit: true, filters: [own(410, true)] });
+  const after = filledIn(before, fitted(400, 50, 1000 * 2 ** (-4 / 3)), true, device);
+  expect(placesOf(after)).toEqual([410, 50, 400]);
 });
 
 test('with nothing held the fit has its own filters shown', () => {
