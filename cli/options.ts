@@ -1,6 +1,7 @@
 import { type Command, Option } from 'commander';
 import { shippedDevices } from '../src/device/profile/shippedDevices.js';
 import { designDefaults } from '../src/schema/designOptions.js';
+import { readTitle } from './readTitle.js';
 
 /** What fit and diagnose both know about a measurement. */
 export interface MeasuredFlags {
@@ -28,7 +29,7 @@ export function addMeasuredOptions(command: Command): Command {
     .option('--calibration <file>', 'deviation of the microphone, taken off every measurement')
     .option('--from <frequency>', 'lower end of the range (default: found from the curve)')
     .option('--to <frequency>', 'upper end of the range (default: found from the curve)')
-    .option('--title <text>', 'what to call it in every output (default: the file names)');
+    .option('--title <text>', 'what to call it in every output (default: the file names)', readTitle);
 }
 
 /** The numbers of a design; what they may be is checked by the schema, not here. */

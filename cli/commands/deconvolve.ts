@@ -3,6 +3,7 @@ import { stableJson } from '../../src/export/json/stableJson.js';
 import { deconvolutionText } from '../../src/export/text/deconvolutionText.js';
 import { type SweepParameters, sweepParameters } from '../../src/impulse/sweep/sweepParameters.js';
 import { InputError } from '../../src/inputError.js';
+import { inChannel } from '../../src/measurement/inChannel.js';
 import { inFile } from '../../src/measurement/inFile.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
 import { titleOf } from '../../src/pipeline/titleOf.js';
@@ -16,6 +17,7 @@ import { type OpenWavFile, withWavFile } from '../io/openWavFile.js';
 import { readInputText } from '../io/readInput.js';
 import { openTerminal, type Terminal } from '../io/terminal.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
+import { readTitle } from '../readTitle.js';
 import { addSweepOptions, describesSweep, readSweepOptions, type SweepFlags } from '../sweepOptions.js';
 
 interface DeconvolveFlags extends OutputFlags, SweepFlags {
@@ -57,7 +59,7 @@ export function addDeconvolve(program: Command): void {
       .option('--channel <n>', 'which channel, counted from 1 (default: the first)')
       .option('--orders <n>', 'harmonic orders to separate, the linear response counting as the first', '5')
       .option('--response <time>', 'length of the response to keep (default: up to 2 s)')
-      .option('--title <text>', 'what to call it (default: the file name)')
+      .option('--title <text>', 'what to call it (default: the file name)', readTitle)
       .option('--out <file>', 'leave the impulse response there, as WAV of 32-bit floats')
       .option('--force', 'overwrite a file that is there'),
   )
@@ -77,7 +79,7 @@ export function addDeconvolve(program: Command): void {
       const { impulse, report } = withWavFile(path, RECORDING, channel, (file) => {
         const sweep = sweepOf(flags, file.sampleRateHz);
         checkRate(path, sweep, file);
-        return inFile(path, () =>
+        return inChannel(file.channel, () =>
           deconvolutionReport({
             title: flags.title ?? titleOf([{ fileName: path, comments: [] }]),
             recording: file.source,
@@ -85,7 +87,7 @@ export function addDeconvolve(program: Command): void {
             orders,
             ...(responseS !== undefined && { responseS }),
             progress: tenths(terminal),
-            warnings: [...file.warnings, ...firstChannel(path, file, channel)],
+            warnings: [...file.warnings, ...firstChannel(file)],
           }),
         );
       });
@@ -124,12 +126,12 @@ function checkRate(path: string, sweep: SweepParameters, { sampleRateHz }: OpenW
   );
 }
 
-function firstChannel(path: string, { channelCount }: OpenWavFile, channel: number | undefined) {
-  if (channel !== undefined || channelCount === 1) return [];
+function firstChannel({ channel: { fileName, channelCount, channelNumber } }: OpenWavFile) {
+  if (channelNumber !== undefined || channelCount === 1) return [];
   return [
     {
       code: 'first-channel-used',
-      message: `${path} has ${channelCount} channels; the first was used. Say which one if it is another.`,
+      message: `${fileName} has ${channelCount} channels; the first was used. Say which one if it is another.`,
     },
   ];
 }

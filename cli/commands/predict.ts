@@ -14,6 +14,7 @@ import { openTerminal } from '../io/terminal.js';
 import { writeOutputs } from '../io/writeOutputs.js';
 import { addOutputOptions, type OutputFlags, optionName } from '../options.js';
 import { type Flags, inputPaths, readDesignRequest } from '../readRequest.js';
+import { readTitle } from '../readTitle.js';
 import { type VaryFlags, variedSpans } from '../variedSpans.js';
 
 interface PredictFlags extends OutputFlags, VaryFlags {
@@ -77,7 +78,7 @@ export function addPredict(program: Command): void {
     .option('--bands <n>', 'with measurements: how many filters at most in each new fit (default: 8)')
     .option('--max-boost <gain>', 'with measurements: most boost in each new fit (default: 6 dB)')
     .option('--calibration <file>', 'deviation of the microphone, taken off every measurement')
-    .option('--title <text>', 'what to call it in every output (default: the file names)')
+    .option('--title <text>', 'what to call it in every output (default: the file names)', readTitle)
     .option('--out <folder>', 'leave figures, text and drawing there')
     .option('--force', 'overwrite files of an earlier run');
   addOutputOptions(addImpulseOptions(command, 'all of it'))

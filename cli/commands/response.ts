@@ -6,7 +6,7 @@ import { responseText } from '../../src/export/text/responseText.js';
 import { joinWords } from '../../src/export/words/joinWords.js';
 import type { ImpulseResponse } from '../../src/impulse/samples/impulseResponse.js';
 import { InputError } from '../../src/inputError.js';
-import { inFile } from '../../src/measurement/inFile.js';
+import { inChannel } from '../../src/measurement/inChannel.js';
 import type { MeasurementReading } from '../../src/measurement/readMeasurement.js';
 import { titleOf } from '../../src/pipeline/titleOf.js';
 import type { ResponseReport } from '../../src/schema/response.js';
@@ -20,6 +20,7 @@ import { addImpulseOptions, type ImpulseFlags, impulseReading } from '../impulse
 import { type ReadCurve, readCalibrationFile, readImpulseFile, readSetupFile } from '../io/readFiles.js';
 import { openTerminal } from '../io/terminal.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
+import { readTitle } from '../readTitle.js';
 
 interface ResponseFlags extends OutputFlags, ImpulseFlags {
   readonly mergeAt?: string;
@@ -66,7 +67,7 @@ export function addResponse(program: Command): void {
       .option('--smoothing <1/n>', 'smooth the curve over a fraction of an octave (default: none)')
       .option('--calibration <file>', 'deviation of the microphone, taken off the curve')
       .option('--setup <file>', 'for the temperature, and the distance from speaker to microphone')
-      .option('--title <text>', 'what to call it (default: the file name)')
+      .option('--title <text>', 'what to call it (default: the file name)', readTitle)
       .option('--out <file>', 'leave the curve there, as a measurement')
       .option(
         '--room <file>',
@@ -81,7 +82,7 @@ export function addResponse(program: Command): void {
     .addHelpText('after', HELP)
     .action(async (path: string, flags: ResponseFlags) => {
       const terminal = openTerminal(flags);
-      const request = readRequest(path, flags);
+      const { channel, ...request } = readRequest(path, flags);
       const outputs = [flags.out, flags.room, flags.energy].filter((file) => file !== undefined);
       const terms = {
         overwrite: Boolean(flags.force),
@@ -90,7 +91,7 @@ export function addResponse(program: Command): void {
       checkFiles(outputs, terms);
       terminal.progress('Finding the direct sound …');
       const { responseReport } = await import('../../src/pipeline/responseReport.js');
-      const report = inFile(path, () => responseReport(request));
+      const report = inChannel(channel, () => responseReport(request));
       if (flags.room !== undefined && !report.room)
         throw new InputError(
           `--room: found no strong reflection in ${path}, so nothing was gated off; expected a --gate <time>`,
@@ -163,8 +164,9 @@ function readRequest(path: string, flags: ResponseFlags) {
       read = readImpulseFile(path, reading.channel);
     },
   ]);
-  const { impulse, warnings } = read!;
+  const { impulse, warnings, channel } = read!;
   return {
+    channel,
     title: flags.title ?? titleOf([{ fileName: path, comments: [] }]),
     impulse,
     warnings: [...warnings, ...(calibration?.warnings ?? [])],

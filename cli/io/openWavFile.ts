@@ -1,5 +1,6 @@
 import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
 import type { SampleSource } from '../../src/impulse/samples/sampleSource.js';
+import type { ChannelOfFile } from '../../src/measurement/inChannel.js';
 import { wavChannelIndex } from '../../src/measurement/wavFile.js';
 import { readWavHeader } from '../../src/measurement/wavHeader.js';
 import { decodeWavFrames } from '../../src/measurement/wavSamples.js';
@@ -12,7 +13,7 @@ const HEAD_BYTES = 4 * 1024 * 1024;
 export interface OpenWavFile {
   readonly source: SampleSource;
   readonly sampleRateHz: number;
-  readonly channelCount: number;
+  readonly channel: ChannelOfFile;
   readonly warnings: readonly Warning[];
 }
 
@@ -50,7 +51,7 @@ export function withWavFile<T>(
     return work({
       source: { length: header.frameCount, read },
       sampleRateHz: header.sampleRateHz,
-      channelCount: header.channelCount,
+      channel: { fileName: path, channelCount: header.channelCount, channelNumber },
       warnings: header.warnings,
     });
   } finally {

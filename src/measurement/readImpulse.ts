@@ -3,6 +3,7 @@ import { constantOffset } from '../impulse/samples/constantOffset.js';
 import type { ImpulseResponse } from '../impulse/samples/impulseResponse.js';
 import { InputError } from '../inputError.js';
 import type { Warning } from '../warning.js';
+import { type ChannelOfFile, inChannel } from './inChannel.js';
 import { readWavChannel } from './wavFile.js';
 
 /** 120 dB above full scale and 240 dB below: beyond is no recording, and squares of it may not be finite. */
@@ -12,6 +13,8 @@ const MIN_PEAK = 1e-12;
 export interface ReadImpulse {
   readonly impulse: ImpulseResponse;
   readonly warnings: readonly Warning[];
+  /** What is refused later on is to be said of. */
+  readonly channel: ChannelOfFile;
 }
 
 /**
@@ -22,19 +25,17 @@ export interface ReadImpulse {
  *   where the sound goes on as in the recording of a sweep
  */
 export function readImpulse(bytes: Uint8Array, fileName: string, channelNumber?: number): ReadImpulse {
-  const { samples, sampleRateHz, warnings } = readWavChannel(bytes, fileName, channelNumber);
+  const { samples, sampleRateHz, header, warnings } = readWavChannel(bytes, fileName, channelNumber);
+  const channel = { fileName, channelCount: header.channelCount, channelNumber };
   const peak = samples.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
-  if (peak > MAX_PEAK || (peak > 0 && peak < MIN_PEAK)) {
-    throw new InputError(
-      `${fileName}: its highest sample is ${peak.toPrecision(3)}, where 1 is full scale; expected a recording`,
-    );
-  }
+  inChannel(channel, () => refuseSize(peak));
   const clipping = findClipping(samples);
   const offset = constantOffset({ samples, sampleRateHz });
   const impulse = { samples: offset === 0 ? samples : samples.map((v) => v - offset), sampleRateHz };
-  refuseLasting(impulse, fileName);
+  inChannel(channel, () => refuseLasting(impulse));
   return {
     impulse,
+    channel,
     warnings: [
       ...warnings,
       ...(offset === 0
@@ -62,6 +63,13 @@ export function readImpulse(bytes: Uint8Array, fileName: string, channelNumber?:
   };
 }
 
+function refuseSize(peak: number): void {
+  if (peak <= MAX_PEAK && (peak === 0 || peak >= MIN_PEAK)) return;
+  throw new InputError(
+    `its highest sample is ${peak.toPrecision(3)}, where 1 is full scale; expected a recording`,
+  );
+}
+
 /** Seconds on either side of the peak that hold all but little of an impulse response, even in a hall. */
 const AROUND_S = 0.25;
 /** Of a sweep, music or noise lasting some seconds they hold less than this share of the energy. */
@@ -69,7 +77,7 @@ const LEAST_SHARE = 0.3;
 const LEAST_LENGTH_S = 1;
 
 /** A sweep, as it was played or recorded, is no impulse response: what would come of it looks like a curve. */
-function refuseLasting({ samples, sampleRateHz }: ImpulseResponse, fileName: string): void {
+function refuseLasting({ samples, sampleRateHz }: ImpulseResponse): void {
   if (samples.length < LEAST_LENGTH_S * sampleRateHz) return;
   let [at, peak, whole, near] = [0, 0, 0, 0];
   samples.forEach((v, n) => {
@@ -80,7 +88,7 @@ function refuseLasting({ samples, sampleRateHz }: ImpulseResponse, fileName: str
   for (const v of samples.subarray(Math.max(0, at - reach), at + reach + 1)) near += v * v;
   if (near >= LEAST_SHARE * whole) return;
   throw new InputError(
-    `${fileName}: found ${Math.round((100 * near) / whole)} % of its energy within a quarter of a second of its peak, ` +
+    `found ${Math.round((100 * near) / whole)} % of its energy within a quarter of a second of its peak, ` +
       'expected an impulse response, which has most of it there. Turn a recorded sweep into one first: ' +
       'nullwise deconvolve',
   );

@@ -4,7 +4,7 @@ import { laterSound } from '../impulse/arrivals/laterSound.js';
 import type { Paths } from '../impulse/arrivals/paths.js';
 import type { ImpulseResponse } from '../impulse/samples/impulseResponse.js';
 import { InputError } from '../inputError.js';
-import { inFile } from './inFile.js';
+import { inChannel } from './inChannel.js';
 import type { Measurement } from './measurement.js';
 import { readImpulse } from './readImpulse.js';
 import { readMeasurementText } from './readMeasurementText.js';
@@ -48,15 +48,10 @@ function isWav(bytes: Uint8Array, fileName: string): boolean {
 function readMeasurementWav(
   bytes: Uint8Array,
   fileName: string,
-  { gate = 'none', channel }: MeasurementReading,
+  { gate = 'none', channel: channelNumber }: MeasurementReading,
 ): Measurement {
-  const { impulse, warnings } = readImpulse(bytes, fileName, channel);
-  const analysis = inFile(fileName, () => analyseImpulse(impulse, { gate }));
-  if (!analysis.trustedRange) {
-    throw new InputError(
-      `${fileName}: found no frequency at which the response is resolved and 10 dB above the noise, expected at least a third of an octave`,
-    );
-  }
+  const { impulse, warnings, channel } = readImpulse(bytes, fileName, channelNumber);
+  const analysis = inChannel(channel, () => trustedAnalysis(impulse, gate));
   return {
     fileName,
     curve: analysis.curve,
@@ -71,6 +66,14 @@ function readMeasurementWav(
     reflections: analysis.reflections,
     ...(gate === 'none' && { ...directPart(impulse, analysis), ...laterPart(impulse, analysis) }),
   };
+}
+
+function trustedAnalysis(impulse: ImpulseResponse, gate: GateChoice) {
+  const { trustedRange, ...analysis } = analyseImpulse(impulse, { gate });
+  if (trustedRange) return { ...analysis, trustedRange };
+  throw new InputError(
+    'found no frequency at which the response is resolved and 10 dB above the noise, expected at least a third of an octave',
+  );
 }
 
 /** The direct sound alone, where a reflection strong enough to gate off follows it. */

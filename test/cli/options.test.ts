@@ -33,6 +33,11 @@ describe('absurd options end with exit code 2, named, with what was found and wh
       ['--sample-rate', '3'],
       ['--sample-rate', 'found "3"', 'expected 8 kHz to 768 kHz'],
     ],
+    [
+      ['--title', ''],
+      ['--title: found an empty text', 'expected a name'],
+    ],
+    [['--title', ' \t'], ['--title: found an empty text']],
     [['--tilt'], ["option '--tilt <dB per octave>' argument missing"]],
     [
       ['--bnds', '3'],
@@ -43,6 +48,17 @@ describe('absurd options end with exit code 2, named, with what was found and wh
     for (const words of expected) expect(stderr).toContain(words);
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
     expect(work.list()).toEqual(['room.txt']);
+  });
+
+  test.concurrent.for([
+    ['diagnose', 'room.txt'],
+    ['predict', '--setup', 'setup.json'],
+    ['response', 'impulse.wav'],
+    ['deconvolve', 'recording.wav'],
+  ])('%j takes no empty title', async (args, { expect }) => {
+    const { code, stdout, stderr } = await nullwise([...args, '--title', ''], { cwd: work.folder });
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toMatch(/^error: --title: found an empty text, expected a name/);
   });
 
   test.concurrent('all problems of options come together, each on its line', async ({ expect }) => {

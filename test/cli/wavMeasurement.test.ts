@@ -1,7 +1,8 @@
 import { afterAll, describe, expect, test } from 'vitest';
+import { writeWav } from '../../src/measurement/wavWriter.js';
 import { type Design, designSchema } from '../../src/schema/design.js';
 import { diagnosisSchema } from '../../src/schema/diagnosis.js';
-import { impulseWav, rate } from '../measurement/impulseWav.js';
+import { impulseSamples, impulseWav, rate } from '../measurement/impulseWav.js';
 import { curveText } from './curveText.js';
 import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
@@ -20,6 +21,11 @@ const work = workFolder({
   'empty.wav': new Uint8Array(0),
   'words.wav': new TextEncoder().encode('20 80\n40 80\n'),
   'silent.wav': good.map((byte, i) => (i < 44 ? byte : 0)),
+  'second.wav': writeWav({
+    channels: [new Float64Array(24_000), impulseSamples()],
+    sampleRateHz: rate,
+    format: 'pcm24',
+  }).bytes,
   'compressed.wav': good.map((byte, i) => (i === 20 ? 2 : byte)),
 });
 afterAll(work.remove);
@@ -112,6 +118,29 @@ describe('a bad WAV file ends with exit code 2, what was found, and nothing writ
       expect(work.list().filter((name) => name.endsWith('-out'))).toEqual([]);
     });
   }
+});
+
+describe('where several channels are there, a refusal says which one was read and what picks another', () => {
+  test.each([
+    [['fit', 'second.wav', '--out', 'second-out'], 'every sample is 0'],
+    [['diagnose', 'second.wav', '--channel', '1'], 'every sample is 0'],
+    [['response', 'second.wav', '--out', 'second-out'], 'every sample is 0'],
+    [['deconvolve', 'second.wav', '--length', '0.1 s', '--out', 'second-out'], 'the recording is silent'],
+  ])('%j', async (args, words) => {
+    const { code, stdout, stderr } = await run(...args);
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toContain(`error: second.wav: ${words}`);
+    expect(stderr).toContain(' (channel 1 of 2 was read; --channel picks another)\n');
+    expect(work.list()).not.toContain('second-out');
+  });
+
+  test('and that one is read', async () => {
+    expect(await run('diagnose', 'second.wav', '--channel', '2', '--quiet')).toEqual({
+      code: 0,
+      stdout: '',
+      stderr: '',
+    });
+  });
 });
 
 test('the sample rate of an impulse response is its own, not that of the filters', async () => {

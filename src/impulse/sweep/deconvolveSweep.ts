@@ -60,7 +60,7 @@ export function deconvolveSweep(
     );
   const { from, count } = locateSweep(recording, sweep, parameters, (share) => progress?.(0.5 * share));
   const part = recording.read(from, count);
-  if (!part.some((v) => v !== 0)) throw new InputError('the recording is silent');
+  if (!part.some((v) => v !== 0)) throw new InputError('the recording is silent, expected the sweep in it');
   const clipping = findClipping(part);
   progress?.(0.5);
   const size = powerOfTwoAtLeast(part.length);
