@@ -151,6 +151,31 @@ describe('what comes from files', () => {
   });
 });
 
+test('what was not taken is said where the user is, until it has been understood', async () => {
+  const { page } = await openApp(app.browser, app.address, { viewport: { width: 390, height: 844 } });
+  await settled(page);
+  await page.locator('[data-takes] button').scrollIntoViewIfNeeded();
+  const chooser = page.getByLabel('Add what was measured with the filters in').last();
+  await chooser.setInputFiles(await file('nothing.txt', 'no rows at all\n'));
+  const problem = page.locator('.problems');
+  await problem.waitFor();
+  const { y, height } = (await problem.boundingBox())!;
+  expect(y).toBeGreaterThan(0);
+  expect(y + height).toBeLessThanOrEqual(844);
+  expect(await accessibilityFaults(page)).toEqual([]);
+  await page.getByRole('button', { name: 'Understood' }).click();
+  expect(await problem.count()).toBe(0);
+  // What stays wrong can be put aside, and still stands on top.
+  while ((await page.locator('.filters tbody tr').count()) < 9)
+    await page.getByRole('button', { name: 'Add a filter' }).click();
+  await page.getByLabel('They are for').selectOption('five-band-48k');
+  await page.getByText(/found 9 filters, expected no more/).waitFor();
+  await page.locator('.afloat').getByRole('button', { name: 'Understood' }).click();
+  expect(await page.locator('.afloat').count()).toBe(0);
+  expect(await problem.textContent()).toContain('found 9 filters');
+  await page.context().close();
+});
+
 describe('nothing is lost', () => {
   test('of what is being typed while the sheet goes on working', async () => {
     const { page } = await openApp(app.browser, app.address);

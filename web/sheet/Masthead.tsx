@@ -1,3 +1,5 @@
+import { type ReadonlySignal, useSignal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
 import { isSimulated } from '../../src/export/report/isSimulated.js';
 import { cleanText } from '../../src/export/words/cleanText.js';
 import { conclusion } from '../../src/export/words/conclusion.js';
@@ -30,20 +32,20 @@ import { ProjectMenu } from './ProjectMenu.js';
 
 /** Name, conclusion, and what can be done at any time. */
 export function Masthead() {
+  const header = useRef<HTMLElement>(null);
+  const away = useSignal(false);
+  useEffect(() => {
+    const watch = new IntersectionObserver(([entry]) => {
+      away.value = !entry!.isIntersecting;
+    });
+    watch.observe(header.current!);
+    return () => watch.disconnect();
+  }, []);
   const design = shown.value;
-  const dismissible = [...refused.value, ...problems.value];
-  const told = [
-    ...new Set([
-      ...dismissible,
-      ...(filterProblem.value
-        ? [`${filterProblem.value}; until then the figures are those of the fit's own filters`]
-        : []),
-    ]),
-  ];
   const untitled = project.value.name === UNTITLED;
   const simulated = design !== undefined && isSimulated(design);
   return (
-    <header class="masthead">
+    <header class="masthead" ref={header}>
       <div class="top-line">
         <p class="brand">
           <span aria-hidden="true" class="brand-mark" /> Nullwise worksheet
@@ -130,6 +132,28 @@ export function Masthead() {
                   ? 'None of the files is taken as “Measured here”: add a measurement, or say below which one it is.'
                   : 'Drop a measurement anywhere on this page to begin.'}
       </p>
+      <Told away={away} />
+    </header>
+  );
+}
+
+/** What was not taken, and what was last said; it follows who is farther down on the page than the masthead. */
+function Told({ away }: { readonly away: ReadonlySignal<boolean> }) {
+  const seen = useSignal<string | undefined>(undefined);
+  const dismissible = [...refused.value, ...problems.value];
+  const told = [
+    ...new Set([
+      ...dismissible,
+      ...(filterProblem.value
+        ? [`${filterProblem.value}; until then the figures are those of the fit's own filters`]
+        : []),
+    ]),
+  ];
+  const isFresh = dismissible.length > 0 || filterProblem.value !== seen.value || notice.value !== undefined;
+  const isAfloat = away.value && isFresh;
+  if (told.length === 0 && notice.value === undefined) return null;
+  return (
+    <div class={isAfloat ? 'afloat' : ''}>
       {told.length > 0 && (
         <div class="problems" role="alert">
           <b>Not taken:</b>
@@ -138,13 +162,14 @@ export function Masthead() {
               <li key={problem}>{typeset(sheetWords(problem))}</li>
             ))}
           </ul>
-          {dismissible.length > 0 && (
+          {(dismissible.length > 0 || isAfloat) && (
             <button
               type="button"
               class="small"
               onClick={() => {
                 problems.value = [];
                 refused.value = [];
+                seen.value = filterProblem.value;
               }}
             >
               Understood
@@ -166,7 +191,7 @@ export function Masthead() {
           </button>
         </p>
       )}
-    </header>
+    </div>
   );
 }
 

@@ -30,8 +30,8 @@ export function WasMeasured() {
       </div>
       {files.length > 0 && (
         <ul class="files">
-          {files.map((file) => (
-            <FileRow key={`${file.name} ${file.content.length}`} file={file} />
+          {files.map((file, i) => (
+            <FileRow key={keyIn(files, i)} file={file} />
           ))}
         </ul>
       )}
@@ -46,6 +46,13 @@ export function WasMeasured() {
       <CurveNumbers />
     </Step>
   );
+}
+
+/** The same while a file stays, and no two alike: one may have been given twice. */
+function keyIn(files: readonly ProjectFile[], at: number): string {
+  const keyOf = ({ name, content }: ProjectFile) => `${name} ${content.length}`;
+  const key = keyOf(files[at]!);
+  return `${key} ${files.slice(0, at).filter((file) => keyOf(file) === key).length}`;
 }
 
 function FileRow({ file }: { readonly file: ProjectFile }) {
