@@ -378,6 +378,13 @@ describe('the worksheets of this browser', () => {
     await page.locator('.kept li').nth(1).waitFor();
     const names = () => page.locator('.kept .linklike').allTextContents();
     expect(await names()).toEqual(['Untitled worksheet', 'kitchen.txt']);
+    await page.locator('.kept').getByRole('button', { name: 'kitchen.txt', exact: true }).click();
+    await settled(page);
+    const [file] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Save as a file' }).click(),
+    ]);
+    expect(file.suggestedFilename()).toBe('kitchen-txt-simulated.nullwise.json');
     await page.getByRole('button', { name: 'Remove: kitchen.txt' }).click();
     await page.getByRole('button', { name: 'Remove: Untitled worksheet' }).focus();
     await page.getByRole('button', { name: 'Remove: kitchen.txt' }).click();

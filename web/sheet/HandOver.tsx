@@ -21,9 +21,9 @@ import {
   isBehind,
   notice,
   outcome,
-  project,
   shown,
   step,
+  worksheetName,
 } from '../state/session.js';
 import { download } from './download.js';
 import { fileStem } from './fileStem.js';
@@ -202,7 +202,11 @@ function OtherForms({ waiting }: { readonly waiting: boolean }) {
       const extension = FORMATS[chosen]?.[1] ?? 'txt';
       for (const { suffix, content } of made.files) {
         const bytes = typeof content === 'string' ? content : new Uint8Array(content);
-        download(`${fileStem(project.peek().name)}${suffix}.${extension}`, bytes, 'application/octet-stream');
+        download(
+          `${fileStem(worksheetName.peek())}${suffix}.${extension}`,
+          bytes,
+          'application/octet-stream',
+        );
       }
     } catch (error) {
       if (!(error instanceof InputError)) throw error;

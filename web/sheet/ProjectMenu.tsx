@@ -10,7 +10,7 @@ import {
   refreshList,
   saveState,
 } from '../state/keeping.js';
-import { project, UNTITLED } from '../state/session.js';
+import { project, UNTITLED, worksheetName } from '../state/session.js';
 import type { ProjectHead } from '../store/projectRecords.js';
 import { projectText } from '../store/projectText.js';
 import { download } from './download.js';
@@ -42,7 +42,7 @@ export function ProjectMenu() {
           type="button"
           onClick={() =>
             download(
-              `${fileStem(project.value.name)}.nullwise.json`,
+              `${fileStem(worksheetName.value)}.nullwise.json`,
               projectText(project.value),
               'application/json',
             )

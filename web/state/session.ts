@@ -153,6 +153,12 @@ const shownWithProblem = computed<Shown | undefined>(() => {
 /** The design as it stands, hand edits in it. */
 export const shown = computed(() => shownWithProblem.value?.design);
 
+/** What the worksheet is called: by its own name, else by that of what was measured. */
+export const worksheetName = computed(() => {
+  const { name } = project.value;
+  return name === UNTITLED ? (shown.value?.title ?? UNTITLED) : name;
+});
+
 /** The error against the number of bands of the design shown is being worked out. */
 export const curveDue = signal(false);
 
