@@ -90,6 +90,10 @@ describe('for everyone', () => {
     expect(await ground()).not.toBe(light);
     await page.emulateMedia({ media: 'print', colorScheme: 'dark' });
     expect(await ground()).toBe('rgb(255, 255, 255)');
+    // On paper there is nothing to press.
+    const pressed = await page.locator('main button:visible').allTextContents();
+    expect(pressed.filter((words) => !/^[A-Z]$|(Dip|Peak) at/.test(words))).toEqual([]);
+    expect(await page.getByRole('heading', { name: 'Hear it' }).isVisible()).toBe(false);
     await page.emulateMedia({ media: 'screen' });
     await page.getByText('The curves as a table').click();
     expect(await page.locator('details[open] table').first().locator('tbody tr').count()).toBeGreaterThan(20);

@@ -85,7 +85,7 @@ function titleOf(design: Design, shows: Shows): string {
       ? [`Smoothed by ${smoothingWords(design.limits.smoothingOctaves)}.`]
       : []),
     ...(design.zones.length > 0 ? ['Shaded: left alone.'] : []),
-    ...(design.findings.some(({ verdict }) => verdict === 'move') ? ['Numbers on dark: want moving.'] : []),
+    ...(design.findings.some(({ verdict }) => verdict === 'move') ? ['Filled numbers: want moving.'] : []),
   ];
   return `${plain(said)}<br><span style="font-size:11px">${notes.join(' ')}</span>`;
 }

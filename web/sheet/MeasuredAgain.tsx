@@ -20,7 +20,7 @@ export function MeasuredAgain() {
       askBesides({ kind: 'verify', design, after, calibration });
   });
   return (
-    <div data-takes="after">
+    <div data-takes="after" class={names === '' ? 'screen-only' : ''}>
       <h3>Measured again</h3>
       {names === '' ? (
         <p class="soft">

@@ -102,7 +102,7 @@ export function ToSet() {
           The fit's own again
         </button>
       </div>
-      <p class="soft">
+      <p class="soft screen-only">
         A filter that you touch is held: a refit works around it. On the chart pull its pennant, or use the
         arrow keys (with Shift in larger steps), Page Up and Down for Q, H to hold, O for off, Delete to
         remove.

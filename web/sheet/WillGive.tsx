@@ -69,7 +69,7 @@ export function WillGive() {
           </ul>
         </>
       )}
-      <h3>Hear it</h3>
+      <h3 class="screen-only">Hear it</h3>
       <Guard what="Listening">
         <Listen filters={design.filters} designRateHz={design.sampleRateHz} />
       </Guard>
