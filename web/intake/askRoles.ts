@@ -67,12 +67,12 @@ export async function askWhetherBeside(
   return ask(`${named(added)}: in place of ${named(earlier)}, or beside?`, [
     {
       value: false,
-      title: 'In its place',
+      title: earlier.length === 1 ? 'In its place' : 'In their place',
       note: 'Something was mended in between, or the earlier measurement went wrong.',
     },
     {
       value: true,
-      title: 'Beside it',
+      title: earlier.length === 1 ? 'Beside it' : 'Beside them',
       note: 'The same filters measured again, or at another position: they are averaged.',
     },
   ]);
