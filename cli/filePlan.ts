@@ -1,4 +1,5 @@
-import { basename, dirname } from 'node:path';
+import { basename, dirname, sep } from 'node:path';
+import { InputError } from '../src/inputError.js';
 import { gather } from './gather.js';
 import { checkOutput, type OutputPlan } from './io/outputFolder.js';
 import { writeOutputs } from './io/writeOutputs.js';
@@ -11,8 +12,16 @@ export interface FileToWrite {
   readonly content: string | Uint8Array;
 }
 
+/** @throws InputError for a name that is none, or that of a folder */
+export function checkFileName(path: string): void {
+  if (path === '') throw new InputError('found an empty name, expected that of the file to write');
+  if (path.endsWith('/') || path.endsWith(sep))
+    throw new InputError(`${path}: found the name of a folder, expected that of the file to write`);
+}
+
 /** @throws InputError where one of the files may not or cannot be written */
 export function checkFiles(paths: readonly string[], terms: Terms): void {
+  paths.forEach(checkFileName);
   gather(
     byFolder(paths.map((path) => ({ path }))).map(([folder, files]) => () => {
       checkOutput({ ...terms, folder, names: files.map(({ path }) => basename(path)) });

@@ -9,6 +9,7 @@ import { earlierLines } from '../batch/earlierLines.js';
 import { filesOfJobs } from '../batch/filesOfJobs.js';
 import { progressText } from '../batch/progressText.js';
 import { runOnWorkers } from '../batch/workerPool.js';
+import { checkFileName } from '../filePlan.js';
 import { helpText } from '../helpText.js';
 import { addImpulseOptions, wholeNumber } from '../impulseOptions.js';
 import { realPath } from '../io/outputFolder.js';
@@ -80,6 +81,7 @@ async function runBatch(manifest: string, common: Flags, flags: BatchFlags): Pro
   const all = entries.filter((_, i) => mine(i));
   const folder = dirname(resolve(manifest));
   if (out !== undefined) {
+    checkFileName(out);
     checkNoInput(out, [manifest, ...filesOfJobs(entries, folder, common)]);
     openResults(out, Boolean(flags.force));
   }

@@ -9,6 +9,7 @@ import {
 import { qConventionNames } from '../../src/filter/qConventions.js';
 import { InputError } from '../../src/inputError.js';
 import { readExportOptions } from '../../src/schema/exportOptions.js';
+import { checkFileName } from '../filePlan.js';
 import { helpText } from '../helpText.js';
 import { readDesignFile } from '../io/readDesignFile.js';
 import { openTerminal } from '../io/terminal.js';
@@ -81,6 +82,7 @@ function runExport(designPath: string, flags: ExportFlags): void {
   const written = Object.entries({ sampleRate, fixedPoint, order, taps }).filter(
     ([, value]) => value !== undefined,
   );
+  if (out !== undefined) checkFileName(out);
   const options = readExportOptions(Object.fromEntries(written), optionName);
   const request: ExportRequest = {
     format,

@@ -1,13 +1,11 @@
-import { basename, dirname } from 'node:path';
 import { type Command, Option } from 'commander';
 import type { Dither } from '../../src/export/audio/triangularDither.js';
 import type { WavSampleFormat } from '../../src/measurement/wavWriter.js';
+import { checkFiles, writeFiles } from '../filePlan.js';
 import { helpText } from '../helpText.js';
-import { checkOutput } from '../io/outputFolder.js';
 import { readDesignFile } from '../io/readDesignFile.js';
 import { readInputBytes } from '../io/readInput.js';
 import { openTerminal } from '../io/terminal.js';
-import { writeOutputs } from '../io/writeOutputs.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
 
 interface RenderFlags extends OutputFlags {
@@ -58,19 +56,18 @@ export function addRender(program: Command): void {
     .addHelpText('after', HELP)
     .action(async (designPath: string, input: string, output: string, flags: RenderFlags) => {
       const terminal = openTerminal(flags);
-      const plan = {
-        folder: dirname(output),
+      const terms = {
         overwrite: Boolean(flags.force),
         inputs: [designPath, input],
       };
-      checkOutput({ ...plan, names: [basename(output)] });
+      checkFiles([output], terms);
       const design = readDesignFile(designPath);
       const bytes = readInputBytes(input, 'a WAV file');
       terminal.progress('Rendering …');
       const { renderWav } = await import('../../src/export/audio/renderWav.js');
       const { renderText } = await import('../../src/export/text/renderText.js');
       const { bytes: content, report } = renderWav(design, bytes, input, flags.format, flags.dither);
-      writeOutputs(plan, [{ name: basename(output), content }]);
+      writeFiles([{ path: output, content }], terms);
       const json = { schemaVersion: 1, file: output, ...report };
       terminal.result(flags.json ? JSON.stringify(json, null, 2) : renderText(report, output));
     });

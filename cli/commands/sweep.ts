@@ -6,7 +6,7 @@ import type { WavSampleFormat } from '../../src/measurement/wavWriter.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
 import { sweepReport } from '../../src/pipeline/sweepReport.js';
 import { sweepSchema } from '../../src/schema/sweep.js';
-import { checkFiles, writeFiles } from '../filePlan.js';
+import { checkFileName, checkFiles, writeFiles } from '../filePlan.js';
 import { helpText } from '../helpText.js';
 import { openTerminal } from '../io/terminal.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
@@ -51,6 +51,7 @@ export function addSweep(program: Command): void {
     .addHelpText('after', HELP)
     .action((path: string, flags: SweepCommandFlags) => {
       const terminal = openTerminal(flags);
+      checkFileName(path);
       const parameters = readSweepOptions(flags);
       const report = sweepReport(parameters);
       const json = stableJson(sweepSchema.parse(report));

@@ -1,6 +1,7 @@
-import { accessSync, constants, lstatSync, realpathSync, statSync } from 'node:fs';
+import { accessSync, constants, lstatSync, realpathSync, type Stats, statSync } from 'node:fs';
 import { dirname, join, resolve } from 'node:path';
 import { InputError } from '../../src/inputError.js';
+import { kindOf } from './readInput.js';
 
 /** A set of files that a command is about to leave in one folder. */
 export interface OutputPlan {
@@ -20,9 +21,11 @@ export function checkOutput(plan: OutputPlan): void {
   checkFolder(plan.folder);
   const paths = plan.names.map((name) => join(plan.folder, name));
   const inTheWay = paths.filter((path) => exists(path));
-  const folders = inTheWay.filter((path) => lstatSync(path).isDirectory());
-  if (folders.length > 0) {
-    throw new InputError(`${folders.join(', ')}: found a folder, expected a file or nothing there`);
+  // A device or a pipe would be replaced by a file of its name, for whoever uses it next.
+  for (const path of inTheWay) {
+    const stats = behindLinks(path);
+    if (!stats || stats.isFile()) continue;
+    throw new InputError(`${path}: found ${kindOf(stats)}, expected a file or nothing there`);
   }
   const inputs = new Set(plan.inputs.map(realPath));
   const read = inTheWay.filter((path) => inputs.has(realPath(path)));
@@ -33,6 +36,15 @@ export function checkOutput(plan: OutputPlan): void {
     throw new InputError(
       `${inTheWay.join(', ')}: found ${inTheWay.length === 1 ? 'a file' : 'files'} there already, expected none (--force overwrites)`,
     );
+  }
+}
+
+/** What is there; undefined for a link that leads nowhere or in a circle. */
+function behindLinks(path: string): Stats | undefined {
+  try {
+    return statSync(path);
+  } catch {
+    return undefined;
   }
 }
 

@@ -65,7 +65,8 @@ export function readInputText(path: string, expected: string): string {
   }
 }
 
-function kindOf(stats: Stats): string {
+/** In words what stands in place of a regular file. */
+export function kindOf(stats: Stats): string {
   if (stats.isDirectory()) return 'a folder';
   if (stats.isFIFO()) return 'a named pipe';
   if (stats.isSocket()) return 'a socket';

@@ -3,6 +3,7 @@ import { batchJobSchema } from './batch.js';
 import { deconvolutionSchema } from './deconvolution.js';
 import { designSchema } from './design.js';
 import { deviceSchema } from './device.js';
+import { diagnosisSchema } from './diagnosis.js';
 import { predictionSchema } from './prediction.js';
 import { responseSchema } from './response.js';
 import { setupSchema } from './setup.js';
@@ -16,6 +17,7 @@ const schemas = {
   batch: batchJobSchema,
   design: designSchema.meta({ title: 'Nullwise design, as fit --json prints it' }),
   device: deviceSchema,
+  diagnosis: diagnosisSchema.meta({ title: 'Nullwise diagnosis, as diagnose --json prints it' }),
   response: responseSchema.meta({ title: 'Nullwise response, as response --json prints it' }),
   sweep: sweepSchema.meta({ title: 'Nullwise sweep, as sweep leaves it beside the WAV file' }),
   prediction: predictionSchema.meta({ title: 'Nullwise prediction, as predict --json prints it' }),

@@ -34,6 +34,12 @@ describe('jsonSchema', () => {
     ).toBe(false);
   });
 
+  test('every document that --json prints whole has one, a diagnosis too', () => {
+    const { required, properties } = schemaOf('diagnosis');
+    expect(required).toEqual(['schemaVersion', 'title', 'range', 'findings', 'warnings']);
+    expect(Object.keys(properties)).toContain('notes');
+  });
+
   test('describes the design with all that a result holds', () => {
     const { required } = schemaOf('design');
     for (const key of [

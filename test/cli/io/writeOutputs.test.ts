@@ -1,4 +1,4 @@
-import { spawnSync } from 'node:child_process';
+import { execFileSync, spawnSync } from 'node:child_process';
 import { mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { writeOutputs } from '../../../cli/io/writeOutputs.js';
@@ -88,6 +88,34 @@ describe('writeOutputs', () => {
   test('refuses a folder in the place of a file, even by force', () => {
     mkdirSync(work.path('out', 'a.txt'), { recursive: true });
     expect(() => writeOutputs(plan(true), [{ name: 'a.txt', content: 'a' }])).toThrow(/found a folder/);
+  });
+
+  test.skipIf(process.platform === 'win32')(
+    'nor what is no file: a pipe, a device, a link to a folder',
+    () => {
+      mkdirSync(work.path('out', 'folder'), { recursive: true });
+      execFileSync('mkfifo', [work.path('out', 'pipe')]);
+      symlinkSync('/dev/null', work.path('out', 'device'));
+      symlinkSync(work.path('out', 'folder'), work.path('out', 'link'));
+      const before = work.list();
+      for (const [name, words] of [
+        ['pipe', 'a named pipe'],
+        ['device', 'a device'],
+        ['link', 'a folder'],
+      ] as const) {
+        expect(() => writeOutputs(plan(true), [{ name, content: 'a' }])).toThrow(
+          `${work.path('out', name)}: found ${words}, expected a file or nothing there`,
+        );
+      }
+      expect(work.list()).toEqual(before);
+    },
+  );
+
+  test('replaces a link in a circle by force, as one that leads nowhere', () => {
+    mkdirSync(work.path('out'));
+    symlinkSync(work.path('out', 'a.txt'), work.path('out', 'a.txt'));
+    writeOutputs(plan(true), [{ name: 'a.txt', content: 'a' }]);
+    expect(text('a.txt')).toBe('a');
   });
 
   test('never overwrites an input, even by force or through a link', () => {
