@@ -150,6 +150,9 @@ describe('several measurements with the filters in', () => {
       ['.curve-again', '.curve-expected'].map((curve) => page.locator(curve).boundingBox()),
     );
     expect(Math.abs(from!.y - to!.y)).toBeLessThan(12);
+    await page.getByLabel('Read at').fill('240');
+    const read = async (curve: string) => parseFloat((await page.locator(`.${curve} dd`).textContent())!);
+    expect(Math.abs((await read('of-again')) - (await read('of-expected')))).toBeLessThan(0.5);
     expect(await page.locator('.key-again').textContent()).toContain('Measured again');
     expect(said).toContain('That is right where they are repeats at that position');
     expect(await page.locator('#will-give').textContent()).toContain(

@@ -47,6 +47,12 @@ export function ReadOut() {
             <dt>will be</dt>
             <dd>{db(read.expectedDb)}</dd>
           </div>
+          {read.againDb !== undefined && (
+            <div class="of-again">
+              <dt>measured again</dt>
+              <dd>{db(read.againDb)}</dd>
+            </div>
+          )}
           <div class="of-sum">
             <dt>filters</dt>
             <dd>{db(read.eqDb)}</dd>

@@ -1,8 +1,9 @@
 import { computed, signal } from '@preact/signals';
+import { interpolateLevel } from '../../src/curve/interpolateLevel.js';
 import { eqDomain } from '../../src/export/plot/eqDomain.js';
 import { frequencyDomain } from '../../src/export/plot/frequencyDomain.js';
 import { levelDomain } from '../../src/export/plot/levelDomain.js';
-import { outcome, project, shown } from '../state/session.js';
+import { measuredAgain, outcome, project, shown } from '../state/session.js';
 import type { View } from './frame.js';
 
 /** What the user zoomed to; all of it where undefined. */
@@ -78,7 +79,18 @@ export const readOut = computed(() => {
     if (Math.abs(Math.log(frequencyHz[i]! / hz)) < Math.abs(Math.log(frequencyHz[at]! / hz))) at = i;
   }
   const { measuredDb, smoothedDb, targetDb, eqDb } = design.curves;
+  const again = measuredAgain.value;
+  const isWithin = again && hz >= again.frequencyHz[0]! && hz <= again.frequencyHz.at(-1)!;
   return {
+    ...(isWithin && {
+      againDb: interpolateLevel(
+        {
+          frequencyHz: Float64Array.from(again.frequencyHz),
+          levelDb: Float64Array.from(again.measuredDb),
+        },
+        frequencyHz[at]!,
+      ),
+    }),
     hz: frequencyHz[at]!,
     measuredDb: measuredDb[at]!,
     smoothedDb: smoothedDb[at]!,
