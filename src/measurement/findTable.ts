@@ -5,6 +5,7 @@ import { parseDecimal } from './parseDecimal.js';
 import { plural, refuseLine } from './refuseLine.js';
 import { type RowFields, rowFields, type Separator, separatorOf, splitRow } from './rowSplitter.js';
 import { commentStart, decodeText, type TextLine, textLines } from './textLines.js';
+import { thousandsHint, withoutThousands } from './thousands.js';
 
 /** Where the data of a file start and how they are laid out. */
 export interface DataTable {
@@ -18,7 +19,10 @@ export interface DataTable {
 }
 
 const NOT_FINITE = /^[+\-−]?(?:nan|inf(?:inity)?|∞|1\.#\w+)$/i;
+/** A number with its unit in the same field. */
+const WITH_UNIT = /^[+-]?\d[\d.,]*k?hz$/i;
 const MAX_HEADINGS = 1000;
+const MAX_FIELD_BYTES = 200;
 
 /**
  * Finds the first row of data: the first line without a comment marker whose fields are numbers (finite or not).
@@ -50,8 +54,17 @@ export function findTable(bytes: Uint8Array, fileName: string): DataTable {
       headingLines.push(line.number);
     }
   }
-  const suspect = unmarked.find((line) => startsWithNumber(bytes, line)) ?? unmarked[0];
-  if (suspect) throw refuseLine(fileName, bytes, suspect, 'it is no row of two or three numbers');
+  const suspect = unmarked.find((line) => mayBeRow(bytes, line)) ?? unmarked[0];
+  if (suspect) {
+    splitRow(bytes, suspect.start, suspect.end, separatorOf(bytes, suspect.start, suspect.end), fields);
+    const hint = thousandsHint(fieldText(bytes, fields, 0));
+    throw refuseLine(
+      fileName,
+      bytes,
+      suspect,
+      `it is no row of two or three numbers${hint === undefined ? '' : ` (${hint})`}`,
+    );
+  }
   throw new InputError(`${fileName}: found no rows of data, expected rows of frequency and level`);
 }
 
@@ -71,13 +84,33 @@ function isNumber(bytes: Uint8Array, fields: RowFields, column: number): boolean
   return end - start < 12 && NOT_FINITE.test(decodeText(bytes, start, end));
 }
 
+/** Bounded, since a field of a heading may be as long as the file. */
+function fieldText(bytes: Uint8Array, fields: RowFields, column: number): string {
+  if (column >= fields.count) return '';
+  const start = fields.start[column]!;
+  return decodeText(bytes, start, Math.min(fields.end[column]!, start + MAX_FIELD_BYTES));
+}
+
+/** What a person takes for a number, though it is not read as one: "20,000.5", "20'000", "100Hz". */
+function meansNumber(bytes: Uint8Array, fields: RowFields, column: number): boolean {
+  if (isNumber(bytes, fields, column)) return true;
+  const text = fieldText(bytes, fields, column);
+  return withoutThousands(text) !== undefined || WITH_UNIT.test(text);
+}
+
+function mayBeRow(bytes: Uint8Array, line: TextLine): boolean {
+  const fields = rowFields();
+  splitRow(bytes, line.start, line.end, separatorOf(bytes, line.start, line.end), fields);
+  return fields.count > 0 && meansNumber(bytes, fields, 0);
+}
+
 function startsWithNumber(bytes: Uint8Array, line: TextLine): boolean {
   const fields = rowFields();
   splitRow(bytes, line.start, line.end, separatorOf(bytes, line.start, line.end), fields);
   return fields.count > 0 && isNumber(bytes, fields, 0);
 }
 
-/** A line before the data that has as many columns as they have and starts with a number is a row, not a heading. */
+/** A line before the data that has as many columns as they have and starts with what means a number is a row, not a heading. */
 function refuseBrokenRows(
   fileName: string,
   bytes: Uint8Array,
@@ -88,10 +121,19 @@ function refuseBrokenRows(
   const fields = rowFields();
   for (const line of lines) {
     splitRow(bytes, line.start, line.end, separator, fields);
-    if (fields.count !== columns || !isNumber(bytes, fields, 0)) continue;
-    const bad = [...Array(columns).keys()].find((column) => !isNumber(bytes, fields, column)) ?? 0;
-    const text = decodeText(bytes, fields.start[bad]!, fields.end[bad]!);
-    throw refuseLine(fileName, bytes, line, `"${text}" is not a number`);
+    if (fields.count !== columns || !meansNumber(bytes, fields, 0)) continue;
+    const wrong = [...Array(columns).keys()].filter((column) => !isNumber(bytes, fields, column));
+    // "1kHz reference" is words; "1'000 80.5" is a row.
+    if (wrong[0] === 0 && wrong.length > 1) continue;
+    const bad = wrong[0] ?? 0;
+    const text = fieldText(bytes, fields, bad);
+    const hint = thousandsHint(text);
+    throw refuseLine(
+      fileName,
+      bytes,
+      line,
+      `"${text}" is not a number${hint === undefined ? '' : ` (${hint})`}`,
+    );
   }
 }
 

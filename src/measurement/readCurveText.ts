@@ -7,9 +7,17 @@ import { type DecimalMark, parseDecimal } from './parseDecimal.js';
 import { plural, refuseLine } from './refuseLine.js';
 import { rowFields, splitRow } from './rowSplitter.js';
 import { commentStart, countLines, decodeText, type TextLine, textLines } from './textLines.js';
-import { areThousands, endsOf, withoutThousands, writingOf } from './thousands.js';
+import {
+  areThousands,
+  endsOf,
+  looksParted,
+  thousandsHint,
+  withoutThousands,
+  writingOf,
+} from './thousands.js';
 import { utf8Bytes } from './utf8Bytes.js';
 
+const ZERO = 0x30;
 /** A straight line. */
 const MIN_ROWS = 2;
 const MIN_DIFFERENT = 8;
@@ -92,6 +100,9 @@ function readRows(
   // Which frequencies have three digits after a mark, as long as all others are whole numbers.
   let threeDigits: Uint8Array | undefined = new Uint8Array(capacity);
   let firstMarked: TextLine | undefined;
+  // Whether all rows may have lost a column to the thousands of their frequencies, and one cannot but have: "1 016".
+  let parted = columns === 3 && plan.frequency === 0 && plan.level === 1;
+  let firstParted: TextLine | undefined;
 
   for (const line of textLines(text, firstRow)) {
     if (line.start === line.end) continue;
@@ -122,6 +133,11 @@ function readRows(
     frequencyHz[rows] = hz;
     levelDb[rows] = db;
     if (phaseRad) phaseRad[rows] = phase;
+    if (parted) {
+      const [first, next] = [0, 1].map((i) => ({ start: fields.start[i]!, end: fields.end[i]! }));
+      parted = looksParted(text, first!, next!);
+      if (parted && text[next!.start] === ZERO) firstParted ??= { ...line };
+    }
     if (threeDigits) {
       const written = writing();
       if (written === 'other') threeDigits = undefined;
@@ -147,6 +163,12 @@ function readRows(
           'expected frequencies without one, such as 1016 or 20000',
         );
   }
+  if (parted && firstParted)
+    throw refuse(
+      firstParted,
+      'its frequency has a mark or a space between the thousands, which parts columns here',
+      'expected frequencies without one, such as 1016 or 20000',
+    );
   return {
     rows,
     comments,
@@ -165,7 +187,7 @@ function notANumber(
   marked?: string,
 ): string {
   const other = mark.byte === 0x2c ? '.' : ',';
-  const plain = withoutThousands(text);
+  const plain = thousandsHint(text);
   const mixed = mark.byte !== 0 && text.includes(other);
   const before = rowsBefore === 0 ? 'what stands before it has' : 'the rows before it have';
   const meant = marked === undefined ? undefined : withoutThousands(marked);
@@ -174,7 +196,7 @@ function notANumber(
     ...(mixed && meant !== undefined
       ? [`where "${marked}" means ${meant}, thousands are written without a mark`]
       : []),
-    ...(plain === undefined ? [] : [`thousands are written without a mark: ${plain}`]),
+    ...(plain === undefined ? [] : [plain]),
   ];
   return `${name} "${text}" is not a finite number${hints.length > 0 ? ` (${hints.join('; ')})` : ''}`;
 }

@@ -12,6 +12,12 @@ export function withoutThousands(text: string): string | undefined {
   return mark === undefined ? undefined : text.replaceAll(mark, '');
 }
 
+/** What to do about a number that has marks between its thousands; undefined where it can have none. */
+export function thousandsHint(text: string): string | undefined {
+  const plain = withoutThousands(text);
+  return plain === undefined ? undefined : `thousands are written without a mark: ${plain}`;
+}
+
 /** How a frequency is written: without any mark, as "1,016" or "16.000" are, which may be thousands, or otherwise. */
 export type Writing = 'whole' | 'threeDigits' | 'other';
 
@@ -51,6 +57,23 @@ export function areThousands(frequencyHz: Float64Array, threeDigits: Uint8Array)
   }
   if (isInOrder(frequencyHz)) return false;
   return isInOrder(frequencyHz.map((hz, i) => (threeDigits[i] ? 1000 * hz : hz)));
+}
+
+/** "1" beside "016" or "016.5": what a space or a comma between thousands makes of them where it parts the columns. */
+export function looksParted(
+  bytes: Uint8Array,
+  first: { readonly start: number; readonly end: number },
+  next: { readonly start: number; readonly end: number },
+): boolean {
+  const digits = ({ start, end }: typeof first) => {
+    let i = start;
+    while (i < end && bytes[i]! >= ZERO && bytes[i]! <= NINE) i++;
+    return i - start;
+  };
+  const before = digits(first);
+  return (
+    before === first.end - first.start && before <= 3 && bytes[first.start] !== ZERO && digits(next) === 3
+  );
 }
 
 /** Least and greatest, in any order. */

@@ -120,6 +120,45 @@ describe('readMeasurementText, refusals', () => {
     });
   });
 
+  it.each([
+    ["20'000.0 80.5", '"20\'000.0" is not a number (thousands are written without a mark: 20000.0)'],
+    ['20,000.0 80.5', '"20,000.0" is not a number (thousands are written without a mark: 20000.0)'],
+    ['20000Hz 80.5', '"20000Hz" is not a number;'],
+    ['20kHz 80.5', '"20kHz" is not a number;'],
+  ])(
+    'does not take the first rows for a heading where their frequency cannot be read: %s',
+    (row, problem) => {
+      const falling = textOf(rows.toReversed(), { columns: 2 });
+      for (const heading of ['', 'Hz dB\n']) {
+        const message = refusal(`${heading}${row}\n${falling}`);
+        expect(message).toContain(`room.txt line ${heading === '' ? 1 : 2}: found "${row}": ${problem}`);
+      }
+      expect(readMeasurementText(bytesOf(`${row.split(' ')[0]} reference\n${falling}`), 'x').rows).toBe(20);
+    },
+  );
+
+  it('says what to do where all rows have a mark between the thousands', () => {
+    const marked = rows.map((_, i) => `${i + 1}'016 80.5\n`).join('');
+    expect(refusal(`freq level\n${marked}`)).toMatch(
+      /line 2: found "1'016 80\.5": .*\(thousands are written without a mark: 1016\)/,
+    );
+  });
+
+  it.each([
+    [' ', '\t'],
+    [',', ','],
+  ])('does not take thousands for a column of their own: 1%s016%s80.5', (mark, separator) => {
+    const above = rows.map(
+      (_, i) => `${i + 1}${mark}${String(16 + 50 * i).padStart(3, '0')}${separator}80.5\n`,
+    );
+    expect(refusal(above.join(''))).toMatch(
+      /^room\.txt line 1: found "1[ ,]016[ ,]80\.5": its frequency has a mark or a space between the thousands.*expected frequencies without one/,
+    );
+    // Three digits alone may be a level.
+    const loud = rows.map((_, i) => `${i + 1}${separator}${100 + i}${separator}80.5\n`).join('');
+    expect(readMeasurementText(bytesOf(loud), 'x').curve.levelDb[0]).toBe(100);
+  });
+
   describe('frequencies that all have three digits after a mark', () => {
     const hz = Array.from({ length: 30 }, (_, i) => Math.round(1016 * 20 ** (i / 29)));
     const text = (frequencies: readonly string[], level = '81') =>
