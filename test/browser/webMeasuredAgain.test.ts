@@ -154,6 +154,10 @@ describe('several measurements with the filters in', () => {
     const read = async (curve: string) => parseFloat((await page.locator(`.${curve} dd`).textContent())!);
     expect(Math.abs((await read('of-again')) - (await read('of-expected')))).toBeLessThan(0.5);
     expect(await page.locator('.key-again').textContent()).toContain('Measured again');
+    await page.setViewportSize({ width: 390, height: 844 });
+    expect(
+      await page.locator('.verified .scroll').evaluate((box) => box.scrollWidth - box.clientWidth),
+    ).toBeLessThanOrEqual(0);
     expect(said).toContain('That is right where they are repeats at that position');
     expect(await page.locator('#will-give').textContent()).toContain(
       'check 1.txt, check 2.txt and check 3.txt',
