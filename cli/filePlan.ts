@@ -24,7 +24,12 @@ export function checkFiles(paths: readonly string[], terms: Terms): void {
   paths.forEach(checkFileName);
   gather(
     byFolder(paths.map((path) => ({ path }))).map(([folder, files]) => () => {
-      checkOutput({ ...terms, folder, names: files.map(({ path }) => basename(path)) });
+      checkOutput({
+        ...terms,
+        folder,
+        names: files.map(({ path }) => basename(path)),
+        asked: askedOf(files),
+      });
     }),
   );
 }
@@ -33,11 +38,13 @@ export function checkFiles(paths: readonly string[], terms: Terms): void {
 export function writeFiles(files: readonly FileToWrite[], terms: Terms): void {
   for (const [folder, each] of byFolder(files)) {
     writeOutputs(
-      { ...terms, folder },
+      { ...terms, folder, asked: askedOf(each) },
       each.map(({ path, content }) => ({ name: basename(path), content })),
     );
   }
 }
+
+const askedOf = (files: readonly { readonly path: string }[]) => files.map(({ path }) => path).join(', ');
 
 function byFolder<T extends { readonly path: string }>(files: readonly T[]): [string, T[]][] {
   const folders = new Map<string, T[]>();

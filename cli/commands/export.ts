@@ -104,7 +104,10 @@ function runExport(designPath: string, flags: ExportFlags): void {
     const extension = extname(out);
     const stem = basename(out, extension);
     const named = files.map(({ suffix, content }) => ({ name: `${stem}${suffix}${extension}`, content }));
-    writeOutputs({ folder: dirname(out), overwrite: Boolean(flags.force), inputs: [designPath] }, named);
+    writeOutputs(
+      { folder: dirname(out), asked: out, overwrite: Boolean(flags.force), inputs: [designPath] },
+      named,
+    );
     terminal.message(`Wrote ${named.map(({ name }) => name).join(', ')} to ${dirname(out)}`);
   }
   for (const note of notes) terminal.message(note);

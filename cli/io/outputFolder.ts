@@ -10,6 +10,8 @@ export interface OutputPlan {
   readonly overwrite: boolean;
   /** Files the command reads; they are never overwritten. */
   readonly inputs: readonly string[];
+  /** What the user wrote to have them there, for messages; `--out` and the folder where absent. */
+  readonly asked?: string;
 }
 
 /**
@@ -18,7 +20,7 @@ export interface OutputPlan {
  * @throws InputError where the folder cannot be made or written, or a file stands in the way
  */
 export function checkOutput(plan: OutputPlan): void {
-  checkFolder(plan.folder);
+  checkFolder(plan.folder, plan.asked ?? `--out ${plan.folder}`);
   const paths = plan.names.map((name) => join(plan.folder, name));
   const inTheWay = paths.filter((path) => exists(path));
   // A device or a pipe would be replaced by a file of its name, for whoever uses it next.
@@ -49,18 +51,20 @@ function behindLinks(path: string): Stats | undefined {
 }
 
 /** The folder itself or, where it is yet to be made, the nearest one above it. */
-function checkFolder(folder: string): void {
+function checkFolder(folder: string, asked: string): void {
   if (folder === '') throw new InputError('--out: found an empty name, expected a folder');
   let path = resolve(folder);
   while (!exists(path)) path = dirname(path);
   try {
     if (!statSync(path).isDirectory()) {
-      throw new InputError(`--out ${folder}: found that ${path} is a file, expected a folder`);
+      throw new InputError(`${asked}: found that ${path} is a file, expected a folder`);
     }
     accessSync(path, constants.W_OK | constants.X_OK);
   } catch (error) {
     if (error instanceof InputError) throw error;
-    throw new InputError(`--out ${folder}: cannot write in ${path} (${(error as Error).message})`);
+    throw new InputError(
+      `${asked}: cannot write in ${path} (${(error as Error).message}), expected a folder that this user may write in`,
+    );
   }
 }
 

@@ -51,3 +51,15 @@ test.each([...commands(''), ...commands('folder/'), ...commands('jobs.csv/')])(
     expect(readFileSync(work.path('jobs.csv'), 'utf8')).toBe('measurement\nroom.txt\n');
   },
 );
+
+test.each(commands('room.txt/x.out').slice(0, -1))(
+  'a file in a folder that is none is called as it was written: %s %s %s %s %s %s',
+  async (...args) => {
+    const { code, stdout, stderr } = await nullwise([...args, '--force'], { cwd: work.folder });
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toMatch(
+      /^error: room\.txt\/x\.out(?:, room\.txt\/x\.out\.json)?: found that .* is a file, expected a folder\n$/,
+    );
+    expect(work.list()).toEqual(before);
+  },
+);
