@@ -25,6 +25,9 @@ const KIND_WORDS: readonly (readonly [Kind, RegExp])[] = [
 const LONGEST_NAME = 40;
 const FILLER = /^(?:[*%!]+|in|\/|-|–|[|:]|as|the|\(|\)|\[|\])$/;
 const CHANNEL = /^(?:left|right|l|r|ch(?:annel)?[-_]?\d+)$/;
+/** What analyzers write beside level and phase. */
+const BESIDES =
+  /^(?:coh(?:erence)?|distortion|thd(?:\+n)?|noise|deviation|std(?:dev)?|spread)(?:[([].*[)\]])?$/;
 const BARE_UNIT = /^[([]?(?:k?hz|db\w*|deg\w*|rad|°)[)\]]?$/;
 const LINEAR_UNIT =
   /(?:[([]\s*|\bin\s+)([umµμ]?pa|pascals?|[umµμ]?v|volts?|lin|linear|%|ratio)(?:\s*[)\]]|\s*$)/;
@@ -70,14 +73,20 @@ function cellsOf(heading: string): readonly (readonly string[])[] {
 }
 
 /**
- * One word a column, "freq left right": only kinds and names of channels, since any words of prose could be as many,
- * and no units beside names, "frequency level (db)", which are no columns of their own.
+ * One word a column, "freq left right": only kinds, names of channels and of what stands beside levels, since any words of
+ * prose could be as many, and no units beside names, "frequency level (db)", which are no columns of their own.
  */
 function singleWords(heading: string): readonly string[] {
-  const words = heading.replaceAll('"', ' ').trim().split(/\s+/);
+  const words = heading
+    .replace(/^\s*[*%!]+/, '')
+    .replaceAll('"', ' ')
+    .trim()
+    .split(/\s+/);
   const units = words.filter((word) => BARE_UNIT.test(word)).length;
-  const named = words.every((word) => kindOf(word) || CHANNEL.test(word));
-  return named && (units === 0 || units === words.length) ? words : [];
+  const named = words.every((word) => kindOf(word) || CHANNEL.test(word) || BESIDES.test(word));
+  // "Frequency response deviation" is a title.
+  const isTitle = /\bresponse\b/.test(heading) && words.some((word) => BESIDES.test(word));
+  return named && !isTitle && (units === 0 || units === words.length) ? words : [];
 }
 
 /** Words gathered by kind, "freq in khz level in db" → two cells; empty where a word is neither kind nor filler. */

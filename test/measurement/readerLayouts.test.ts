@@ -209,6 +209,14 @@ describe('readMeasurementText, headings and comments', () => {
     expect(curve.phaseRad).toBeUndefined();
   });
 
+  it('four columns under a heading of single words are told apart', () => {
+    const text = rows.map((r) => `${r.hz} ${r.db} ${r.deg} 0.9\n`).join('');
+    const { curve, warnings } = read(`Frequency Magnitude Phase Coherence\n${text}`);
+    expect(curve.levelDb).toEqual(decibels);
+    expect(curve.phaseRad?.[1]).toBeCloseTo((-10.5 * Math.PI) / 180, 12);
+    expect(warnings.map((w) => w.code)).toEqual(['column-ignored']);
+  });
+
   it('columns named after angles or sides are levels and no phase; the first of them is used', () => {
     for (const heading of ['Frequency (Hz);0°;30°', 'Frequency;Left;Right', '* f/Hz ; desk ; stand']) {
       const { curve, warnings } = read(`${heading}\n${textOf(rows, { separator: ';' })}`);
@@ -222,6 +230,9 @@ describe('readMeasurementText, headings and comments', () => {
     for (const heading of [
       'Frequency(Hz) Left(dB) Right(dB)',
       'freq left right',
+      'Frequency level coherence',
+      'freq(Hz) spl(dB) coherence(%)',
+      '* Freq SPL THD',
       'Hz dB dB',
       'Freq ch1 ch2',
     ]) {
@@ -235,6 +246,7 @@ describe('readMeasurementText, headings and comments', () => {
   it('words over three columns that name none of their own leave the third a phase', () => {
     for (const heading of [
       'Frequency response measurement',
+      'Frequency response deviation',
       'frequency (Hz) level',
       'frequency level dB',
       'Frequency sweep left',
