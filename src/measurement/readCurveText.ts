@@ -94,6 +94,7 @@ function readRows(
   /** What stands before a level may be no decimals at all. */
   const markedInRow = () => (writing() === 'threeDigits' ? fieldText(plan.frequency) : undefined);
   const fieldText = (column: number) => decodeText(text, fields.start[column]!, fields.end[column]!);
+  const span = (column: number) => ({ start: fields.start[column]!, end: fields.end[column]! });
   const refuse = (line: TextLine, problem: string, expected?: string) =>
     refuseLine(fileName, text, line, problem, expected);
   let rows = 0;
@@ -113,7 +114,12 @@ function readRows(
     }
     splitRow(text, line.start, line.end, separator, fields);
     if (fields.count !== columns) {
-      throw refuse(line, `it has ${plural(fields.count, 'column')} where the first row has ${columns}`);
+      const isParted = fields.count === columns + 1 && looksParted(text, span(0), span(1));
+      const hint = isParted ? ' (thousands are written without a mark or space)' : '';
+      throw refuse(
+        line,
+        `it has ${plural(fields.count, 'column')} where the first row has ${columns}${hint}`,
+      );
     }
     const hz = value(plan.frequency) * plan.frequencyFactor;
     const db = value(plan.level);
@@ -134,9 +140,8 @@ function readRows(
     levelDb[rows] = db;
     if (phaseRad) phaseRad[rows] = phase;
     if (parted) {
-      const [first, next] = [0, 1].map((i) => ({ start: fields.start[i]!, end: fields.end[i]! }));
-      parted = looksParted(text, first!, next!);
-      if (parted && text[next!.start] === ZERO) firstParted ??= { ...line };
+      parted = looksParted(text, span(0), span(1));
+      if (parted && text[fields.start[1]!] === ZERO) firstParted ??= { ...line };
     }
     if (threeDigits) {
       const written = writing();

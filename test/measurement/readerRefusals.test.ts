@@ -137,6 +137,17 @@ describe('readMeasurementText, refusals', () => {
     },
   );
 
+  it.each([
+    ['1 016\t81', '\t'],
+    ['1,016,81.5', ','],
+  ])('says why a row has a column more where its thousands part columns: %s', (row, separator) => {
+    const below = textOf(rows, { separator, columns: 2 });
+    expect(refusal(`${below}${row}\n`)).toContain(
+      `line 21: found "${row.replace('\t', ' ')}": it has 3 columns where the first row has 2 (thousands are written without a mark or space);`,
+    );
+    expect(refusal(`${below}1016.5${separator}81${separator}90\n`)).toContain('where the first row has 2;');
+  });
+
   it('says what to do where all rows have a mark between the thousands', () => {
     const marked = rows.map((_, i) => `${i + 1}'016 80.5\n`).join('');
     expect(refusal(`freq level\n${marked}`)).toMatch(
