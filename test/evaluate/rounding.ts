@@ -12,6 +12,8 @@ import type { Filter } from '../../src/filter/filter.js';
 import { bandsFromFilters } from '../../src/fit/bank/bands.js';
 import { fitFilters, NORMAL_EFFORT } from '../../src/fit/fitFilters.js';
 import { measureExcess } from '../../src/fit/objective/excess.js';
+import { opposition } from '../../src/fit/objective/opposition.js';
+import { fitGrid } from '../../src/fit/problem/fitGrid.js';
 import type { FitProblem } from '../../src/fit/problem/fitProblem.js';
 import { seededRandom } from '../../src/fit/seededRandom.js';
 import { heldPlainly, roundPlainly } from '../device/plainRounding.js';
@@ -35,6 +37,8 @@ const excesses: number[] = [];
 const nearers: number[] = [];
 const nearersWithin: number[] = [];
 const seconds: number[] = [];
+/** What bands do against each other (see opposition.ts), before and after rounding, dB. */
+const opposed: [number, number][] = [];
 for (let seed = firstSeed; seed < firstSeed + count; seed++) {
   const bands = bandsOfSeed(seed);
   const device = steppedDevice(bands);
@@ -45,6 +49,9 @@ for (let seed = firstSeed; seed < firstSeed + count; seed++) {
   const rounded = roundToDevice(problem, fit, device, bands);
   const used = process.cpuUsage(started);
   seconds.push((used.user + used.system) / 1e6);
+  const opposedIn = (filters: readonly Filter[]) =>
+    opposition(fitGrid(problem, 1), bandsFromFilters(filters)).db;
+  opposed.push([opposedIn(fit.filters), opposedIn(rounded.filters)]);
   const exact = realError(problem, fit.filters).rmsDb;
   const plainly = roundPlainly(fit.filters, device, problem.sampleRateHz);
   const errorOf = (filters: readonly Filter[]) => realError(problem, filters).rmsDb;
@@ -71,4 +78,8 @@ console.log(
   `median: exceeds the unrounded by ${median(excesses).toFixed(1)} %, ${median(nearers).toFixed(1)} % nearer to it than plain ` +
     `(least ${Math.min(...nearers).toFixed(1)} %), ${median(nearersWithin).toFixed(1)} % nearer than plain within the limits ` +
     `(least ${Math.min(...nearersWithin).toFixed(1)} %); ${median(seconds).toFixed(2)} s of processor time`,
+);
+const meanOf = (place: 0 | 1) => opposed.reduce((sum, pair) => sum + pair[place], 0) / opposed.length;
+console.log(
+  `mean of what bands do against each other: ${meanOf(0).toFixed(2)} dB unrounded, ${meanOf(1).toFixed(2)} dB rounded`,
 );

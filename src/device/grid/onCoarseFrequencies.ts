@@ -3,12 +3,19 @@ import { log, log2 } from '../../elementary/logarithm.js';
 import { type Bands, typeCode } from '../../fit/bank/bands.js';
 import { boundsOf } from '../../fit/bank/bounds.js';
 import { fitsSlots } from '../../fit/bank/fitsSlots.js';
+import {
+  inOrder,
+  type PlainScales,
+  plainScales,
+  type WeighedBank,
+  weighBank,
+} from '../../fit/finish/plainScales.js';
 import { cellGrid, fitGrid } from '../../fit/problem/fitGrid.js';
 import type { FitProblem } from '../../fit/problem/fitProblem.js';
 import { seededRandom } from '../../fit/seededRandom.js';
 import { fixedSlots, freeSlots } from '../profile/bandSlots.js';
 import { allValues } from '../profile/deviceValues.js';
-import { type DeviceBand, type DeviceBounds, frequencyRange } from '../stored/deviceBank.js';
+import { bandsOf, type DeviceBand, type DeviceBounds, frequencyRange } from '../stored/deviceBank.js';
 import { deviceObjective } from '../stored/deviceObjective.js';
 import { type RoundedBank, roundTogether } from './roundTogether.js';
 import { searchFrequencies } from './searchFrequencies.js';
@@ -18,8 +25,9 @@ const FAR_OCTAVES = 1 / 12;
 /** Of the 48 points an octave, so many make one of the search's. */
 const CELL_POINTS = 3;
 const PENALTY = 200;
-/** Banks that are rounded, on every other point … */
-const ROUNDED = 16;
+/** Banks that the search gives, and those of them that are rounded, on every other point … */
+const KNOWN = 60;
+const ROUNDED = 12;
 const FINE_STRIDE = 2;
 /** … of which so many are handed back; what they are foretold to come to counts for this much more. */
 const KEPT = 4;
@@ -42,8 +50,8 @@ function apart(listHz: readonly number[]): number[] {
 }
 
 /**
- * Where the device's frequencies lie far apart: banks that do well on them with gains and Qs free, these then rounded;
- * none where the frequencies are fixed or near enough to each other.
+ * Where the device's frequencies lie far apart: banks that do well on them with gains and Qs free, these then rounded,
+ * all chosen by what they leave and by what their bands do against each other; none where the frequencies are fixed or near enough to each other.
  *
  * @param kicks of the search
  */
@@ -68,13 +76,25 @@ export function onCoarseFrequencies(
     isAllowed: fitsSlotsOnce(bounds.device),
   };
   const values = start.values.map((v, j) => (j % 3 === 0 ? lnF[place(v)]! : v));
-  const found = searchFrequencies(space, { types: start.types, values }, kicks, ROUNDED, seededRandom(1));
+  const found = searchFrequencies(space, { types: start.types, values }, kicks, KNOWN, seededRandom(1));
+  const { grid } = space.objective;
+  const scales = plainScales(found[0]!.value);
+  const weighed = found.map(({ bands, value }) => weighBank(grid, bands, value));
   const firm = deviceObjective(problem, fitGrid(problem, FINE_STRIDE), maxBands);
-  return found
+  const rounded = nearestAndPlainest(scales, weighed, ROUNDED)
     .flatMap(({ bands }) => roundTogether(bounds, firm, fitBounds, bands, (x) => listHz[place(x)]!) ?? [])
-    .sort((a, b) => promise(a) - promise(b))
-    .slice(0, KEPT)
-    .map(({ bank }) => bank);
+    .map((one) => ({ ...weighBank(grid, bandsOf(bounds, one.bank)!, promise(one)), bank: one.bank }));
+  return nearestAndPlainest(scales, rounded, KEPT).map(({ bank }) => bank);
+}
+
+/** The `count` that leave least, and the `count` that cost least in error and in bands against each other together. */
+function nearestAndPlainest<T extends WeighedBank>(
+  scales: PlainScales,
+  banks: readonly T[],
+  count: number,
+): T[] {
+  const nearest = [...banks].sort((a, b) => a.value - b.value).slice(0, count);
+  return Array.from(new Set([...nearest, ...inOrder(scales, banks).slice(0, count)]));
 }
 
 /** What a bank may come to once its limits are settled. */

@@ -23,6 +23,7 @@ import {
   WIDE_MOVES,
 } from './gridDescent.js';
 import { hop, inserted } from './gridHops.js';
+import { plainestOnGrid } from './plainestOnGrid.js';
 
 /** Every third point of 48 an octave in the search, every other one at its end. */
 const SEARCH = { stride: 3, moves: WIDE_MOVES };
@@ -33,7 +34,7 @@ const WORTHLESS = 1.004;
 /**
  * Searches a device's grid itself for the best bank, with tabulated responses: from the banks given and from one
  * that is built up on the grid, by moving all numbers of one and of two bands, and by taking bands out and putting
- * others in (see gridHops.ts). Ends with all the values that the device has.
+ * others in (see gridHops.ts). Ends with all the values that the device has, and among equals with the plainest bank.
  *
  * @param starts need not be on the grid; hops begin from the first
  * @param effort.hops from that and from the one built up; with 0 the starts are only brought to the nearest banks that
@@ -60,11 +61,10 @@ export function searchGrid(
     banks.push(...ends.map((bank) => withoutWorthless(space, bank).bands.map(space.table.settingOf)));
   }
   const space = spaceOf(problem, bounds, all, maxBands, FINISH);
-  const best = banks
-    .map((bank) => descend(space, placed(space, bank)))
-    .reduce((a, b) => (b.value < a.value ? b : a));
-  const end = inPairs ? descendInPairs(space, best.bands) : best;
-  return end.bands.map(space.table.settingOf);
+  const ends = banks.map((bank) => descend(space, placed(space, bank)));
+  const best = ends.reduce((a, b) => (b.value < a.value ? b : a));
+  const inPairsToo = inPairs ? [descendInPairs(space, best.bands), ...ends] : ends;
+  return plainestOnGrid(space, bounds, inPairsToo).bands.map(space.table.settingOf);
 }
 
 function spaceOf(

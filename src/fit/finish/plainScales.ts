@@ -26,17 +26,21 @@ const MORE_SHARE = 0.01;
 const MORE_DB = 0.001;
 
 /** How much more of an RMS error, dB, a plainer bank may leave. */
-export function allowanceDb(rmsDb: number): number {
-  return Math.max(MORE_SHARE * rmsDb, MORE_DB);
+export function allowanceDb(rmsDb: number, share = MORE_SHARE): number {
+  return Math.max(share * rmsDb, MORE_DB);
 }
 
 /**
  * @param least value of the best bank, dB²
- * @param unseen squared error, dB², that the objective's grid does not show
+ * @param options.unseen squared error, dB², that the objective's grid does not show
+ * @param options.share of the RMS error that a plainer bank may leave on top
  */
-export function plainScales(least: number, unseen = 0): PlainScales {
+export function plainScales(
+  least: number,
+  { unseen = 0, share }: { readonly unseen?: number; readonly share?: number } = {},
+): PlainScales {
   const leastDb = Math.sqrt(least + unseen);
-  return { leastDb, allowanceDb: allowanceDb(leastDb), unseen };
+  return { leastDb, allowanceDb: allowanceDb(leastDb, share), unseen };
 }
 
 export function weighBank(grid: FitGrid, bands: Bands, value: number, charge?: Charge): WeighedBank {
@@ -59,13 +63,13 @@ export function weightOfOpposition({ leastDb, allowanceDb }: PlainScales): numbe
 }
 
 /** Banks that cost least in error and opposition together first. */
-export function inOrder(scales: PlainScales, banks: readonly WeighedBank[]): WeighedBank[] {
-  const price = ({ value, against }: WeighedBank) => Math.max(0, paid(scales, value)) + against.db;
+export function inOrder<T extends WeighedBank>(scales: PlainScales, banks: readonly T[]): T[] {
+  const price = ({ value, against }: T) => Math.max(0, paid(scales, value)) + against.db;
   return [...banks].sort((a, b) => price(a) - price(b));
 }
 
 /** Those within the allowance, in order. */
-export function affordable(scales: PlainScales, banks: readonly WeighedBank[]): WeighedBank[] {
+export function affordable<T extends WeighedBank>(scales: PlainScales, banks: readonly T[]): T[] {
   return inOrder(
     scales,
     banks.filter(({ value }) => paid(scales, value) <= 1),
@@ -73,6 +77,6 @@ export function affordable(scales: PlainScales, banks: readonly WeighedBank[]): 
 }
 
 /** The one that costs least of those within the allowance; the first where there is none. */
-export function plainest(scales: PlainScales, banks: readonly WeighedBank[]): WeighedBank {
+export function plainest<T extends WeighedBank>(scales: PlainScales, banks: readonly T[]): T {
   return affordable(scales, banks)[0] ?? banks[0]!;
 }

@@ -44,7 +44,7 @@ const HOPELESS = 6;
  */
 export function plainerBanks(space: SearchSpace, settled: readonly Refined[], unseen: number): WeighedBank[] {
   const { grid } = space.objective;
-  const scales = plainScales(settled[0]!.value, unseen);
+  const scales = plainScales(settled[0]!.value, { unseen });
   const near = settled
     .filter(({ value }) => paid(scales, value) <= MAY_COME_BACK)
     .map(({ bands, value }) => weighBank(grid, bands, value));
