@@ -11,7 +11,8 @@ import { WasMeasured } from './sheet/WasMeasured.js';
 import { WhereItStands } from './sheet/WhereItStands.js';
 import { WillGive } from './sheet/WillGive.js';
 import { WrongAndWhy } from './sheet/WrongAndWhy.js';
-import { redoChange, undoChange, worksheet } from './state/session.js';
+import { worksheet } from './state/present.js';
+import { redoChange, undoChange } from './state/session.js';
 
 /** The worksheet, from top to bottom. */
 export function App() {

@@ -2,7 +2,7 @@ import { useComputed, useSignal, useSignalEffect } from '@preact/signals';
 import { useEffect, useRef } from 'preact/hooks';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { dark } from '../look/theme.js';
-import { outcome } from '../state/session.js';
+import { outcome } from '../state/found.js';
 import { BoardTools, Legend } from './BoardTools.js';
 import { cursorHz, shows, view, zoneAt, zoom } from './chartState.js';
 import { layoutOf, pageColors, restingTraces } from './figure.js';

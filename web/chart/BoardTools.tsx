@@ -1,7 +1,10 @@
 import type { ReadonlySignal } from '@preact/signals';
 import { download } from '../sheet/download.js';
 import { movedDesign, movedSmoothedDb } from '../state/elsewhere.js';
-import { measuredAgain, notice, project, shown } from '../state/session.js';
+import { measuredAgain } from '../state/found.js';
+import { project } from '../state/present.js';
+import { shown } from '../state/shown.js';
+import { notice } from '../state/told.js';
 import { type Shows, shows, view, zoom } from './chartState.js';
 import { combOfSelected } from './combOfSelected.js';
 import { pageColors } from './figure.js';

@@ -3,7 +3,7 @@ import { placeMarks } from '../../src/export/plot/placeMarks.js';
 import { numberedFindings } from '../../src/export/text/numberedFindings.js';
 import { findingName, verdictWords } from '../../src/export/words/findingWords.js';
 import { selectFinding } from '../state/selectFinding.js';
-import { shown } from '../state/session.js';
+import { shown } from '../state/shown.js';
 import { selectedHz } from './chartState.js';
 import { type Frame, type View, xOf, yOf } from './frame.js';
 

@@ -1,7 +1,9 @@
 import { type ReadonlySignal, useComputed } from '@preact/signals';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { movedDesign, movedSmoothedDb } from '../state/elsewhere.js';
-import { filters, measuredAgain, project, shown } from '../state/session.js';
+import { measuredAgain } from '../state/found.js';
+import { project } from '../state/present.js';
+import { filters, shown } from '../state/shown.js';
 import { cursorHz, selectedFilter, shows, view } from './chartState.js';
 import { combOfSelected } from './combOfSelected.js';
 import { FilterMarks } from './FilterMarks.js';

@@ -1,5 +1,7 @@
 import { formatFrequency } from '../../src/units/formatFrequency.js';
-import { endOfGesture, project, shown } from '../state/session.js';
+import { project } from '../state/present.js';
+import { endOfGesture } from '../state/session.js';
+import { shown } from '../state/shown.js';
 import { editBreakpoint, removeBreakpoint } from '../state/targetEdits.js';
 import { drag } from './drag.js';
 import { dbAt, type Frame, hzAt, type View, xOf, yOf } from './frame.js';

@@ -1,5 +1,5 @@
 import { formatSpan } from '../../src/export/words/formatSpan.js';
-import { shown } from '../state/session.js';
+import { shown } from '../state/shown.js';
 import { zoneAt } from './chartState.js';
 import { type Frame, type View, xOf } from './frame.js';
 import { zoneReason } from './zoneReason.js';

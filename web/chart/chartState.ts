@@ -3,7 +3,9 @@ import { interpolateLevel } from '../../src/curve/interpolateLevel.js';
 import { eqDomain } from '../../src/export/plot/eqDomain.js';
 import { frequencyDomain } from '../../src/export/plot/frequencyDomain.js';
 import { levelDomain } from '../../src/export/plot/levelDomain.js';
-import { measuredAgain, outcome, project, shown } from '../state/session.js';
+import { measuredAgain, outcome } from '../state/found.js';
+import { project } from '../state/present.js';
+import { shown } from '../state/shown.js';
 import type { View } from './frame.js';
 
 /** What the user zoomed to; all of it where undefined. */

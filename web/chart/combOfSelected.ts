@@ -4,7 +4,7 @@ import { planeGeometry } from '../../src/acoustics/planeGeometry.js';
 import { planePressure } from '../../src/acoustics/reflectionModel.js';
 import { speedOfSound } from '../../src/acoustics/speedOfSound.js';
 import type { Design } from '../../src/schema/design.js';
-import { setup } from '../state/session.js';
+import { setup } from '../state/shown.js';
 import { selectedHz } from './chartState.js';
 
 export interface Comb {

@@ -1,6 +1,6 @@
 import type { FrequencyRange } from '../../src/curve/curve.js';
 import { adviceWords, causeWords, findingName } from '../../src/export/words/findingWords.js';
-import { shown } from '../state/session.js';
+import { shown } from '../state/shown.js';
 
 /** Why a span is left alone, in words; `fromHz` is its lower end. */
 export function zoneReason(

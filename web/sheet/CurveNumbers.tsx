@@ -1,5 +1,5 @@
 import { CurveTable } from '../../src/export/report/CurveTable.js';
-import { shown } from '../state/session.js';
+import { shown } from '../state/shown.js';
 
 /** The chart for those who cannot see it. */
 export function CurveNumbers() {

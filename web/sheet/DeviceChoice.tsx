@@ -3,7 +3,9 @@ import { cleanText } from '../../src/export/words/cleanText.js';
 import { deviceQWords } from '../../src/export/words/deviceWords.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import { conventionFor } from '../../src/filter/qConventions.js';
-import { change, device, project, shown } from '../state/session.js';
+import { project } from '../state/present.js';
+import { change } from '../state/session.js';
+import { device, shown } from '../state/shown.js';
 import { deviceText } from './deviceText.js';
 
 const WORDS: Readonly<Record<string, string>> = {

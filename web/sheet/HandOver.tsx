@@ -14,17 +14,9 @@ import type { Design } from '../../src/schema/design.js';
 import { readExportOptions } from '../../src/schema/exportOptions.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
 import { plotlySource } from '../platform/served.js';
-import {
-  complete,
-  curveDue,
-  filterProblem,
-  isBehind,
-  notice,
-  outcome,
-  shown,
-  step,
-  worksheetName,
-} from '../state/session.js';
+import { curveDue, outcome } from '../state/found.js';
+import { complete, filterProblem, isBehind, shown, worksheetName } from '../state/shown.js';
+import { notice, step } from '../state/told.js';
 import { download } from './download.js';
 import { fileStem } from './fileStem.js';
 import { Step } from './Step.js';

@@ -5,27 +5,11 @@ import { cleanText } from '../../src/export/words/cleanText.js';
 import { conclusion } from '../../src/export/words/conclusion.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import { dark, theme } from '../look/theme.js';
-import {
-  cancelSearch,
-  canRedo,
-  canUndo,
-  change,
-  cutShort,
-  filterProblem,
-  isBehind,
-  isStoppedEmpty,
-  notice,
-  outcome,
-  problems,
-  project,
-  redoChange,
-  refused,
-  searchAgain,
-  shown,
-  step,
-  UNTITLED,
-  undoChange,
-} from '../state/session.js';
+import { cutShort, outcome } from '../state/found.js';
+import { canRedo, canUndo, project, UNTITLED } from '../state/present.js';
+import { cancelSearch, change, redoChange, searchAgain, undoChange } from '../state/session.js';
+import { filterProblem, isBehind, isStoppedEmpty, shown } from '../state/shown.js';
+import { notice, problems, refused, step } from '../state/told.js';
 import { sheetWords } from '../work/sheetWords.js';
 import { Entry } from './Entry.js';
 import { ProjectMenu } from './ProjectMenu.js';

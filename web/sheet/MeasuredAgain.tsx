@@ -2,7 +2,11 @@ import { useSignalEffect } from '@preact/signals';
 import { cleanText } from '../../src/export/words/cleanText.js';
 import { joinWords } from '../../src/export/words/joinWords.js';
 import { areReadApart } from '../intake/readAlike.js';
-import { askBesides, isBehind, project, shown, step, verified } from '../state/session.js';
+import { verified } from '../state/found.js';
+import { project } from '../state/present.js';
+import { askBesides } from '../state/session.js';
+import { isBehind, shown } from '../state/shown.js';
+import { step } from '../state/told.js';
 import { AsPromised } from './AsPromised.js';
 import { FileButton } from './FileButton.js';
 

@@ -2,7 +2,8 @@ import { ErrorCurvePlot } from '../../src/export/plot/ErrorCurvePlot.js';
 import { kneeWords } from '../../src/export/remains/remainsWords.js';
 import { capitalized } from '../../src/export/words/capitalized.js';
 import { typeset } from '../../src/export/words/typeset.js';
-import { complete, curveDue } from '../state/session.js';
+import { curveDue } from '../state/found.js';
+import { complete } from '../state/shown.js';
 
 /** What more bands would bring, or fewer cost. It follows the filters, which do not wait for it. */
 export function MoreBands() {

@@ -4,7 +4,8 @@ import { deviceSampleRateHz } from '../../src/device/profile/deviceSampleRateHz.
 import { designDefaults } from '../../src/schema/designOptions.js';
 import { deviceEnd, tighter } from '../state/deviceEnds.js';
 import { type OptionField, typeOption } from '../state/optionEdits.js';
-import { device, project } from '../state/session.js';
+import { project } from '../state/present.js';
+import { device } from '../state/shown.js';
 import { optionWords } from '../work/optionWords.js';
 import { Entry } from './Entry.js';
 

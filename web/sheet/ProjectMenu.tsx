@@ -10,7 +10,8 @@ import {
   refreshList,
   saveState,
 } from '../state/keeping.js';
-import { project, UNTITLED, worksheetName } from '../state/session.js';
+import { project, UNTITLED } from '../state/present.js';
+import { worksheetName } from '../state/shown.js';
 import type { ProjectHead } from '../store/projectRecords.js';
 import { projectText } from '../store/projectText.js';
 import { download } from './download.js';

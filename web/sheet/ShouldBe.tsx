@@ -2,7 +2,8 @@ import { typeset } from '../../src/export/words/typeset.js';
 import type { Aim } from '../../src/fit/fitPositions.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { chooseAim } from '../state/optionEdits.js';
-import { project, shown } from '../state/session.js';
+import { project } from '../state/present.js';
+import { shown } from '../state/shown.js';
 import {
   addBreakpoint,
   beginDrawing,

@@ -17,7 +17,10 @@ import {
   takeFitsFilters,
 } from '../state/filterEdits.js';
 import { chooseEffort } from '../state/optionEdits.js';
-import { bandsAllowed, endOfGesture, filters, project, shown, step } from '../state/session.js';
+import { project } from '../state/present.js';
+import { endOfGesture } from '../state/session.js';
+import { bandsAllowed, filters, shown } from '../state/shown.js';
+import { step } from '../state/told.js';
 import type { ProjectFilter } from '../store/project.js';
 import { DeviceChoice } from './DeviceChoice.js';
 import { decimals } from './decimals.js';

@@ -16,7 +16,8 @@ import {
   moveSpeaker,
   placed,
 } from '../state/elsewhere.js';
-import { explained, setup, shown } from '../state/session.js';
+import { explained } from '../state/found.js';
+import { setup, shown } from '../state/shown.js';
 import { Step } from './Step.js';
 
 /** Where the speaker stands, and what would be elsewhere. */

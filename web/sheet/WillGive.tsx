@@ -5,7 +5,7 @@ import { formatDb } from '../../src/export/words/formatDb.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import '../listen/listen.css';
 import { Listen } from '../listen/Listen.js';
-import { shown } from '../state/session.js';
+import { shown } from '../state/shown.js';
 import { sheetWords } from '../work/sheetWords.js';
 import { Guard } from './Guard.js';
 import { MeasuredAgain } from './MeasuredAgain.js';

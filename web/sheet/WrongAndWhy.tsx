@@ -15,7 +15,7 @@ import { typeset } from '../../src/export/words/typeset.js';
 import { selectedHz } from '../chart/chartState.js';
 import { overrule, overruleOf } from '../state/overrules.js';
 import { selectFinding } from '../state/selectFinding.js';
-import { setup, shown } from '../state/session.js';
+import { setup, shown } from '../state/shown.js';
 import { Entry } from './Entry.js';
 import { Step } from './Step.js';
 

@@ -3,8 +3,11 @@ import type { Setup } from '../../src/acoustics/setup.js';
 import { smoothOctave } from '../../src/curve/smoothOctave.js';
 import { readSetup } from '../../src/schema/setup.js';
 import { whatIfCurve } from '../../src/whatIf/whatIfCurve.js';
-import { askBesides, basis, change, elsewhere, explained, project, setup } from './session.js';
+import { basis, elsewhere, explained } from './found.js';
+import { project } from './present.js';
+import { askBesides, change } from './session.js';
 import { setupText } from './setupText.js';
+import { setup } from './shown.js';
 
 /** Where the speaker is while it is being moved. */
 const moving = signal<Setup | undefined>(undefined);

@@ -2,15 +2,11 @@ import { bandCount } from '../../src/device/profile/bandSlots.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import type { Filter } from '../../src/filter/filter.js';
 import type { Project, ProjectFilter } from '../store/project.js';
-import {
-  bandsAllowed,
-  change,
-  device,
-  notice,
-  outcome,
-  project,
-  filters as shownFilters,
-} from './session.js';
+import { outcome } from './found.js';
+import { project } from './present.js';
+import { change } from './session.js';
+import { bandsAllowed, device, filters as shownFilters } from './shown.js';
+import { notice } from './told.js';
 
 const LETTERS = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ';
 

@@ -5,7 +5,10 @@ import type { Project } from '../store/project.js';
 import type { ProjectHead } from '../store/projectRecords.js';
 import { openProjectStore } from '../store/projectStore.js';
 import { knownDesign, rememberDesign } from './knownDesign.js';
-import { fitted, notice, openProject, project, refused, renamed, UNTITLED } from './session.js';
+import { project, renamed, UNTITLED } from './present.js';
+import { openProject } from './session.js';
+import { fitted } from './shown.js';
+import { notice, refused } from './told.js';
 
 const LAST = 'nullwise-last';
 const store = openProjectStore();

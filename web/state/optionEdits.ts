@@ -4,7 +4,8 @@ import { InputError } from '../../src/inputError.js';
 import { type DesignOptions, readDesignOptions } from '../../src/schema/designOptions.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
 import { optionWords } from '../work/optionWords.js';
-import { change, project } from './session.js';
+import { project } from './present.js';
+import { change } from './session.js';
 
 export type OptionField = keyof DesignOptions;
 

@@ -1,7 +1,9 @@
 import type { Finding, Verdict } from '../../src/diagnosis/verdict/finding.js';
 import { overruledIndex } from '../../src/pipeline/overruleFindings.js';
 import type { Overrule } from '../store/project.js';
-import { change, outcome, project } from './session.js';
+import { outcome } from './found.js';
+import { project } from './present.js';
+import { change } from './session.js';
 
 type Named = Pick<Finding, 'frequencyHz'>;
 

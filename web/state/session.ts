@@ -1,209 +1,26 @@
-import { batch, computed, signal } from '@preact/signals';
-import type { Setup } from '../../src/acoustics/setup.js';
-import { bandCount } from '../../src/device/profile/bandSlots.js';
-import type { DeviceProfile } from '../../src/device/profile/deviceProfile.js';
+import { batch } from '@preact/signals';
 import type { Filter } from '../../src/filter/filter.js';
-import { InputError } from '../../src/inputError.js';
-import { withFilters } from '../../src/pipeline/withFilters.js';
 import type { Design } from '../../src/schema/design.js';
-import { readDevice } from '../../src/schema/device.js';
-import { readSetup } from '../../src/schema/setup.js';
-import type { Verification } from '../../src/schema/verification.js';
-import type { ExplainedCurve } from '../../src/whatIf/explainCurve.js';
-import { demoProject } from '../demo.js';
-import {
-  endGesture,
-  type History,
-  record,
-  redo,
-  redoLabel,
-  startHistory,
-  undo,
-  undoLabel,
-} from '../store/history.js';
-import type { Project, ProjectFile, ProjectFilter } from '../store/project.js';
-import type { FileReading } from '../work/job.js';
-import type { DesignBasis } from '../work/messages.js';
+import { endGesture, record, redo, startHistory, undo } from '../store/history.js';
+import type { Project } from '../store/project.js';
 import { openOffice } from '../work/office.js';
 import { keyOf } from './designKey.js';
 import { filledIn } from './filledIn.js';
-import { retargeted } from './retargeted.js';
+import {
+  bandsCurve,
+  basisOfKey,
+  curveDue,
+  cutShort,
+  elsewhere,
+  explained,
+  outcome,
+  readings,
+  verified,
+} from './found.js';
+import { amend, history, project, worksheet } from './present.js';
+import { device, hasPositions, setup } from './shown.js';
+import { problems, step } from './told.js';
 import { withDeviceFile } from './withDeviceFile.js';
-
-/** A project that has no name of its own yet is called after its files. */
-export const UNTITLED = 'Untitled worksheet';
-
-const history = signal<History<Project>>(startHistory(demoProject));
-
-export const project = computed(() => history.value.present);
-export const canUndo = computed(() => undoLabel(history.value));
-export const canRedo = computed(() => redoLabel(history.value));
-
-/** Counts the worksheets that were opened: what is half typed into one says nothing of the next. */
-export const worksheet = signal(0);
-
-/** What is being done at the moment, in words. */
-export const step = signal<string | undefined>(undefined);
-/** What is wrong with files or numbers; the last good result stays. */
-export const problems = signal<readonly string[]>([]);
-/** What was not taken in, and why; it stays until the user has seen it. */
-export const refused = signal<readonly string[]>([]);
-/** What was last said to the user, for a moment. */
-export const notice = signal<string | undefined>(undefined);
-
-interface Outcome {
-  readonly design: Design;
-  readonly whole: boolean;
-  /** No filter was held. */
-  readonly isOwn: boolean;
-  /** The job without its held filters. */
-  readonly key: string;
-}
-
-/** The error against the number of bands, which follows the design that it belongs to. */
-const bandsCurve = signal<{ readonly curve: Design['errorAgainstBands']; readonly key: string } | undefined>(
-  undefined,
-);
-
-/** The fit's last result. */
-export const outcome = signal<Outcome | undefined>(undefined);
-interface Basis extends DesignBasis {
-  readonly key: string;
-}
-
-/** What the design of the project is made from, once that has been read and diagnosed. */
-const basisOfKey = signal<Basis | undefined>(undefined);
-export const basis = computed<DesignBasis | undefined>(() =>
-  basisOfKey.value?.key === keyOf(project.value) ? basisOfKey.value : undefined,
-);
-/** The curve taken apart, for what would be elsewhere. */
-export const explained = signal<ExplainedCurve | undefined>(undefined);
-/** What a fit would make of the speaker elsewhere. */
-export const elsewhere = signal<{ readonly design: Design; readonly setup: Setup } | undefined>(undefined);
-
-/** What measurements with the filters in say of the design, or what stands in the way of comparing. */
-export const verified = signal<
-  { readonly verification: Verification } | { readonly problem: string } | undefined
->(undefined);
-
-/** Measured again, at the level of what was promised. */
-export const measuredAgain = computed(() => {
-  const found = verified.value;
-  return found && 'verification' in found ? found.verification.curves : undefined;
-});
-
-/** The search was ended by hand, so that the first look stands. */
-export const cutShort = signal(false);
-const readings = signal<ReadonlyMap<ProjectFile, FileReading>>(new Map());
-
-export const device = computed<DeviceProfile | undefined>(() => {
-  const file = project.value.files.find(({ role }) => role === 'device');
-  return file && quietly(() => readDevice(file.content, file.name));
-});
-
-/** The set-up as the file has it; undefined where there is none, or it cannot be read. */
-export const setup = computed<Setup | undefined>(() => {
-  const file = project.value.files.find(({ role }) => role === 'setup');
-  return file && quietly(() => readSetup(file.content, file.name));
-});
-
-function quietly<T>(work: () => T): T | undefined {
-  try {
-    return work();
-  } catch {
-    return undefined; // the worker tells why
-  }
-}
-
-/** The filters as the sheet shows them: the user's where there are any, else the fit's. */
-export const filters = computed<readonly ProjectFilter[]>(
-  () =>
-    project.value.filters ??
-    (outcome.value?.design.filters ?? []).map((filter) => ({ filter, locked: false, on: true })),
-);
-
-interface Shown {
-  readonly design: Design;
-  readonly problem?: string;
-}
-
-const shownWithProblem = computed<Shown | undefined>(() => {
-  const fitted = outcome.value?.design;
-  if (!fitted) return undefined;
-  const own = project.value.filters;
-  const { name } = project.value;
-  const titled = name === UNTITLED ? fitted : { ...fitted, title: name };
-  const { options } = project.value;
-  const isCurrent = outcome.value?.key === keyOf(project.value);
-  if (!own && isCurrent) return { design: titled };
-  const sounding = own ? own.flatMap(({ filter, on }) => (on ? [filter] : [])) : titled.filters;
-  try {
-    return {
-      design: withFilters(isCurrent ? titled : retargeted(titled, options), sounding, {
-        device: device.value,
-        keepLevel: options.level !== undefined,
-      }),
-    };
-  } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    return { design: titled, problem: error.message };
-  }
-});
-
-/** The design as it stands, hand edits in it. */
-export const shown = computed(() => shownWithProblem.value?.design);
-
-/** What the worksheet is called: by its own name, else by that of what was measured. */
-export const worksheetName = computed(() => {
-  const { name } = project.value;
-  return name === UNTITLED ? (shown.value?.title ?? UNTITLED) : name;
-});
-
-/** The error against the number of bands of the design shown is being worked out. */
-export const curveDue = signal(false);
-
-const withCurve = (design: Design): Design => {
-  const key = keyOf(project.value);
-  const { curve, key: ofKey } = bandsCurve.value ?? {};
-  const isOfIt = ofKey === key && outcome.value?.key === key;
-  return curve && isOfIt && !design.errorAgainstBands ? { ...design, errorAgainstBands: curve } : design;
-};
-
-/** The design as it stands, with what follows it: to hand over. Apart from `shown`, so that the chart is not drawn twice. */
-export const complete = computed(() => shown.value && withCurve(shown.value));
-
-/** The whole fit's own design once all of it is there, to be kept for the next time. */
-export const fitted = computed(() => {
-  const made = outcome.value;
-  // While a search is under way the last outcome is that of an earlier project.
-  const isOfIt = made?.whole && made.isOwn && !curveDue.value && made.key === keyOf(project.value);
-  return isOfIt ? withCurve(made.design) : undefined;
-});
-export const filterProblem = computed(() => shownWithProblem.value?.problem);
-
-export const bandsAllowed = computed(() => {
-  const most = device.value && bandCount(device.value);
-  const { bands = most ?? 8 } = project.value.options;
-  return Math.min(bands, most ?? bands);
-});
-
-/** What stands on the sheet is of an earlier state, and nothing is under way to change that. */
-export const isBehind = computed(
-  () => outcome.value !== undefined && step.value === undefined && outcome.value.key !== keyOf(project.value),
-);
-
-const hasPositions = ({ files }: Pick<Project, 'files'>) => files.some(({ role }) => role === 'position');
-
-/** The search was ended before it had found anything. */
-export const isStoppedEmpty = computed(
-  () =>
-    cutShort.value && outcome.value === undefined && step.value === undefined && hasPositions(project.value),
-);
-
-/** What was read of a file of the project. */
-export function readingOf(file: ProjectFile): FileReading | undefined {
-  return readings.value.get(file);
-}
 
 const office = openOffice({
   onStep: (words) => {
@@ -269,16 +86,6 @@ const office = openOffice({
 function fillIn(design: Design, whole: boolean): void {
   const filled = filledIn(project.value, design, whole, device.value);
   if (filled !== project.value) amend(filled);
-}
-
-/** Replaces the present without a step of its own. */
-function amend(next: Project): void {
-  history.value = { ...history.value, present: next };
-}
-
-/** The project has come to be kept under another name. */
-export function renamed(name: string): void {
-  amend({ ...project.value, name });
 }
 
 const held = (value: Project): Filter[] =>
