@@ -1,3 +1,5 @@
+import type { RowFields } from './rowSplitter.js';
+
 const NINE = 0x39;
 const ZERO = 0x30;
 const POINT = 0x2e;
@@ -59,21 +61,18 @@ export function areThousands(frequencyHz: Float64Array, threeDigits: Uint8Array)
   return isInOrder(frequencyHz.map((hz, i) => (threeDigits[i] ? 1000 * hz : hz)));
 }
 
-/** "1" beside "016" or "016.5": what a space or a comma between thousands makes of them where it parts the columns. */
-export function looksParted(
-  bytes: Uint8Array,
-  first: { readonly start: number; readonly end: number },
-  next: { readonly start: number; readonly end: number },
-): boolean {
-  const digits = ({ start, end }: typeof first) => {
-    let i = start;
-    while (i < end && bytes[i]! >= ZERO && bytes[i]! <= NINE) i++;
-    return i - start;
-  };
-  const before = digits(first);
-  return (
-    before === first.end - first.start && before <= 3 && bytes[first.start] !== ZERO && digits(next) === 3
-  );
+/** "1" beside "016" or "016.5" at the start of a row: what a space or a comma between thousands makes of them where it parts the columns. */
+export function looksParted(bytes: Uint8Array, { start, end }: RowFields): boolean {
+  const before = digitsOf(bytes, start[0]!, end[0]!);
+  const isWhole = before === end[0]! - start[0]!;
+  return isWhole && before <= 3 && bytes[start[0]!] !== ZERO && digitsOf(bytes, start[1]!, end[1]!) === 3;
+}
+
+/** How many digits it begins with. */
+function digitsOf(bytes: Uint8Array, start: number, end: number): number {
+  let i = start;
+  while (i < end && bytes[i]! >= ZERO && bytes[i]! <= NINE) i++;
+  return i - start;
 }
 
 /** Least and greatest, in any order. */
