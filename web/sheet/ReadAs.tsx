@@ -3,6 +3,7 @@ import { cleanText } from '../../src/export/words/cleanText.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import { readAnotherWay } from '../intake/takeFiles.js';
 import type { ProjectFile } from '../store/project.js';
+import { sheetWords } from '../work/sheetWords.js';
 import { Entry } from './Entry.js';
 
 const FIRST_TIME = '5 ms';
@@ -61,7 +62,7 @@ export function ReadAs({ file }: { readonly file: ProjectFile }) {
       </span>
       {problem.value && (
         <span class="warned" role="alert">
-          {typeset(cleanText(problem.value))}
+          {typeset(cleanText(sheetWords(problem.value)))}
         </span>
       )}
     </span>

@@ -8,6 +8,7 @@ const PARTS: Readonly<Record<string, string>> = {
   calibration: '“Microphone calibration”',
   moved: '“Same speaker, other place”',
   repeat: '“First position, repeated”',
+  channel: '“Channel”',
   // The sheet has no place for these; the design that it hands over can be held against them there.
   before: '--before of the command line',
   other: '--other of the command line',

@@ -8,6 +8,7 @@ test.each([
   ['of the walls with --setup.', 'of the walls with “Where the speaker stands”.'],
   ['--sample-rate: found 48000 Hz', '“Sample rate”: found 48000 Hz'],
   ['at the same places as well (--before).', 'at the same places as well (--before of the command line).'],
+  ['channel 1 of 2 was read; --channel picks another', 'channel 1 of 2 was read; “Channel” picks another'],
   ['a--from.txt, --from.txt and --json', 'a--from.txt, --from.txt and --json'],
 ])('%s', (written, said) => {
   expect(sheetWords(written)).toBe(said);
