@@ -123,10 +123,12 @@ describe('what a file is', () => {
     expect(await page.locator('.problems').textContent()).toMatch(
       /left-calibration\.txt: found a second “Microphone calibration” beside right-calibration\.txt, expected one/,
     );
-    await add(page, [setup('second.json', surface('wall', 40)), measured('target.txt')], 3);
+    const target = 'frequency (Hz);level (dB);spread (dB)\n20;3;1\n20000;0;1\n';
+    await add(page, [setup('second.json', surface('wall', 40)), given('target.txt', target)], 3);
     const notice = (await page.locator('.notice').textContent())!;
     expect(notice).toContain('second.json took the place of first.json');
     expect(notice).toContain('target.txt was taken as the target by its name');
+    expect(notice).toMatch(/target\.txt has columns .* not used: .spread \(db\)/);
     await page.locator('.menu summary').click();
     const worksheet = await handedOver(page, () =>
       page.getByRole('button', { name: 'Save as a file' }).click(),
@@ -163,6 +165,9 @@ test('a sound file is read by the first channel that holds an impulse response, 
   expect(await page.locator('.notice').textContent()).toContain('Channel 2 of left mic.wav is read');
   expect((await filesShown(page))[0]).toMatch(/^left mic\.wav \| position \| 8192 samples/);
   expect(await page.getByLabel('Channel of left mic.wav').inputValue()).toBe('2');
+  await page.getByLabel('Channel of left mic.wav').fill('1');
+  await page.keyboard.press('Enter');
+  await page.locator('.read-as').getByText('channel 1 of 2 was read; “Channel” picks another').waitFor();
   await page.context().close();
 });
 

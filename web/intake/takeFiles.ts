@@ -1,5 +1,6 @@
+import { cleanText } from '../../src/export/words/cleanText.js';
 import { InputError } from '../../src/inputError.js';
-import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
+import { readCurveText } from '../../src/measurement/readCurveText.js';
 import { readTarget } from '../../src/schema/target.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
 import { demoProject } from '../demo.js';
@@ -72,13 +73,14 @@ async function takeNow(list: readonly File[], measuredAs?: FileRole): Promise<vo
         );
       }
       if (role === 'target') {
-        const curve = await withUnitEngine(() =>
-          /^\s*\{/.test(text ?? '')
-            ? readTarget(text ?? '', file.name)
-            : readMeasurementText(bytes, file.name, { minRows: 2 }).curve,
+        const byContent = /^\s*\{/.test(text ?? '');
+        const { curve, warnings } = await withUnitEngine(() =>
+          byContent
+            ? { curve: readTarget(text ?? '', file.name), warnings: [] }
+            : readCurveText(bytes, file.name),
         );
         target = drawnTarget(curve);
-        said.push(targetTaken(file.name, /^\s*\{/.test(text ?? '')));
+        said.push(targetTaken(file.name, byContent), ...warnings.map(({ message }) => cleanText(message)));
         continue;
       }
       // What cannot be read is not taken in the first place.

@@ -7,9 +7,9 @@ import { applyCalibration } from '../../src/measurement/applyCalibration.js';
 import { inFile } from '../../src/measurement/inFile.js';
 import { isMarkedSimulated } from '../../src/measurement/isMarkedSimulated.js';
 import type { Measurement } from '../../src/measurement/measurement.js';
+import { type CurveText, readCurveText } from '../../src/measurement/readCurveText.js';
 import { readGate } from '../../src/measurement/readGate.js';
 import { type MeasurementReading, readMeasurement } from '../../src/measurement/readMeasurement.js';
-import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import { designRequestOf } from '../../src/pipeline/designRequestOf.js';
 import { titleOf } from '../../src/pipeline/titleOf.js';
@@ -25,7 +25,7 @@ import { optionWords } from './optionWords.js';
 
 type Read =
   | { readonly kind: 'measurement'; readonly measurement: Measurement }
-  | { readonly kind: 'calibration'; readonly curve: Curve }
+  | { readonly kind: 'calibration'; readonly calibration: CurveText }
   | { readonly kind: 'setup'; readonly setup: Setup }
   | { readonly kind: 'device'; readonly device: DeviceProfile };
 
@@ -53,7 +53,7 @@ export function readJob(job: Job): ReadJob {
   const measurements = of('measurement', 'position').map(({ measurement }) => measurement);
   const moved = of('measurement', 'placement').map(({ measurement }) => measurement);
   const repeats = of('measurement', 'repeat').map(({ measurement }) => measurement);
-  const calibration = of('calibration', 'calibration')[0]?.curve;
+  const calibration = of('calibration', 'calibration')[0]?.calibration;
   const setup = of('setup', 'setup')[0]?.setup;
   const device = of('device', 'device')[0]?.device;
   const problems = read.flatMap(([, each]) => (each instanceof InputError ? [each.message] : []));
@@ -67,7 +67,7 @@ export function readJob(job: Job): ReadJob {
         measurements,
         ...(moved.length > 0 && { moved }),
         ...(repeats.length > 0 && { repeats }),
-        ...(calibration && { calibration }),
+        ...(calibration && { calibration: calibration.curve, warnings: calibration.warnings }),
         ...(setup && { setup }),
       },
       ...(target !== undefined && target !== 'flat' && { breakpoints: targetSchema.parse(target) }),
@@ -132,7 +132,7 @@ function readFile(file: ProjectFile): Read {
     case 'after':
       return { kind: 'measurement', measurement: measurementOf(file) };
     case 'calibration':
-      return { kind: 'calibration', curve: calibrationOf(file) };
+      return { kind: 'calibration', calibration: calibrationOf(file) };
     case 'setup':
       return { kind: 'setup', setup: readSetup(textOf(file), name) };
     case 'device':
@@ -144,8 +144,8 @@ function measurementOf(file: ProjectFile): Measurement {
   return readMeasurement(fileBytes(file), file.name, readingAs(file));
 }
 
-function calibrationOf(file: ProjectFile): Curve {
-  return readMeasurementText(fileBytes(file), file.name, { minRows: 2 }).curve;
+function calibrationOf(file: ProjectFile): CurveText {
+  return readCurveText(fileBytes(file), file.name);
 }
 
 /**
@@ -156,10 +156,9 @@ function calibrationOf(file: ProjectFile): Curve {
 export function readCalibrated(file: ProjectFile, calibration: ProjectFile | undefined): Measurement {
   const measurement = measurementOf(file);
   if (!calibration) return measurement;
-  const { curve, warnings } = inFile(file.name, () =>
-    applyCalibration(measurement.curve, calibrationOf(calibration)),
-  );
-  return { ...measurement, curve, warnings: [...measurement.warnings, ...warnings] };
+  const read = calibrationOf(calibration);
+  const { curve, warnings } = inFile(file.name, () => applyCalibration(measurement.curve, read.curve));
+  return { ...measurement, curve, warnings: [...measurement.warnings, ...read.warnings, ...warnings] };
 }
 
 function readingAs({ name, gate, channel }: ProjectFile): MeasurementReading {
@@ -187,7 +186,10 @@ function readingOf(read: Read | InputError): FileReading {
       };
     }
     case 'calibration':
-      return { summary: `${read.curve.frequencyHz.length} points, ${spanOf(read.curve)}`, warnings: [] };
+      return {
+        summary: `${read.calibration.curve.frequencyHz.length} points, ${spanOf(read.calibration.curve)}`,
+        warnings: read.calibration.warnings.map(({ message }) => message),
+      };
     case 'setup': {
       const names = read.setup.surfaces.map(({ name }) => name);
       return { summary: names.length === 0 ? 'no surfaces' : names.join(', '), warnings: [] };
