@@ -13,15 +13,10 @@ const MIN_ROWS = 16;
  *
  * @param bytes the whole file
  * @param fileName as it shall stand in messages
- * @param options least number of rows; 16 where it is not given
  * @throws InputError naming file, line, what was found and what was expected
  */
-export function readMeasurementText(
-  bytes: Uint8Array,
-  fileName: string,
-  { minRows = MIN_ROWS }: { readonly minRows?: number } = {},
-): Measurement {
-  const read = readCurveText(bytes, fileName, minRows);
+export function readMeasurementText(bytes: Uint8Array, fileName: string): Measurement {
+  const read = readCurveText(bytes, fileName, MIN_ROWS);
   const { curve, comments } = read;
   return {
     fileName,

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { renderWav } from '../../src/export/audio/renderWav.js';
 import { designJson } from '../../src/export/json/designJson.js';
+import { readCurveText } from '../../src/measurement/readCurveText.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
-import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
 import { readManifest } from '../../src/schema/batch.js';
 import { designSchema } from '../../src/schema/design.js';
@@ -116,7 +116,7 @@ export const readers: readonly Reader[] = [
     fileName: 'microphone.txt',
     kind: 'rows',
     valid: [encoded('20 -1\n1000 0\n20000 1,5\n'), encoded('# made up\n20, -1\n1000, 0\n')],
-    read: (bytes, fileName) => readMeasurementText(bytes, fileName, { minRows: 2 }).curve,
+    read: (bytes, fileName) => readCurveText(bytes, fileName),
   },
   {
     name: 'impulse response',

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { readCurveText } from '../../src/measurement/readCurveText.js';
 import { readMeasurementText } from '../../src/measurement/readMeasurementText.js';
 import { bytesOf, refusal, sampleRows, textOf } from './readerSamples.js';
 
@@ -250,10 +251,9 @@ describe('readMeasurementText, refusals', () => {
     expect(refusal(bytes)).toMatch(message);
   });
 
-  it('takes fewer rows where the caller allows it, as for a calibration', () => {
-    const text = bytesOf(textOf(sampleRows(5)));
-    expect(readMeasurementText(text, 'x', { minRows: 2 }).rows).toBe(5);
-    expect(refusal('100 1\n', { minRows: 2 })).toMatch(/found 1 row of data, expected at least 2/);
+  it('takes a calibration of fewer rows', () => {
+    expect(readCurveText(bytesOf(textOf(sampleRows(5))), 'x').rows).toBe(5);
+    expect(() => readCurveText(bytesOf('100 1\n'), 'x')).toThrow(/found 1 row of data, expected at least 2/);
   });
 
   it('takes 16 rows and 2,000,000, and refuses one more with its line', () => {

@@ -8,9 +8,9 @@ export const bytesOf = (text: string): Uint8Array => utf8.encode(text);
 export const read = (text: string) => readMeasurementText(bytesOf(text), 'room.txt');
 
 /** The message with which a text is refused; fails where it is read, or where the error is a fault of ours. */
-export function refusal(input: string | Uint8Array, options?: { minRows: number }): string {
+export function refusal(input: string | Uint8Array): string {
   try {
-    readMeasurementText(typeof input === 'string' ? bytesOf(input) : input, 'room.txt', options);
+    readMeasurementText(typeof input === 'string' ? bytesOf(input) : input, 'room.txt');
   } catch (error) {
     if (error instanceof InputError) return error.message;
     throw error;
