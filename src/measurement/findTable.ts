@@ -54,7 +54,7 @@ export function findTable(bytes: Uint8Array, fileName: string): DataTable {
       headingLines.push(line.number);
     }
   }
-  const suspect = unmarked.find((line) => mayBeRow(bytes, line)) ?? unmarked[0];
+  const suspect = unmarked.find((line) => startsWith(meansNumber, bytes, line)) ?? unmarked[0];
   if (suspect) {
     splitRow(bytes, suspect.start, suspect.end, separatorOf(bytes, suspect.start, suspect.end), fields);
     const hint = thousandsHint(fieldText(bytes, fields, 0));
@@ -98,16 +98,10 @@ function meansNumber(bytes: Uint8Array, fields: RowFields, column: number): bool
   return withoutThousands(text) !== undefined || WITH_UNIT.test(text);
 }
 
-function mayBeRow(bytes: Uint8Array, line: TextLine): boolean {
+function startsWith(what: typeof isNumber, bytes: Uint8Array, line: TextLine): boolean {
   const fields = rowFields();
   splitRow(bytes, line.start, line.end, separatorOf(bytes, line.start, line.end), fields);
-  return fields.count > 0 && meansNumber(bytes, fields, 0);
-}
-
-function startsWithNumber(bytes: Uint8Array, line: TextLine): boolean {
-  const fields = rowFields();
-  splitRow(bytes, line.start, line.end, separatorOf(bytes, line.start, line.end), fields);
-  return fields.count > 0 && isNumber(bytes, fields, 0);
+  return fields.count > 0 && what(bytes, fields, 0);
 }
 
 /** A line before the data that has as many columns as they have and starts with what means a number is a row, not a heading. */
@@ -167,7 +161,7 @@ function tableFrom(
     );
   }
   const plan = named ?? defaultColumns(columns);
-  const numbered = unmarked.filter((line) => startsWithNumber(bytes, line));
+  const numbered = unmarked.filter((line) => startsWith(isNumber, bytes, line));
   const warnings: Warning[] = numbered.slice(0, 1).map((line) => ({
     code: 'heading-starts-with-number',
     message: `${fileName} line ${line.number} stands before the data and starts with a number; it was taken for a heading and not for a row.`,

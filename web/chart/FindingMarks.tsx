@@ -1,5 +1,4 @@
-import { markLevel } from '../../src/export/plot/markLevel.js';
-import { placeMarks } from '../../src/export/plot/placeMarks.js';
+import { placeFindings } from '../../src/export/plot/placeFindings.js';
 import { numberedFindings } from '../../src/export/text/numberedFindings.js';
 import { findingName, verdictWords } from '../../src/export/words/findingWords.js';
 import { selectFinding } from '../state/selectFinding.js';
@@ -17,18 +16,14 @@ export function FindingMarks({ frame, now }: { readonly frame: Frame; readonly n
   const inSight = numberedFindings(design).filter(
     ({ finding: { frequencyHz } }) => frequencyHz >= now.fromHz && frequencyHz <= now.toHz,
   );
-  const places = placeMarks(
-    inSight.map(({ finding }) => {
-      const level = yOf(frame, now, markLevel(design, finding));
-      const x = xOf(frame, now, finding.frequencyHz);
-      return finding.kind === 'peak'
-        ? { x, y: level - OFFSET, side: 'above' }
-        : { x, y: level + OFFSET, side: 'below' };
-    }),
-    2 * SIZE + 1,
-    frame.top,
-    frame.middle,
-  );
+  const places = placeFindings(design, inSight, {
+    x: (hz) => xOf(frame, now, hz),
+    y: (db) => yOf(frame, now, db),
+    offset: OFFSET,
+    apart: 2 * SIZE + 1,
+    top: frame.top,
+    bottom: frame.middle,
+  });
   return (
     <>
       {inSight.map(({ number, finding }, i) => {

@@ -1,4 +1,5 @@
 import { computed, signal } from '@preact/signals';
+import type { Curve } from '../../src/curve/curve.js';
 import { interpolateLevel } from '../../src/curve/interpolateLevel.js';
 import { eqDomain } from '../../src/export/plot/eqDomain.js';
 import { frequencyDomain } from '../../src/export/plot/frequencyDomain.js';
@@ -70,6 +71,17 @@ export const view = computed((): View | undefined => {
   return all && { ...all, ...zoom.value };
 });
 
+/** Measured again, to be read off: made once and not for every move of the cursor. */
+const againCurve = computed((): Curve | undefined => {
+  const again = measuredAgain.value;
+  return (
+    again && {
+      frequencyHz: Float64Array.from(again.frequencyHz),
+      levelDb: Float64Array.from(again.measuredDb),
+    }
+  );
+});
+
 /** What the cursor reads, in the order of the curves. */
 export const readOut = computed(() => {
   const design = shown.value;
@@ -81,18 +93,10 @@ export const readOut = computed(() => {
     if (Math.abs(Math.log(frequencyHz[i]! / hz)) < Math.abs(Math.log(frequencyHz[at]! / hz))) at = i;
   }
   const { measuredDb, smoothedDb, targetDb, eqDb } = design.curves;
-  const again = measuredAgain.value;
+  const again = againCurve.value;
   const isWithin = again && hz >= again.frequencyHz[0]! && hz <= again.frequencyHz.at(-1)!;
   return {
-    ...(isWithin && {
-      againDb: interpolateLevel(
-        {
-          frequencyHz: Float64Array.from(again.frequencyHz),
-          levelDb: Float64Array.from(again.measuredDb),
-        },
-        frequencyHz[at]!,
-      ),
-    }),
+    ...(isWithin && { againDb: interpolateLevel(again, frequencyHz[at]!) }),
     hz: frequencyHz[at]!,
     measuredDb: measuredDb[at]!,
     smoothedDb: smoothedDb[at]!,

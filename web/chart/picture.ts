@@ -1,5 +1,4 @@
-import { markLevel } from '../../src/export/plot/markLevel.js';
-import { placeMarks } from '../../src/export/plot/placeMarks.js';
+import { placeFindings } from '../../src/export/plot/placeFindings.js';
 import { isSimulated } from '../../src/export/report/isSimulated.js';
 import { numberedFindings } from '../../src/export/text/numberedFindings.js';
 import { cleanText } from '../../src/export/words/cleanText.js';
@@ -160,18 +159,14 @@ function marks(design: Design, frame: Frame, view: View, colors: Colors): object
   const inSight = numberedFindings(design).filter(
     ({ finding: { frequencyHz } }) => frequencyHz >= view.fromHz && frequencyHz <= view.toHz,
   );
-  const places = placeMarks(
-    inSight.map(({ finding }) => {
-      const level = yOf(frame, view, markLevel(design, finding));
-      const x = xOf(frame, view, finding.frequencyHz);
-      return finding.kind === 'peak'
-        ? { x, y: level - MARK_OFFSET, side: 'above' }
-        : { x, y: level + MARK_OFFSET, side: 'below' };
-    }),
-    MARK_SIZE,
-    frame.top,
-    frame.middle,
-  );
+  const places = placeFindings(design, inSight, {
+    x: (hz) => xOf(frame, view, hz),
+    y: (db) => yOf(frame, view, db),
+    offset: MARK_OFFSET,
+    apart: MARK_SIZE,
+    top: frame.top,
+    bottom: frame.middle,
+  });
   return inSight.map(({ number, finding }, i) => {
     const toMove = finding.verdict === 'move';
     return {

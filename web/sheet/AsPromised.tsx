@@ -1,12 +1,9 @@
-import { cleanText } from '../../src/export/words/cleanText.js';
 import { fixedDecimals } from '../../src/export/words/fixedDecimals.js';
 import { isFarApart, promiseFigures, promiseWords } from '../../src/export/words/promiseWords.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import type { Verification } from '../../src/schema/verification.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
-import { sheetWords } from '../work/sheetWords.js';
-
-const said = (text: string) => typeset(cleanText(sheetWords(text)));
+import { said } from './said.js';
 
 /** Whether the speaker does with the filters what was promised, and what went wrong where it does not. */
 export function AsPromised({ verification }: { readonly verification: Verification }) {

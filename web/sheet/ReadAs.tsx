@@ -1,10 +1,9 @@
 import { useSignal } from '@preact/signals';
 import { cleanText } from '../../src/export/words/cleanText.js';
-import { typeset } from '../../src/export/words/typeset.js';
 import { readAnotherWay } from '../intake/takeFiles.js';
 import type { ProjectFile } from '../store/project.js';
-import { sheetWords } from '../work/sheetWords.js';
 import { Entry } from './Entry.js';
+import { said } from './said.js';
 
 const FIRST_TIME = '5 ms';
 
@@ -62,7 +61,7 @@ export function ReadAs({ file }: { readonly file: ProjectFile }) {
       </span>
       {problem.value && (
         <span class="warned" role="alert">
-          {typeset(cleanText(sheetWords(problem.value)))}
+          {said(problem.value)}
         </span>
       )}
     </span>

@@ -6,12 +6,12 @@ import { readingOf } from '../state/found.js';
 import { project } from '../state/present.js';
 import { shown } from '../state/shown.js';
 import type { FileRole, ProjectFile } from '../store/project.js';
-import { sheetWords } from '../work/sheetWords.js';
 import { CurveNumbers } from './CurveNumbers.js';
 import { FileButton } from './FileButton.js';
 import { OptionInput } from './OptionInput.js';
 import { ReadAs } from './ReadAs.js';
 import { Step } from './Step.js';
+import { said } from './said.js';
 
 /** What was measured: files, what each is taken for, and the range that counts. */
 export function WasMeasured() {
@@ -21,7 +21,7 @@ export function WasMeasured() {
     <Step
       id="measured"
       title="What was measured"
-      lead={design?.rangeExplanation && typeset(cleanText(sheetWords(design.rangeExplanation)))}
+      lead={design?.rangeExplanation && said(design.rangeExplanation)}
     >
       <div class="dropzone">
         <FileButton class="strong" words="Add your own files" label="Files to add" />
@@ -90,13 +90,11 @@ function FileRow({ file }: { readonly file: ProjectFile }) {
       </button>
       {isImpulseResponse(file) && <ReadAs file={file} />}
       <span class="file-note">
-        {reading?.problem
-          ? typeset(cleanText(sheetWords(reading.problem)))
-          : typeset(cleanText(reading?.summary ?? '…'))}
+        {reading?.problem ? said(reading.problem) : typeset(cleanText(reading?.summary ?? '…'))}
         {reading?.warnings.map((warning) => (
           <span key={warning} class="warned">
             {' '}
-            {typeset(cleanText(sheetWords(warning)))}
+            {said(warning)}
           </span>
         ))}
       </span>

@@ -1,15 +1,14 @@
 import { boostWords } from '../../src/export/words/boostWords.js';
-import { cleanText } from '../../src/export/words/cleanText.js';
 import { errorPair } from '../../src/export/words/errorPair.js';
 import { formatDb } from '../../src/export/words/formatDb.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import '../listen/listen.css';
 import { Listen } from '../listen/Listen.js';
 import { shown } from '../state/shown.js';
-import { sheetWords } from '../work/sheetWords.js';
 import { Guard } from './Guard.js';
 import { MeasuredAgain } from './MeasuredAgain.js';
 import { Step } from './Step.js';
+import { said } from './said.js';
 import { WhatIsLeft } from './WhatIsLeft.js';
 
 /** What that will give: figures, and what to be wary of. */
@@ -64,7 +63,7 @@ export function WillGive() {
           <h3>To be wary of</h3>
           <ul class="warnings">
             {design.warnings.map(({ code, message }) => (
-              <li key={`${code} ${message}`}>{typeset(cleanText(sheetWords(message)))}</li>
+              <li key={`${code} ${message}`}>{said(message)}</li>
             ))}
           </ul>
         </>

@@ -8,8 +8,8 @@ export interface BandResponse {
 }
 
 /**
- * The objective of the fit (see `fit/objective/objective.ts`) for sums of tabulated responses: squared error about the level,
- * and penalties for caps, zones and the level that is given away.
+ * The objective of the fit (see `fit/objective/objective.ts`) for sums of tabulated responses: squared error about the
+ * level, and penalties for caps, zones and the level that is given away.
  */
 export interface GridCost extends GridCostOptions {
   readonly grid: FitGrid;

@@ -25,12 +25,12 @@ const FAR_OCTAVES = 1 / 12;
 /** Of the 48 points an octave, so many make one of the search's. */
 const CELL_POINTS = 3;
 const PENALTY = 200;
-/** Banks that the search gives, and those of them that are rounded, on every other point … */
-const KNOWN = 60;
+/** Banks that are rounded, as many for what they leave as for being plain too, on every other point … */
 const ROUNDED = 12;
 const FINE_STRIDE = 2;
 /** … of which so many are handed back; what they are foretold to come to counts for this much more. */
 const KEPT = 4;
+const ALL = Number.POSITIVE_INFINITY;
 const FORETOLD = 1.1;
 
 /** Whether the frequencies can be chosen, but some lie so far apart that the choice is worth a search of its own. */
@@ -51,7 +51,8 @@ function apart(listHz: readonly number[]): number[] {
 
 /**
  * Where the device's frequencies lie far apart: banks that do well on them with gains and Qs free, these then rounded,
- * all chosen by what they leave and by what their bands do against each other; none where the frequencies are fixed or near enough to each other.
+ * all chosen by what they leave and by what their bands do against each other; none where the frequencies are fixed or
+ * near enough to each other.
  *
  * @param kicks of the search
  */
@@ -76,7 +77,7 @@ export function onCoarseFrequencies(
     isAllowed: fitsSlotsOnce(bounds.device),
   };
   const values = start.values.map((v, j) => (j % 3 === 0 ? lnF[place(v)]! : v));
-  const found = searchFrequencies(space, { types: start.types, values }, kicks, KNOWN, seededRandom(1));
+  const found = searchFrequencies(space, { types: start.types, values }, kicks, ALL, seededRandom(1));
   const { grid } = space.objective;
   const scales = plainScales(found[0]!.value);
   const weighed = found.map(({ bands, value }) => weighBank(grid, bands, value));

@@ -41,8 +41,9 @@ const NEVER_HOPELESS = 0.01;
 
 /**
  * Searches the frequencies of a device with gains and Qs free: sets of bands at those frequencies and a few Qs are
- * exchanged in a linear model (see `fit/search/exchange/exchange.ts`), in which they are exact, and the best refined; again and again
- * about what was found. From nothing, and from the bank given. A set of types and frequencies is refined once only.
+ * exchanged in a linear model (see `fit/search/exchange/exchange.ts`), in which they are exact, and the best refined;
+ * again and again about what was found. From nothing, and from the bank given. A set of types and frequencies is refined
+ * once only.
  *
  * @param start with frequencies of the list
  * @param kicks of all exchanges together

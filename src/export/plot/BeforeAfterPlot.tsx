@@ -18,9 +18,8 @@ import { frequencyDomain } from './frequencyDomain.js';
 import { frequencyTicks } from './frequencyTicks.js';
 import { Legend } from './Legend.js';
 import { levelDomain } from './levelDomain.js';
-import { markLevel } from './markLevel.js';
 import { Panel } from './Panel.js';
-import { placeMarks } from './placeMarks.js';
+import { placeFindings } from './placeFindings.js';
 import { curveStyles } from './plotStyle.js';
 import { spreadLabels } from './spreadLabels.js';
 
@@ -78,17 +77,14 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
   const findings = numberedFindings(design).filter(
     ({ finding }) => finding.frequencyHz >= lowHz && finding.frequencyHz <= highHz,
   );
-  const marks = placeMarks(
-    findings.map(({ finding }) => {
-      const level = y(markLevel(design, finding));
-      return finding.kind === 'peak'
-        ? { x: x(finding.frequencyHz), y: level - 13, side: 'above' }
-        : { x: x(finding.frequencyHz), y: level + 13, side: 'below' };
-    }),
-    19,
-    response.top,
-    response.bottom,
-  );
+  const marks = placeFindings(design, findings, {
+    x,
+    y,
+    offset: 13,
+    apart: 19,
+    top: response.top,
+    bottom: response.bottom,
+  });
 
   const keyed = findings.slice(0, KEY_AT_MOST);
   const keyTop = eq.bottom + 74;

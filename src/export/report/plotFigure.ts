@@ -7,8 +7,7 @@ import { eqDomain } from '../plot/eqDomain.js';
 import { frequencyDomain } from '../plot/frequencyDomain.js';
 import { frequencyTicks } from '../plot/frequencyTicks.js';
 import { levelDomain } from '../plot/levelDomain.js';
-import { markLevel } from '../plot/markLevel.js';
-import { placeMarks } from '../plot/placeMarks.js';
+import { placeFindings } from '../plot/placeFindings.js';
 import { type CurveStyle, curveStyles } from '../plot/plotStyle.js';
 import { numberedFindings } from '../text/numberedFindings.js';
 import { filterTypeName } from '../words/filterTypeName.js';
@@ -71,13 +70,14 @@ export function plotFigure(design: Design): PlotFigure {
   const marks = PANELS.map(({ fromPx, width, height }) => {
     const xAt = (hz: number) => (width * log10(hz / lowHz)) / log10(highHz / lowHz);
     const yAt = (db: number) => (height * (highDb - db)) / (highDb - lowDb);
-    const wishes = findings.map(({ finding }) => {
-      const [x, level] = [xAt(finding.frequencyHz), yAt(markLevel(design, finding))];
-      return finding.kind === 'peak'
-        ? ({ x, y: level - MARK_OFFSET, side: 'above' } as const)
-        : ({ x, y: level + MARK_OFFSET, side: 'below' } as const);
+    const places = placeFindings(design, findings, {
+      x: xAt,
+      y: yAt,
+      offset: MARK_OFFSET,
+      apart: MARK_SIZE + 2,
+      top: 0,
+      bottom: height,
     });
-    const places = placeMarks(wishes, MARK_SIZE + 2, 0, height);
     return { fromPx, y: places.map(({ y }) => hundredth(highDb - (y / height) * (highDb - lowDb))) };
   });
 
