@@ -87,6 +87,7 @@ export function addVerify(program: Command): void {
       const verification = verifyDesign({
         design,
         after: after.curve,
+        seen: after,
         ...(before && { before: before.curve }),
         averaged: { after: paths.length, before: flags.before?.length ?? 1 },
         ...(other && { other }),

@@ -35,6 +35,8 @@ export interface ImpulseAnalysis {
   readonly arrivalS: number;
   /** As used, relative to the arrival; without a gate the whole file. */
   readonly gate: Gate;
+  /** Whether that is a gate and not the whole file. */
+  readonly isGated: boolean;
   /** Below it the curve is not resolved: neither to be trusted nor fitted. */
   readonly resolvedFromHz: number;
   readonly reflections: readonly Reflection[];
@@ -120,6 +122,7 @@ export function analyseImpulse(
   return {
     arrivalS,
     gate: gate ?? { beforeS: arrivalS, afterS: Math.min(reachS, 1 / whole.resolvedFromHz) },
+    isGated: gate !== undefined,
     resolvedFromHz,
     reflections,
     curve,

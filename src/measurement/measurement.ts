@@ -2,6 +2,14 @@ import type { Curve, FrequencyRange } from '../curve/curve.js';
 import type { Reflection } from '../impulse/arrivals/paths.js';
 import type { Warning } from '../warning.js';
 
+/** How much of an impulse response was kept. */
+export interface KeptSound {
+  /** From the arrival of the direct sound on. */
+  readonly afterS: number;
+  /** Whether the end fades, as that of a gate does; that of a recording does not. */
+  readonly fades: boolean;
+}
+
 /** A frequency response as read from a file. */
 export interface Measurement {
   readonly fileName: string;
@@ -13,6 +21,8 @@ export interface Measurement {
   readonly warnings: readonly Warning[];
   /** The gate, or the length of the recording, resolves nothing below. */
   readonly resolvedFromHz?: number;
+  /** What of the impulse response it was made of, where that is known. */
+  readonly kept?: KeptSound;
   /** Where the curve is resolved and stands clear of the noise; everywhere where it is not given. */
   readonly trusted?: FrequencyRange;
   /** Seen in the impulse response. */

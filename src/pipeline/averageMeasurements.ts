@@ -1,5 +1,5 @@
 import type { Curve } from '../curve/curve.js';
-import type { Measurement } from '../measurement/measurement.js';
+import type { KeptSound, Measurement } from '../measurement/measurement.js';
 import type { Warning } from '../warning.js';
 import { prepareMeasurements } from './prepareMeasurements.js';
 
@@ -13,9 +13,21 @@ import { prepareMeasurements } from './prepareMeasurements.js';
 export function averageMeasurements(measurements: readonly Measurement[]): {
   readonly curve: Curve;
   readonly warnings: readonly Warning[];
+  /** The highest of them: nothing below is resolved in all. */
+  readonly resolvedFromHz?: number;
+  /** The shortest, where that of each is known. */
+  readonly kept?: KeptSound;
 } {
   if (measurements.length === 1) return measurements[0]!;
+  const resolvedFromHz = Math.max(...measurements.map((measurement) => measurement.resolvedFromHz ?? 0));
+  const kept = measurements.flatMap((measurement) => measurement.kept ?? []);
+  const shortest = kept.length < measurements.length ? [] : kept.toSorted((a, b) => a.afterS - b.afterS);
   const { curve, referenceDb, warnings } = prepareMeasurements({ title: '', measurements });
   const { frequencyHz, levelDb } = curve;
-  return { curve: { frequencyHz, levelDb: levelDb.map((db) => db + referenceDb) }, warnings };
+  return {
+    curve: { frequencyHz, levelDb: levelDb.map((db) => db + referenceDb) },
+    warnings,
+    ...(resolvedFromHz > 0 && { resolvedFromHz }),
+    ...(shortest[0] && { kept: shortest[0] }),
+  };
 }

@@ -4,6 +4,7 @@ import { pow10 } from '../elementary/power.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import { filterResponseDb } from '../filter/filterResponseDb.js';
+import type { ThroughGate } from './throughGate.js';
 
 /** Where filters are looked at, as the measurement sees them. */
 export interface Sampling {
@@ -11,23 +12,61 @@ export interface Sampling {
   readonly frequencyHz: Float64Array;
   /** Whether each level is the mean power of a cell, half-way to half-way, and not that of a point. */
   readonly inCells: boolean;
+  /** Where filters ring past the end of what was kept of an impulse response. */
+  readonly gate?: ThroughGate;
 }
 
 /** Over a sixth of what lies between its points of half the gain a filter runs nearly straight. */
 const PLACES_PER_WIDTH = 6;
 const MOST_PLACES = 96;
 
-/**
- * What filters add, in dB. Where a dense measurement has been averaged into cells, a filter narrower than a cell is
- * averaged as well: at its centre it would seem to have all its gain over the whole cell, beside it none.
- *
- * @param stretch the response lies this many times higher on the frequency axis
- */
+/** What a measurement shows of filters, in dB: what they add, and what a gate takes off it. */
 export function addedDb(
   filters: readonly Filter[],
   sampleRateHz: number,
-  { frequencyHz, inCells }: Sampling,
+  sampling: Sampling,
   stretch = 1,
+): Float64Array {
+  const { gate, frequencyHz } = sampling;
+  const ownDb = inCellsDb(filters, sampleRateHz, sampling, stretch);
+  if (!gate) return ownDb;
+  const correctionDb = gate.correctionDb(filters, sampleRateHz, frequencyHz, stretch);
+  return ownDb.map((db, i) => db + correctionDb[i]!);
+}
+
+/**
+ * What another filter in the place of one adds, less what that one does. A gate looks at the whole bank: what rings
+ * on from one filter goes through all others.
+ *
+ * @returns a function of the other filter, or of none
+ */
+export function insteadDb(
+  filters: readonly Filter[],
+  index: number,
+  sampleRateHz: number,
+  sampling: Sampling,
+): (other: Filter | undefined) => Float64Array {
+  const looked = sampling.gate ? filters : [filters[index]!];
+  const at = sampling.gate ? index : 0;
+  const promised = addedDb(looked, sampleRateHz, sampling);
+  return (other) =>
+    addedDb(looked.toSpliced(at, 1, ...(other ? [other] : [])), sampleRateHz, sampling).map(
+      (db, i) => db - promised[i]!,
+    );
+}
+
+/**
+ * What filters add, in dB. Where a dense measurement has been averaged into cells, a filter narrower than a cell is
+ * averaged as well: at its centre it would seem to have all its gain over the whole cell, beside it none.
+ * Through a gate nothing is as narrow where a cell is narrower than what the gate resolves.
+ *
+ * @param stretch the response lies this many times higher on the frequency axis
+ */
+function inCellsDb(
+  filters: readonly Filter[],
+  sampleRateHz: number,
+  { frequencyHz, inCells, gate }: Sampling,
+  stretch: number,
 ): Float64Array {
   const at = (hz: number) => Math.min(sampleRateHz / 2, hz / stretch);
   const cell = frequencyHz.length > 1 ? log2(frequencyHz[1]! / frequencyHz[0]!) : 0;
@@ -47,7 +86,11 @@ export function addedDb(
       );
       for (let i = 0; i < power.length; i++) power[i]! += pow10(db[i]! / 10) / places;
     }
-    for (let i = 0; i < power.length; i++) sumDb[i]! += 10 * log10(power[i]!);
+    const atPoint = gate && filterResponseDb(filter, sampleRateHz, frequencyHz.map(at));
+    for (let i = 0; i < power.length; i++) {
+      const isResolved = !gate || frequencyHz[i]! * cell * Math.LN2 * gate.afterS > 1;
+      sumDb[i]! += isResolved ? 10 * log10(power[i]!) : atPoint![i]!;
+    }
   }
   return sumDb;
 }

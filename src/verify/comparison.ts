@@ -4,7 +4,9 @@ import { pointsPerOctave } from '../curve/pointsPerOctave.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
 import type { Filter } from '../filter/filter.js';
 import { InputError } from '../inputError.js';
+import type { KeptSound } from '../measurement/measurement.js';
 import { addedDb, type Sampling } from './cellResponse.js';
+import { ringsPast, throughGate } from './throughGate.js';
 
 /** Coarser than the design's grid: enough for a band of Q 10, and the noise of neighbours averages out. */
 const POINTS_PER_OCTAVE = 24;
@@ -13,6 +15,8 @@ const FEWEST_POINTS = 24;
 const CELLS_FROM = 1.5 * POINTS_PER_OCTAVE;
 /** Bands may stand half an octave outside the range, and their flanks tell of them. */
 const BEYOND_RANGE = Math.SQRT2;
+/** What is less is no matter beside noise. */
+const LEAST_RINGING_DB = 0.1;
 /** What another channel's curve may be short of the range at either end: a third of an octave tells little. */
 const SHORT_OF_RANGE = 1.26;
 
@@ -31,16 +35,34 @@ export interface PromisedBank {
   readonly range: FrequencyRange;
 }
 
+/** How the measurement with the filters on was made. */
+export interface Seen {
+  /** Below it the curve is only what the gate's own shape makes of it. */
+  readonly resolvedFromHz?: number;
+  readonly kept?: KeptSound;
+}
+
 /**
  * @param other the other channel's curve: no further out of the range than it reaches is anything compared
  * @throws InputError where the curves and the design's range have less than an octave in common
  */
-export function compare(bank: PromisedBank, before: Curve, after: Curve, other?: Curve): Comparison {
+export function compare(
+  bank: PromisedBank,
+  before: Curve,
+  after: Curve,
+  other?: Curve,
+  seen: Seen = {},
+): Comparison {
   const { range, sampleRateHz } = bank;
   const ends = [before, after].map(({ frequencyHz: f }) => [f[0]!, f[f.length - 1]!] as const);
   const otherFromHz = Math.min(range.fromHz * SHORT_OF_RANGE, other?.frequencyHz[0] ?? 0);
   const otherToHz = Math.max(range.toHz / SHORT_OF_RANGE, other?.frequencyHz.at(-1) ?? sampleRateHz / 2);
-  const fromHz = Math.max(range.fromHz / BEYOND_RANGE, otherFromHz, ...ends.map(([from]) => from));
+  const fromHz = Math.max(
+    range.fromHz / BEYOND_RANGE,
+    otherFromHz,
+    seen.resolvedFromHz ?? 0,
+    ...ends.map(([from]) => from),
+  );
   const toHz = Math.min(range.toHz * BEYOND_RANGE, sampleRateHz / 2, otherToHz, ...ends.map(([, to]) => to));
   const grid = fromHz < toHz ? logGrid(fromHz, toHz, POINTS_PER_OCTAVE) : new Float64Array(0);
   if (grid.length < FEWEST_POINTS) {
@@ -51,7 +73,8 @@ export function compare(bank: PromisedBank, before: Curve, after: Curve, other?:
     );
   }
   const inCells = pointsPerOctave(after.frequencyHz, fromHz, toHz) >= CELLS_FROM;
-  const sampling: Sampling = { frequencyHz: grid, inCells };
+  const gate = gateThatCuts(bank, before, grid, seen);
+  const sampling: Sampling = { frequencyHz: grid, inCells, ...(gate && { gate }) };
   return {
     ...sampling,
     beforeDb: resampleToGrid(before, grid).levelDb,
@@ -59,6 +82,15 @@ export function compare(bank: PromisedBank, before: Curve, after: Curve, other?:
     promisedDb: addedDb(bank.filters, sampleRateHz, sampling),
     range,
   };
+}
+
+/** The gate, where it takes something off what the filters add. */
+function gateThatCuts(bank: PromisedBank, before: Curve, grid: Float64Array, { kept }: Seen) {
+  const { filters, sampleRateHz } = bank;
+  if (!kept || !filters.some((filter) => ringsPast(filter, kept.afterS))) return undefined;
+  const gate = throughGate(before, kept, bank);
+  const correctionDb = gate.correctionDb(filters, sampleRateHz, grid);
+  return correctionDb.some((db) => Math.abs(db) > LEAST_RINGING_DB) ? gate : undefined;
 }
 
 const figures = (hz: number): number => Number(hz.toPrecision(4));

@@ -1,7 +1,7 @@
 import { pow2 } from '../elementary/exponential.js';
 import { log, log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
-import { addedDb, type Sampling } from './cellResponse.js';
+import { insteadDb, type Sampling } from './cellResponse.js';
 import type { Hypothesis } from './hypothesis.js';
 import { mistypedFrequencies } from './mistypedFrequencies.js';
 
@@ -24,15 +24,14 @@ export function filterHypotheses(
   sampling: Sampling,
 ): Hypothesis[] {
   const filter = filters[index]!;
-  const own = addedDb([filter], sampleRateHz, sampling);
   const one = SINGLE + log(filters.length);
-  const instead = (other: Filter) => addedDb([other], sampleRateHz, sampling).map((db, i) => db - own[i]!);
+  const instead = insteadDb(filters, index, sampleRateHz, sampling);
   const slips = mistypedFrequencies(filter.frequencyHz, sampleRateHz / 2);
   return [
     {
       type: 'filterMissing',
       filter: index,
-      changeDb: own.map((db) => -db),
+      changeDb: instead(undefined),
       penalty: one,
       detail: {},
     },
@@ -75,9 +74,7 @@ export function frequencyHypothesis(
   frequencyHz: number,
 ): Hypothesis {
   const filter = filters[index]!;
-  const own = addedDb([filter], sampleRateHz, sampling);
-  const other = addedDb([{ ...filter, frequencyHz }], sampleRateHz, sampling);
-  const changeDb = other.map((db, i) => db - own[i]!);
+  const changeDb = insteadDb(filters, index, sampleRateHz, sampling)({ ...filter, frequencyHz });
   return elsewhere(index, SINGLE + log(filters.length), changeDb, frequencyHz);
 }
 

@@ -11,12 +11,13 @@ import type { Design } from '../schema/design.js';
 import type { Fault, Verification } from '../schema/verification.js';
 import type { Warning } from '../warning.js';
 import { channelHypotheses, type OtherChannel } from './channelHypotheses.js';
-import { type Comparison, compare } from './comparison.js';
+import { type Comparison, compare, type Seen } from './comparison.js';
 import { enoughPoints } from './enoughPoints.js';
 import { faultOf, movedFault, otherToneFault, unknownFault } from './faultWords.js';
 import { type Judgement, judge } from './judge.js';
 import { octaveTable } from './octaveTable.js';
 import { shiftedFeatures } from './shiftedFeatures.js';
+import { shorterThanRinging } from './shorterThanRinging.js';
 import { unlikeFineStructure } from './unlikeFineStructure.js';
 
 /** A design, and a measurement made with its filters on. */
@@ -30,6 +31,8 @@ export interface VerifyRequest {
   readonly other?: OtherChannel;
   /** Of how many measurements `after` and `before` are the average; default: 1. */
   readonly averaged?: { readonly after?: number; readonly before?: number };
+  /** What of it is resolved, and what of its impulse response was kept, as far as that is known. */
+  readonly seen?: Seen;
   readonly warnings?: readonly Warning[];
   /** The files of `after` and `before`, to be named where they are wanting. */
   readonly fileNames?: { readonly after: string; readonly before?: string };
@@ -47,14 +50,14 @@ const TOO_MUCH = 3;
 export function verifyDesign(request: VerifyRequest): Verification {
   const { design, after } = request;
   const before = request.before ?? designCurve(design);
-  const comparison = compare(design, before, after, request.other?.before);
+  const comparison = compare(design, before, after, request.other?.before, request.seen);
   const coarse = coarseness(request, comparison);
   const extra = request.other ? channelHypotheses(comparison, request.other) : [];
   const judgement = judge(design, comparison, extra);
   const faults = faultsOf(request, comparison, judgement);
   const { frequencyHz, beforeDb, afterDb, promisedDb } = comparison;
 
-  const levels = levelsInRange(design, before, after);
+  const levels = levelsInRange(request, before, comparison);
   const weights = octaveWeights(levels.frequencyHz);
   const differenceDb = levels.measuredDb.map((db, i) => db - levels.promisedDb[i]!);
   const levelShiftDb = weightedMean(differenceDb, weights);
@@ -92,6 +95,7 @@ export function verifyDesign(request: VerifyRequest): Verification {
     warnings: [
       ...(request.warnings ?? []),
       ...coarse,
+      ...shorterThanRinging(design, comparison),
       ...againstAverage(request),
       ...unlikeFineStructure(comparison),
     ],
@@ -198,15 +202,16 @@ function designCurve({ curves }: Design): Curve {
 }
 
 /** On the design's own grid and smoothing, over its range. */
-function levelsInRange(design: Design, before: Curve, after: Curve) {
-  const { range, curves, limits } = design;
+function levelsInRange({ design, after, seen = {} }: VerifyRequest, before: Curve, { gate }: Comparison) {
+  const { range, curves, limits, filters, sampleRateHz } = design;
   const ends = [before, after].map(({ frequencyHz: f }) => [f[0]!, f[f.length - 1]!] as const);
-  const fromHz = Math.max(range.fromHz, ...ends.map(([from]) => from));
+  const fromHz = Math.max(range.fromHz, seen.resolvedFromHz ?? 0, ...ends.map(([from]) => from));
   const toHz = Math.min(range.toHz, ...ends.map(([, to]) => to));
   const grid = logGrid(fromHz, toHz);
   const smoothed = (curve: Curve) => smoothedOnGrid(curve, limits.smoothingOctaves, grid);
   const beforeDb = smoothed(before);
-  const eqDb = bankResponseDb(design.filters, design.sampleRateHz, grid);
+  const eqDb = bankResponseDb(filters, sampleRateHz, grid);
+  const cutDb = gate?.correctionDb(filters, sampleRateHz, grid);
   const target = {
     frequencyHz: Float64Array.from(curves.frequencyHz),
     levelDb: Float64Array.from(curves.targetDb),
@@ -214,7 +219,7 @@ function levelsInRange(design: Design, before: Curve, after: Curve) {
   const targetDb = resampleToGrid(target, grid);
   return {
     frequencyHz: grid,
-    promisedDb: beforeDb.map((db, i) => db + eqDb[i]!),
+    promisedDb: beforeDb.map((db, i) => db + eqDb[i]! + (cutDb?.[i] ?? 0)),
     measuredDb: smoothed(after),
     targetDb: targetDb.levelDb,
   };

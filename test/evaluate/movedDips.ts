@@ -8,7 +8,7 @@
 import { diagnose } from '../../src/diagnosis/diagnose.js';
 import type { DiagnosisInput } from '../../src/diagnosis/scene/diagnosisInput.js';
 import { type Call, isSpeakers, percent, WORTH_DB } from './dipCalls.js';
-import { movedRoom } from './movedRooms.js';
+import { type MovedRoomOptions, movedRoom } from './movedRooms.js';
 import { ownShareOf } from './ownShare.js';
 
 const count = Number(process.argv[2] ?? 24);
@@ -25,19 +25,21 @@ console.log(
   'deep own: of dips of 8 dB or more from 1 to 5 kHz that the speaker has, % called its own / "move" / "equalize"; deep not\n' +
     'own: of such that it has not, % called its own; all: of all dips of 1.2 dB or more, the same. In brackets: of how many.\n',
 );
-const families = [
+const families: readonly (Omit<MovedRoomOptions, 'surroundings'> & { readonly name: string })[] = [
   { name: 'one move', moves: 1, faulty: 0.5 },
   { name: 'three moves', moves: 3, faulty: 0.5 },
   { name: 'three, no faults', moves: 3, faulty: 0 },
+  { name: 'slid on a desk', moves: 1, faulty: 0.25, placement: 'desk', slid: true },
+  { name: 'slid three times', moves: 3, faulty: 0.25, placement: 'desk', slid: true },
 ];
 const pooled: Call[] = [];
-for (const { name, moves, faulty } of families) {
+for (const { name, ...options } of families) {
   const calls = new Map<string, Call[]>([
     ['surfaces known', []],
     ['not known', []],
   ]);
   for (let s = firstSeed; s < firstSeed + count; s++) {
-    const sample = movedRoom(s, { surroundings: s % 2 === 0 ? 'few' : 'room', moves, faulty });
+    const sample = movedRoom(s, { ...options, surroundings: s % 2 === 0 ? 'few' : 'room' });
     const share = ownShareOf(sample);
     const { setup, ...unknown } = sample.input;
     const inputs: readonly (readonly [string, DiagnosisInput])[] = [

@@ -14,6 +14,8 @@ export interface MovedRoomOptions {
   readonly moves: number;
   /** Share of speakers whose drivers cancel at the crossover: one turned over, or late. */
   readonly faulty: number;
+  /** Every move is along the desk or floor, the microphone coming along; default: most are. */
+  readonly slid?: boolean;
 }
 
 /** How near to where it should be a hand sets the microphone down again, in metres, each way. */
@@ -33,7 +35,9 @@ export function movedRoom(seed: number, options: MovedRoomOptions): EvaluationCa
     ...(placement && { placement }),
   });
   const scenario = random() < options.faulty ? withCrossoverFault(plain, random) : plain;
-  const moved = Array.from({ length: options.moves }, (_, k) => anotherPlace(scenario, random, seed + k + 1));
+  const moved = Array.from({ length: options.moves }, (_, k) =>
+    anotherPlace(scenario, random, seed + k + 1, options.slid === true),
+  );
   const sample = caseOf(seed, scenario, simulate(scenario));
   return {
     ...sample,
@@ -52,15 +56,20 @@ function withCrossoverFault(scenario: Scenario, random: () => number): Scenario 
   return { ...scenario, speaker: { ...scenario.speaker, crossoverHz, fault } };
 }
 
-function anotherPlace(scenario: Scenario, random: () => number, noiseSeed: number): Scenario {
+function anotherPlace(
+  scenario: Scenario,
+  random: () => number,
+  noiseSeed: number,
+  slid: boolean,
+): Scenario {
   const stepM = uniform(random, 0.08, 0.3);
   const turn = uniform(random, 0, 2 * Math.PI);
-  const upM = random() < 0.25 ? uniform(random, -0.04, 0.12) : 0;
+  const upM = random() < 0.25 && !slid ? uniform(random, -0.04, 0.12) : 0;
   // Never into the wall: where there is no room behind it, it comes forward.
   const backM = Math.cos(turn) * stepM;
   const room = scenario.baffle[0] - 0.25;
   const by: Vector = [backM < -room ? -backM : backM, Math.sin(turn) * stepM, upM];
-  const comes = random() < 0.7;
+  const comes = random() < 0.7 || slid;
   const { microphone, ...rest } = moveSpeaker(scenario, by, noiseSeed, comes ? 'comes along' : 'stays');
   const handM = comes ? HAND_M : 0;
   const hand = () => handM * gaussian(random);

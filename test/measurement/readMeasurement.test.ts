@@ -75,6 +75,8 @@ describe('measurementText', () => {
     });
     expect(read.resolvedFromHz).toBe(report.resolvedFromHz);
     expect(read.trusted).toEqual(report.trusted);
+    expect(read.kept).toEqual({ afterS: 1 / report.resolvedFromHz, fades: true });
+    expect(read.kept!.afterS).toBeCloseTo(report.gate.afterS, 8);
     expect(read.comments.join('\n')).toMatch(/gate: 2 ms before to 6\.\d+ ms after the direct sound, found/);
   });
 
@@ -88,6 +90,13 @@ describe('measurementText', () => {
       const exactDb = 10 * Math.log10(1 + 0.4 ** 2 + 0.8 * Math.cos(angle));
       expect(Math.abs(curve.levelDb[i]! - exactDb)).toBeLessThan(0.1);
     });
+  });
+
+  it('claims no gate where there was none, or only above a frequency', () => {
+    for (const options of [{ gate: 'none' }, { cycles: 6 }, { merged: true }] as const) {
+      const other = responseReport({ title: 'simulated', impulse, ...options });
+      expect(readMeasurement(textOf(measurementText(other)), 'curve.txt').kept).toBeUndefined();
+    }
   });
 
   it('cannot be broken by a title', () => {

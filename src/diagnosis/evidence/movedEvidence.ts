@@ -10,6 +10,7 @@ import { likenessThere, stretched } from './likenessThere.js';
 import { pathsThere } from './pathsThere.js';
 import type { ReflectionShare } from './reflectionEvidence.js';
 import { deepNarrow } from './shapeEvidence.js';
+import { type StayedShare, stayedShare } from './stayedShare.js';
 
 /** A dip within this share of the frequency counts as still in its place. */
 const SAME_PLACE = 0.02;
@@ -79,7 +80,9 @@ export function movedEvidence(
   // In a rough curve something else may have filled it, or put another dip in its place.
   const smooth = 1 - clip((roughnessAround(dip, scene) - SMOOTH_DB) / SMOOTH_DB, 0, 1);
   const surfacesKnown = scene.input.setup?.surfaces.length ? 1 : Math.max(SURFACES_UNKNOWN, paths.left);
-  const known = surfacesKnown * (1 - paths.stayed);
+  const along = stayedShare(dip, scene);
+  const tells = 1 - Math.max(paths.stayed, along?.part ?? 0);
+  const known = surfacesKnown * tells;
   const likeness = leastLikeness(dip, scene);
   const same = sameness(likeness) * known;
   const alike = Math.max(0, stretched(likeness)) * known;
@@ -91,13 +94,14 @@ export function movedEvidence(
       {
         name: 'stayedInCalm',
         value:
-          clip((least.remaining - STAYED) / 0.2, 0, 1) * sameness(likeness) * (1 - paths.stayed) * smooth,
+          clip((least.remaining - STAYED) / 0.2, 0, 1) * sameness(likeness) * tells * smooth,
       },
       { name: 'stayedAgain', value: alike * (dips.length - 1) },
       { name: 'stayedShort', value: alike * octaves },
       { name: 'stayedCrossover', value: suitsCrossover(dip) ? same + alike : 0 },
       // Two drivers that cancel are deep and narrow as well, and stay.
       { name: 'deepNarrow', value: -same * deepNarrow(dip, scene) },
+      { name: 'stayedComb', value: along?.part ?? 0 },
     ],
     sentence: sentenceFor(fateBy(least, likeness), least, dip, scene),
   };
@@ -116,9 +120,10 @@ function fateBy({ remaining }: MovedDip, likeness: number): Fate {
   return sameness(likeness) >= 0.5 && remaining >= STAYED_IN_PART ? 'stayed' : 'partly';
 }
 
-/** How far a dip is the same in all placements, 0 to 1, as `likenessThere` has it. */
+/** How far a dip is the same in all placements, 0 to 1, as `likenessThere` has it, and no surface stayed that makes it. */
 export function samenessThere(dip: Feature, scene: Scene): number {
-  return scene.moved.length === 0 ? 0 : sameness(leastLikeness(dip, scene));
+  if (scene.moved.length === 0) return 0;
+  return sameness(leastLikeness(dip, scene)) * (1 - (stayedShare(dip, scene)?.part ?? 0));
 }
 
 const leastOf = (dips: readonly MovedDip[]) => dips.reduce((a, b) => (b.remaining < a.remaining ? b : a));

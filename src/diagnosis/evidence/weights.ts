@@ -51,6 +51,8 @@ export const WEIGHTS = {
   stayedShort: -0.55,
   /** The same likeness and up to 1 where it is the same everywhere, for what looks like two drivers that cancel. */
   stayedCrossover: -0.6,
+  /** How much of it (0 to 1) a reflection makes whose comb is the same in all placements. */
+  stayedComb: 2,
   /** log2 of the positions' spread here over that around; and how many times wider it is beyond twice. */
   spread: 0.5,
   wideSpread: 2.5,

@@ -1,5 +1,5 @@
 import { speedOfSound } from '../../acoustics/speedOfSound.js';
-import type { Curve } from '../../curve/curve.js';
+import type { Curve, FrequencyRange } from '../../curve/curve.js';
 import { log2 } from '../../elementary/logarithm.js';
 import { betweenFlanks } from '../features/betweenFlanks.js';
 import type { Feature } from '../features/detectFeatures.js';
@@ -8,6 +8,7 @@ import { surroundingTrend } from '../features/surroundingTrend.js';
 import { windowMean } from '../features/windowMean.js';
 import { PARAMETERS_PER_PATH, pathGrid, sumPaths } from '../paths/pathModel.js';
 import { rightAnglePairs } from '../paths/rightAnglePairs.js';
+import { stayedCombs } from '../paths/stayedCombs.js';
 import { fallDb, fitRollOff, type RollOff } from '../speaker/rollOff.js';
 import type { DiagnosisInput } from './diagnosisInput.js';
 import { expectedPaths } from './expectedPaths.js';
@@ -49,8 +50,15 @@ export interface Scene {
   readonly reflected?: Reflected;
   /** The other placements, in the order of the input. */
   readonly moved: readonly Heights[];
+  /** Reflections that are the same in all placements: those of surfaces that the speaker was moved along. */
+  readonly stayed: readonly StayedReflection[];
   /** The direct sound alone. */
   readonly direct?: Heights;
+}
+
+/** What a reflection that stayed when the speaker was moved does to the curve. */
+export interface StayedReflection extends Heights {
+  readonly differenceM: number;
 }
 
 /** The heights in which a feature was found. */
@@ -69,6 +77,7 @@ export function describeScene(input: DiagnosisInput): Scene {
   const measured = heightsOf(octave, flat);
   const trendDb = surroundingTrend(octave, flat);
   const reflected = reflectedPart({ frequencyHz, levelDb: flat }, octave, input, speedOfSoundMs);
+  const moved = (input.moved ?? []).map((curve) => otherHeights(curve, frequencyHz, octave, fall));
   return {
     input,
     frequencyHz,
@@ -79,7 +88,8 @@ export function describeScene(input: DiagnosisInput): Scene {
     heightDb: measured.levelDb.map((l, i) => l - trendDb[i]!),
     betweenFlanksDb: betweenFlanks(octave, measured.levelDb),
     ...(reflected && { reflected }),
-    moved: (input.moved ?? []).map((curve) => otherHeights(curve, frequencyHz, octave, fall)),
+    moved,
+    stayed: stayedPart(frequencyHz, octave, [measured, ...moved], input.range, speedOfSoundMs),
     ...(input.direct && { direct: otherHeights(input.direct.curve, frequencyHz, octave, fall) }),
   };
 }
@@ -112,6 +122,21 @@ function reflectedPart(
     return heights(muted).localDb;
   });
   return { ...heights(parameters), explanation, withoutDb };
+}
+
+function stayedPart(
+  frequencyHz: Float64Array,
+  octave: Float64Array,
+  placements: readonly Heights[],
+  range: FrequencyRange,
+  speedOfSoundMs: number,
+): StayedReflection[] {
+  if (placements.length < 2) return [];
+  const curves = placements.map(({ levelDb }) => levelDb);
+  return stayedCombs(frequencyHz, curves, range, speedOfSoundMs).map(({ differenceM, levelDb }) => ({
+    differenceM,
+    ...heightsOf(octave, levelDb),
+  }));
 }
 
 /** ln of a strength that counts for nothing. */

@@ -101,9 +101,9 @@ export function joined(...banks: readonly Bands[]): Bands {
 export function byFrequency({ types, values }: Bands): number[] {
   const order: number[] = [];
   for (let i = 0; i < types.length; i++) {
-    let at = order.length;
-    while (at > 0 && values[3 * order[at - 1]!]! > values[3 * i]!) at--;
-    order.splice(at, 0, i);
+    let at = i;
+    for (; at > 0 && values[3 * order[at - 1]!]! > values[3 * i]!; at--) order[at] = order[at - 1]!;
+    order[at] = i;
   }
   return order;
 }

@@ -126,6 +126,25 @@ export function isWithin(bands: Bands, bounds: Bounds): boolean {
   return clampBands(bands, bounds).values.every((value, j) => value === bands.values[j]);
 }
 
+/** The ends of all numbers of a bank, one after the other; of a Q that hangs on frequency and gain, those it never leaves. */
+export interface EndsAlong {
+  readonly lower: Float64Array;
+  readonly upper: Float64Array;
+}
+
+export function endsAlong(bounds: Bounds, types: Uint8Array): EndsAlong {
+  const lower = new Float64Array(3 * types.length);
+  const upper = new Float64Array(3 * types.length);
+  for (let i = 0; i < types.length; i++) {
+    const ends = endsOf(bounds, types[i]!);
+    for (let number = 0; number < 3; number++) {
+      lower[3 * i + number] = ends.lower[number]!;
+      upper[3 * i + number] = ends.upper[number]!;
+    }
+  }
+  return { lower, upper };
+}
+
 /** Names the numbers of a bank that lie on a bound, as `filters[2].gainDb at max`. */
 export function boundsReached(bands: Bands, bounds: Bounds): string[] {
   const names = ['frequencyHz', 'gainDb', 'q'];

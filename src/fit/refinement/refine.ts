@@ -1,5 +1,14 @@
 import type { Bands } from '../bank/bands.js';
-import { type Bounds, clampBands, clampToBounds, lowerBound, upperBound } from '../bank/bounds.js';
+import {
+  type Bounds,
+  clampBands,
+  clampToBounds,
+  type EndsAlong,
+  endsAlong,
+  hasHangingQ,
+  lowerBound,
+  upperBound,
+} from '../bank/bounds.js';
 import type { Engine } from '../kernel/engine.js';
 import { engineFor } from '../kernel/engineFor.js';
 import { type Charge, charged } from '../objective/gainCharge.js';
@@ -39,6 +48,8 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
   let { values } = clampBands(start, bounds);
   let trial: Float64Array = new Float64Array(n);
   const patience = options.patience ?? 5;
+  const ends = endsAlong(bounds, types);
+  const hanging = hasHangingQ(bounds) ? bounds : undefined;
   const { charge } = options;
   const chargedValue = (bands: Bands) => engine.value(bands) + charged(charge, bands.values);
   let value = chargedValue({ types, values });
@@ -50,7 +61,7 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
     // The last evaluation was that of `values`: either the start or the step that was taken.
     engine.linearize({ types, values });
     if (charge) addCharge(engine, charge, values);
-    const count = gatherFree(engine, { types, values }, bounds, options);
+    const count = gatherFree(engine, { types, values }, ends, hanging, options);
     if (count === 0) break;
     let accepted = false;
     for (let attempt = 0; attempt < 8 && !accepted; attempt++) {
@@ -59,7 +70,11 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
         for (let j = 0; j < n; j++) {
           const longest = LONGEST_STEP[j % 3]!;
           const held = Math.max(-longest, Math.min(longest, step[j]!));
-          trial[j] = clampToBounds(values[j]! + held, bounds, stepped, j);
+          const next = values[j]! + held;
+          trial[j] =
+            hanging && j % 3 === 2
+              ? clampToBounds(next, hanging, stepped, j)
+              : Math.min(Math.max(next, ends.lower[j]!), ends.upper[j]!);
         }
         const next = chargedValue(stepped);
         if (next < value) {
@@ -81,14 +96,18 @@ export function refine(objective: Objective, start: Bands, bounds: Bounds, optio
 function gatherFree(
   { gradient, free }: Engine,
   bands: Bands,
-  bounds: Bounds,
+  { lower, upper }: EndsAlong,
+  hanging: Bounds | undefined,
   { frozen }: RefineOptions,
 ): number {
   let count = 0;
   const { values } = bands;
   for (let j = 0; j < values.length; j++) {
-    const pressedDown = values[j]! <= lowerBound(bounds, bands, j) && gradient[j]! > 0;
-    const pressedUp = values[j]! >= upperBound(bounds, bands, j) && gradient[j]! < 0;
+    const hangs = hanging && j % 3 === 2;
+    const least = hangs ? lowerBound(hanging, bands, j) : lower[j]!;
+    const most = hangs ? upperBound(hanging, bands, j) : upper[j]!;
+    const pressedDown = values[j]! <= least && gradient[j]! > 0;
+    const pressedUp = values[j]! >= most && gradient[j]! < 0;
     if (!pressedDown && !pressedUp && !frozen?.(j)) free[count++] = j;
   }
   return count;

@@ -40,7 +40,7 @@ export function gateImpulse(
   const kept = samples.slice(first, Math.max(first, end));
   let noiseSamples = 0;
   for (let i = 0; i < kept.length; i++) {
-    const weight = gate ? weightAt(first + i - arrival, before, after) : 1;
+    const weight = gate ? gateWeight(first + i - arrival, before, after) : 1;
     kept[i] = weight * kept[i]!;
     noiseSamples += weight * weight;
   }
@@ -54,7 +54,8 @@ export function gateImpulse(
   };
 }
 
-function weightAt(offset: number, before: number, after: number): number {
+/** Share of what comes at an offset from the arrival that a gate from `before` ahead of it to `after` behind it keeps. */
+export function gateWeight(offset: number, before: number, after: number): number {
   const fade = offset < 0 ? fadeBeforeShare * before : fadeAfterShare * after;
   const toEdge = offset < 0 ? before + offset : after - offset;
   if (toEdge < 0) return 0;
