@@ -1,6 +1,7 @@
 import { bankMean } from './filter/bankMean.js';
 import { EFFORTS } from './fit/effort.js';
 import type { SearchEffort } from './fit/search/search.js';
+import { shortestKept } from './pipeline/averageMeasurements.js';
 import type { DesignRequest } from './pipeline/designRequest.js';
 import { designWarnings, requestWarnings } from './pipeline/designWarnings.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
@@ -42,6 +43,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
   const meanDb = bankMean(filters, sampleRateHz, range.fromHz, range.toHz, responseDb);
   const greatest = maximum();
   const eqDb = responseDb(curve.frequencyHz);
+  const kept = shortestKept(request.measurements);
   const onScale = (db: number) => roundDb(db + referenceDb);
   return {
     schemaVersion: 1,
@@ -52,6 +54,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
     filters: [...filters],
     ...made.fields,
     range: roundRange(range),
+    ...(kept?.fades && { gateS: Number(kept.afterS.toFixed(9)) }),
     rangeExplanation: diagnosed.rangeExplanation,
     ...(cornerHz !== undefined && { cornerHz: roundHz(cornerHz) }),
     error: figures(zones),

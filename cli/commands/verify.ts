@@ -37,7 +37,7 @@ const HELP = helpText({
   gives:
     '"as promised", or what went wrong with its figures and the way to mend it; with --out also verification.json, .txt and .svg. The exit code is 0 whatever the answer: "asPromised" of --json tells.',
   notes: [
-    'Give the same --calibration and --gate as the fit had. Whether left and right are exchanged can be told only with --other.',
+    'Give the same --calibration as the fit had; an impulse response is gated as that of the design was, unless --gate or --no-gate is given. Whether left and right are exchanged can be told only with --other.',
   ],
   caution: 'start quietly: what was entered wrongly may be loud.',
   examples: [
@@ -69,7 +69,7 @@ export function addVerify(program: Command): void {
     .option('--calibration <file>', 'deviation of the microphone, taken off every measurement given here')
     .option('--out <folder>', 'leave figures, text and drawing there')
     .option('--force', 'overwrite files of an earlier run');
-  addOutputOptions(addImpulseOptions(command, 'all of it'))
+  addOutputOptions(addImpulseOptions(command, 'as the design was measured'))
     .addHelpText('after', HELP)
     .action(async (designPath: string, paths: string[], flags: VerifyFlags) => {
       const terminal = openTerminal(flags);
@@ -136,6 +136,8 @@ function readInputs(designPath: string, paths: readonly string[], flags: VerifyF
     },
     () => {
       design = readDesignFile(designPath);
+      if (flags.gate === undefined && design.gateS !== undefined)
+        reading = { ...reading, gate: { afterS: design.gateS } };
     },
     ...paths.map((path) => () => void after.push(calibrated(path))),
     ...(flags.before ?? []).map((path) => () => void before.push(calibrated(path))),

@@ -26,6 +26,8 @@ export type QConventionName = (typeof qConventionNames)[number];
 /** One meaning of the number that a device calls Q, bandwidth or slope. */
 export interface QConvention {
   readonly name: QConventionName;
+  /** What people may call it within a sentence. */
+  readonly called: string;
   /** What the number says, for people. */
   readonly words: string;
   readonly source: string;
@@ -63,6 +65,7 @@ const qOfAlpha = (alpha: number, shape: FilterShape, sampleRateHz: number): numb
 
 const cookbook: QConvention = {
   name: 'cookbook',
+  called: 'Q of the Audio EQ Cookbook',
   words:
     'Q of the Audio EQ Cookbook: at low frequencies the centre divided by the distance between the points of half ' +
     'the gain in dB; boost and cut of the same Q cancel; for shelves the Q of their poles and zeros',
@@ -78,6 +81,7 @@ const cookbook: QConvention = {
 /** 1/Q = 2 sinh(ln 2/2 · BW · warp) */
 function octaves(
   name: QConventionName,
+  called: string,
   words: string,
   source: string,
   hangsOn: QConvention['hangsOn'],
@@ -85,6 +89,7 @@ function octaves(
 ): QConvention {
   return {
     name,
+    called,
     words,
     source,
     unit: 'octaves',
@@ -100,6 +105,7 @@ function octaves(
 
 const bandwidthOctaves = octaves(
   'bandwidthOctaves',
+  'bandwidth in octaves',
   'bandwidth in octaves between the points of half the gain in dB, warping of the digital filter allowed for',
   'W3C Group Note "Audio EQ Cookbook", BW for a digital filter: 1/Q = 2 sinh(ln 2/2 · BW · ω0/sin ω0)',
   ['frequency'],
@@ -111,6 +117,7 @@ const bandwidthOctaves = octaves(
 
 const bandwidthOctavesAnalog = octaves(
   'bandwidthOctavesAnalog',
+  'bandwidth in octaves of the analogue prototype',
   'bandwidth in octaves between the points of half the gain in dB of the analogue prototype',
   'W3C Group Note "Audio EQ Cookbook", BW for an analogue prototype: 1/Q = 2 sinh(ln 2/2 · BW)',
   [],
@@ -119,6 +126,7 @@ const bandwidthOctavesAnalog = octaves(
 
 const bandwidthHz: QConvention = {
   name: 'bandwidthHz',
+  called: 'bandwidth in Hz',
   words: 'bandwidth in Hz between the points of half the gain in dB, on the real frequency axis',
   source:
     'Orfanidis, Introduction to Signal Processing, ch. 11.4, bandwidth at the geometric mean of the gains; ' +
@@ -135,6 +143,7 @@ const bandwidthHz: QConvention = {
 /** Q of the poles (of the zeros for a mirrored cut) is the cookbook's times a power of ten. Shelves have it as Q. */
 function poles(
   name: QConventionName,
+  called: string,
   words: string,
   source: string,
   ratio: (gainDb: number) => number,
@@ -142,6 +151,7 @@ function poles(
   const factor = (shape: FilterShape): number => (shape.type === 'peaking' ? ratio(shape.gainDb) : 1);
   return {
     name,
+    called,
     words,
     source,
     unit: '',
@@ -155,6 +165,7 @@ function poles(
 
 const poleQ = poles(
   'poleQ',
+  'Q of the poles',
   'Q of the poles, independent of the gain: α is not divided by A, so boost and cut are not symmetrical and a cut ' +
     'comes out narrower than the boost of the same Q',
   'Regalia & Mitra, "Tunable digital frequency response equalization filters", IEEE Trans. ASSP 35 (1987); ' +
@@ -164,6 +175,7 @@ const poleQ = poles(
 
 const poleQMirrored = poles(
   'poleQMirrored',
+  'Q of the poles of a boost, cuts mirrored',
   'Q of the poles of a boost, independent of the gain; a cut is the mirror image of the boost, the number then ' +
     'being the Q of its zeros',
   'Zölzer (ed.), DAFX: Digital Audio Effects, ch. 2, second-order peak filters for boost and cut',
@@ -174,9 +186,15 @@ const poleQMirrored = poles(
  * Q = f0/(f2 − f1) between points of half the power, on the real axis. With the boost's A and the power PB at the
  * edges, tan(Δω/2) = α/A · √((A⁴ − PB)/(PB − 1)) (Orfanidis, ch. 11.4); a cut is the boost's mirror image.
  */
-function halfPower(name: QConventionName, words: string, edgeRatio: (boostA: number) => number): QConvention {
+function halfPower(
+  name: QConventionName,
+  called: string,
+  words: string,
+  edgeRatio: (boostA: number) => number,
+): QConvention {
   return {
     name,
+    called,
     words,
     source: 'Orfanidis, Introduction to Signal Processing, ch. 11.4, alternative definitions of bandwidth',
     unit: '',
@@ -199,6 +217,7 @@ function halfPower(name: QConventionName, words: string, edgeRatio: (boostA: num
 
 const threeDbQ = halfPower(
   'threeDbQ',
+  'Q between the points 3 dB short of the full gain',
   'centre divided by the distance in Hz between the points 3 dB (half the power) short of the full boost or cut; ' +
     'needs more than 3.01 dB of either',
   (A) => A / Math.sqrt(pow(A, 4) - 2),
@@ -206,6 +225,7 @@ const threeDbQ = halfPower(
 
 const threeDbFromFlatQ = halfPower(
   'threeDbFromFlatQ',
+  'Q between the points 3 dB from flat',
   'centre divided by the distance in Hz between the points where boost or cut reaches 3 dB (half the power) from ' +
     '0 dB; needs more than 3.01 dB of either',
   (A) => Math.sqrt(pow(A, 4) - 2) / A,
@@ -213,6 +233,7 @@ const threeDbFromFlatQ = halfPower(
 
 const shelfSlope: QConvention = {
   name: 'shelfSlope',
+  called: 'slope of a shelf',
   words:
     'slope S of a shelf, proportional to the steepness in dB per octave at its middle; 1 is the steepest that does ' +
     'not overshoot',

@@ -19,15 +19,21 @@ export function averageMeasurements(measurements: readonly Measurement[]): {
   readonly kept?: KeptSound;
 } {
   if (measurements.length === 1) return measurements[0]!;
+  const kept = shortestKept(measurements);
   const resolvedFromHz = Math.max(...measurements.map((measurement) => measurement.resolvedFromHz ?? 0));
-  const kept = measurements.flatMap((measurement) => measurement.kept ?? []);
-  const shortest = kept.length < measurements.length ? [] : kept.toSorted((a, b) => a.afterS - b.afterS);
   const { curve, referenceDb, warnings } = prepareMeasurements({ title: '', measurements });
   const { frequencyHz, levelDb } = curve;
   return {
     curve: { frequencyHz, levelDb: levelDb.map((db) => db + referenceDb) },
     warnings,
     ...(resolvedFromHz > 0 && { resolvedFromHz }),
-    ...(shortest[0] && { kept: shortest[0] }),
+    ...(kept && { kept }),
   };
+}
+
+/** The shortest, where that of each is known. */
+export function shortestKept(measurements: readonly Measurement[]): KeptSound | undefined {
+  const all = measurements.flatMap(({ kept }) => kept ?? []);
+  if (all.length < measurements.length) return undefined;
+  return all.reduce((shortest, kept) => (kept.afterS < shortest.afterS ? kept : shortest));
 }

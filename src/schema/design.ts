@@ -174,6 +174,8 @@ export const designSchema = z.object({
     .object({ unroundedRmsDb: z.number().min(0), roundedRmsDb: z.number().min(0), costDb: z.number() })
     .exactOptional(),
   range,
+  /** The shortest gate that a measurement was made with, from the arrival of the direct sound on; absent where there was none. */
+  gateS: z.number().positive().exactOptional(),
   /** Where the ends of the range were taken from, in words. */
   rangeExplanation: z.string().exactOptional(),
   /** Lower corner of the speaker, below which nothing is boosted; absent where the data do not show one. */

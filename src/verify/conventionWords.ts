@@ -31,25 +31,25 @@ export function conventionWords(
     alike === undefined
       ? ''
       : own - alike.explains < AS_WELL
-        ? ` ${nameOf(alike)} in its place explains it about as well; these filters do not tell the two apart.`
-        : ` The next best, ${nameOf(alike)}, explains ${percent(alike.explains)}.`;
+        ? ` About as good an explanation is ${calledBy(alike)}; these filters do not tell the two apart.`
+        : ` The next best, ${calledBy(alike)}, explains ${percent(alike.explains)}.`;
   const instead = otherwise && own - otherwise.explains < NEARLY_AS_WELL ? otherwise : undefined;
   const name = detail.convention!;
   const { words } = qConventions[name];
   return detail.direction === 'entered'
     ? {
-        message: `The equalizer means something else by Q. It fits best that it takes the number for: ${words} (${name}); that ${share}.${next}`,
+        message: `The equalizer means something else by Q. It fits best that it takes the number for: ${words}; that ${share}.${next}`,
         fix: `${convertTo(name)}, or load coefficients in place of numbers.${
           instead
-            ? ` If the numbers were converted before they were entered (to ${nameOf(instead)}, say), enter the Q of filters.txt as it stands there.`
+            ? ` If the numbers were converted before they were entered (to ${calledBy(instead)}, say), enter the Q of filters.txt as it stands there.`
             : ''
         }`,
       }
     : {
-        message: `The Q numbers seem to have been converted to "${words}" (${name}), but the equalizer takes them for the Q of the Audio EQ Cookbook; that ${share}.${next}`,
+        message: `The Q numbers seem to have been converted to "${words}", but the equalizer takes them for the Q of the Audio EQ Cookbook; that ${share}.${next}`,
         fix: `Enter the Q of filters.txt as it stands there.${
           instead
-            ? ` If it was entered so, the equalizer takes it for something else (${nameOf(instead)} fits best): ${decapitalized(convertTo(nameOf(instead)))}, or load coefficients in place of numbers.`
+            ? ` If it was entered so, the equalizer takes it for something else (${calledBy(instead)} fits best): ${decapitalized(convertTo(nameOf(instead)))}, or load coefficients in place of numbers.`
             : ''
         }`,
       };
@@ -58,4 +58,5 @@ export function conventionWords(
 const convertTo = (name: string): string =>
   `Convert the Q of every filter to that meaning before it is entered (a device file with "qConvention": "${name}" does it)`;
 const decapitalized = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
+const calledBy = ({ hypothesis }: Accepted): string => qConventions[hypothesis.detail.convention!].called;
 const nameOf = ({ hypothesis }: Accepted): string => hypothesis.detail.convention!;

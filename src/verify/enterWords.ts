@@ -8,12 +8,12 @@ export function enterWords({ filters, device, deviceSettings }: Design, index: n
   const setting = deviceSettings?.[index];
   if (device && setting) {
     const { type, frequencyHz, gainDb, q } = setting;
-    const { unit, name } = conventionFor(device.qConvention, type);
+    const { unit, name, called } = conventionFor(device.qConvention, type);
     const width =
       unit === ''
         ? `${name === 'shelfSlope' ? 'slope' : 'Q'} ${tidy(q, 4)}`
         : `bandwidth ${tidy(q, 4)} ${unit}`;
-    const meaning = name === 'cookbook' || unit !== '' ? '' : ` (as "${name}")`;
+    const meaning = name === 'cookbook' || unit !== '' ? '' : ` (${called})`;
     return `Enter it again in band ${setting.band} of the device: ${typeWords[type]}, ${tidy(frequencyHz, 3)} Hz, ${signed(gainDb, 3)}, ${width}${meaning}.`;
   }
   const { type, frequencyHz, gainDb, q } = filters[index]!;

@@ -78,7 +78,10 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
       const ratio = runningAtHz! / madeForHz!;
       return {
         message: `Everything sits ${percent(Math.abs(ratio - 1))} too ${ratio > 1 ? 'high' : 'low'}, as coefficients for ${khz(madeForHz!)} do when they run at ${khz(runningAtHz!)}; that ${share}.`,
-        fix: `Find out the rate at which the equalizer really runs, and fit again with --sample-rate for that rate (${khz(runningAtHz!)}, as it looks).`,
+        fix:
+          runningAtHz === design.sampleRateHz
+            ? `The equalizer seems to run at the rate of the design, ${khz(runningAtHz)}, with coefficients made for another: load those of this design (coefficients.json says "sampleRateHz"), or enter its numbers again where the equalizer computes its own.`
+            : `Find out the rate at which the equalizer really runs, and fit again with --sample-rate for that rate (${khz(runningAtHz!)}, as it looks).`,
       };
     }
     case 'qConvention':

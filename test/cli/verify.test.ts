@@ -168,6 +168,13 @@ describe('verify of an impulse response', () => {
     expect(whole.errorRmsDb).toBeGreaterThan(gated.errorRmsDb + 1);
   });
 
+  test("takes the design's gate where none is given", async () => {
+    expect(impulse.gateS).toBeCloseTo(0.01, 9);
+    expect(design.gateS).toBeUndefined();
+    const second = ['after.wav', '--channel', '2'];
+    expect(await check(...second)).toEqual(await check(...second, '--gate', '10 ms'));
+  });
+
   test('neither is taken for measurements in text', async () => {
     const { code, stdout, stderr } = await verify('good.txt', '--before', 'room.txt', '--gate', '10 ms');
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });

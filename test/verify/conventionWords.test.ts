@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import type { QConventionName } from '../../src/filter/qConventions.js';
+import { type QConventionName, qConventionNames } from '../../src/filter/qConventions.js';
 import { conventionWords } from '../../src/verify/conventionWords.js';
 import type { Hypothesis, HypothesisDetail } from '../../src/verify/hypothesis.js';
 import type { Accepted } from '../../src/verify/judge.js';
@@ -26,15 +26,22 @@ test('numbers that seem converted, but may have been entered as they stand, leav
     reading('threeDbQ', 'converted', 0.355),
     reading('threeDbFromFlatQ', 'entered', 0.35),
   );
-  expect(message).toContain('threeDbQ in its place explains it about as well');
+  expect(message).toContain(
+    'About as good an explanation is Q between the points 3 dB short of the full gain;',
+  );
   expect(fix).toMatch(/^Enter the Q of filters.txt as it stands there\. If it was entered so/);
+  expect(fix).toContain('something else (Q between the points 3 dB from flat fits best)');
+  // What is written into a device file is no word but a name.
   expect(fix).toContain('"qConvention": "threeDbFromFlatQ"');
+  for (const name of qConventionNames.filter((n) => n !== 'cookbook')) expect(message).not.toContain(name);
 });
 
 test('numbers that seem entered as they stand, but may have been converted, leave both ways out', () => {
   const { fix } = words(reading('threeDbQ', 'entered', 0.6), reading('threeDbFromFlatQ', 'converted', 0.6));
   expect(fix).toMatch(/^Convert the Q of every filter .*"threeDbQ"/);
-  expect(fix).toContain('If the numbers were converted before they were entered (to threeDbFromFlatQ, say)');
+  expect(fix).toContain(
+    'If the numbers were converted before they were entered (to Q between the points 3 dB from flat, say)',
+  );
 });
 
 test('the other way round is left out where it explains less', () => {
@@ -43,6 +50,6 @@ test('the other way round is left out where it explains less', () => {
     reading('bandwidthOctaves', 'converted', 0.4),
     reading('poleQ', 'entered', 0.5),
   );
-  expect(message).toContain('The next best, poleQ, explains 50 %.');
+  expect(message).toContain('The next best, Q of the poles, explains 50 %.');
   expect(fix).not.toContain('converted before');
 });

@@ -4,7 +4,7 @@ import { logGrid } from '../../src/curve/logGrid.js';
 import { resampleToGrid } from '../../src/curve/resampleToGrid.js';
 import { verificationText } from '../../src/export/text/verificationText.js';
 import type { Filter } from '../../src/filter/filter.js';
-import { filterFromSetting, type QConventionName } from '../../src/filter/qConventions.js';
+import { filterFromSetting, type QConventionName, qConventionNames } from '../../src/filter/qConventions.js';
 import { InputError } from '../../src/inputError.js';
 import { verificationSchema } from '../../src/schema/verification.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
@@ -104,6 +104,14 @@ describe('one slip', () => {
     expect(firstFault(bank, { stretch })).toMatchObject({ type: 'sampleRate', madeForHz, runningAtHz });
   });
 
+  test('coefficients made for another rate than the design runs at are not to be fitted for the same rate again', () => {
+    const { madeForHz, fix } = firstFault(bank, { stretch: 48 / 44.1 });
+    expect(madeForHz).toBe(44100);
+    expect(fix).toContain('run at the rate of the design, 48 kHz');
+    expect(fix).not.toContain('--sample-rate');
+    expect(firstFault(bank, { stretch: 2 }).fix).toContain('--sample-rate for that rate (96 kHz');
+  });
+
   test.each(['bandwidthOctaves', 'poleQ', 'threeDbQ'] as const)(
     'Q taken for %s is named, and the readings are ranked',
     (name: QConventionName) => {
@@ -113,7 +121,11 @@ describe('one slip', () => {
       const best = result.qConventions[0]!.explains;
       const named = result.qConventions.find((c) => c.name === name && c.direction === 'entered')!;
       expect(named.explains).toBeGreaterThan(best - 0.05);
-      expect(verificationText(result)).toContain('Readings of Q that explain most');
+      const text = verificationText(result);
+      expect(text).toContain('Readings of Q that explain most');
+      // Names of code are for programs; the one that goes into a device file stands in quotes.
+      const words = text.replace(/"\w+"/g, '');
+      for (const code of qConventionNames.filter((n) => n !== 'cookbook')) expect(words).not.toContain(code);
     },
   );
 

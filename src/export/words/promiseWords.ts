@@ -1,3 +1,4 @@
+import { qConventions as meanings } from '../../filter/qConventions.js';
 import type { Verification } from '../../schema/verification.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
 import { formatDb, formatSignedDb } from './formatDb.js';
@@ -41,7 +42,7 @@ export function promiseFigures(verification: Verification): (readonly [name: str
     .slice(0, 4)
     .map(
       ({ name, direction, explains }) =>
-        `${name}${direction === 'converted' ? ' (converted)' : ''} ${Math.round(100 * Math.max(0, explains))} %`,
+        `${meanings[name].called}${direction === 'converted' ? ' (converted)' : ''} ${Math.round(100 * Math.max(0, explains))} %`,
     );
   return [
     ['Compared', comparedWords(verification)],
@@ -57,7 +58,7 @@ export function promiseFigures(verification: Verification): (readonly [name: str
         ] as const)
       : []),
     ...(readings.length > 0 && faults.some(({ type }) => type === 'qConvention')
-      ? ([['Readings of Q that explain most', readings.join(', ')]] as const)
+      ? ([['Readings of Q that explain most', readings.join('; ')]] as const)
       : []),
   ];
 }
