@@ -56,12 +56,7 @@ function withCrossoverFault(scenario: Scenario, random: () => number): Scenario 
   return { ...scenario, speaker: { ...scenario.speaker, crossoverHz, fault } };
 }
 
-function anotherPlace(
-  scenario: Scenario,
-  random: () => number,
-  noiseSeed: number,
-  slid: boolean,
-): Scenario {
+function anotherPlace(scenario: Scenario, random: () => number, noiseSeed: number, slid: boolean): Scenario {
   const stepM = uniform(random, 0.08, 0.3);
   const turn = uniform(random, 0, 2 * Math.PI);
   const upM = random() < 0.25 && !slid ? uniform(random, -0.04, 0.12) : 0;

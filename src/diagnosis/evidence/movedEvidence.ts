@@ -10,7 +10,8 @@ import { likenessThere, stretched } from './likenessThere.js';
 import { pathsThere } from './pathsThere.js';
 import type { ReflectionShare } from './reflectionEvidence.js';
 import { deepNarrow } from './shapeEvidence.js';
-import { type StayedShare, stayedShare } from './stayedShare.js';
+import { stayedMaker, stayedShare } from './stayedShare.js';
+import { stayedSurface } from './stayedSurface.js';
 
 /** A dip within this share of the frequency counts as still in its place. */
 const SAME_PLACE = 0.02;
@@ -93,8 +94,7 @@ export function movedEvidence(
       { name: 'gone', value: clip((GONE + 0.2 - least.remaining) / 0.2, 0, 1) * (1 + 4 * smooth) },
       {
         name: 'stayedInCalm',
-        value:
-          clip((least.remaining - STAYED) / 0.2, 0, 1) * sameness(likeness) * tells * smooth,
+        value: clip((least.remaining - STAYED) / 0.2, 0, 1) * sameness(likeness) * tells * smooth,
       },
       { name: 'stayedAgain', value: alike * (dips.length - 1) },
       { name: 'stayedShort', value: alike * octaves },
@@ -144,19 +144,22 @@ function roughnessAround({ index, widthOctaves }: Feature, { octave, heightDb }:
   return count > 0 ? Math.sqrt(sum / count) : 0;
 }
 
-function sentenceFor(
-  fate: Fate,
-  { remaining, ratio }: MovedDip,
-  dip: Feature,
-  { moved, ...scene }: Scene,
-): string {
+function sentenceFor(fate: Fate, { remaining, ratio }: MovedDip, dip: Feature, scene: Scene): string {
   const at = formatFrequency(dip.frequencyHz);
-  const count = moved.length;
+  const count = scene.moved.length;
   const left = `${Math.round(100 * remaining)} %`;
   const where = count === 1 ? 'the other placement' : `one of the ${count} other placements`;
   if (fate === 'stayed') {
     const times = count === 1 ? 'when the speaker is moved' : `in all ${count} other placements`;
-    const wave = formatLength(scene.speedOfSoundMs / dip.frequencyHz, scene.input.setup?.lengthUnit ?? 'cm');
+    const unit = scene.input.setup?.lengthUnit ?? 'cm';
+    const maker = stayedMaker(dip, scene);
+    if (maker) {
+      const name = stayedSurface(maker.reflection, scene);
+      const surface =
+        name === undefined ? 'the surface that makes it, a desk or the floor maybe' : `"${name}"`;
+      return `It stays at ${at} ${times}, and so does the whole comb of a reflection about ${formatLength(maker.reflection.differenceM, unit)} longer than the direct sound, which has a null here: the speaker was moved along ${surface}, so staying tells nothing of the speaker.`;
+    }
+    const wave = formatLength(scene.speedOfSoundMs / dip.frequencyHz, unit);
     return `It stays at ${at} ${times} (${left} of its depth is left; a wave is ${wave} long there): what stays is the speaker's, unless the speaker was moved along the surface that makes it.`;
   }
   if (fate === 'partly') return `In ${where} ${left} of it is left at ${at}.`;

@@ -4,6 +4,8 @@ import { dipEvidence } from '../evidence/dipEvidence.js';
 import type { Evidence } from '../evidence/evidence.js';
 import { oddsSentence } from '../evidence/oddsSentence.js';
 import { type ReflectionShare, reflectionShare } from '../evidence/reflectionEvidence.js';
+import { stayedMaker } from '../evidence/stayedShare.js';
+import { stayedSurface } from '../evidence/stayedSurface.js';
 import { WEIGHTS } from '../evidence/weights.js';
 import { withinReason } from '../evidence/withinReason.js';
 import { clip } from '../features/clip.js';
@@ -56,7 +58,8 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
   const share = reflectionShare(dip, scene);
   const evidence = withinReason(dipEvidence(dip, scene, share).map((e) => ({ ...e, logOdds: logOddsOf(e) })));
   const logOdds = evidence.reduce((sum, e) => sum + e.logOdds, 0);
-  const guilty = share && guiltyPath(dip, share, scene);
+  const stayed = share && stayedPath(dip, share, scene);
+  const guilty = share && (stayed ?? guiltyPath(dip, share, scene));
   const small = !isWorthMending(dip);
   const own = judgeOwn(dip, scene, { logOdds, evidence });
   // What is the same wherever the speaker stands is no more the placement's than the speaker leaves over.
@@ -80,7 +83,9 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
     .filter((e) => e.sentence !== undefined)
     .sort((a, b) => Math.abs(b.logOdds) - Math.abs(a.logOdds))
     .map((e) => e.sentence!);
-  const reflections = share ? reflectionSentences(dip, share, guilty, scene) : [];
+  // Where a comb that stayed makes it and has no name, another path's figures would speak against it.
+  const shown = stayed === undefined && stayedMaker(dip, scene) ? undefined : guilty;
+  const reflections = share ? reflectionSentences(dip, share, shown, scene) : [];
   const mode = nearestMode(dip, scene);
   const [reason, sum] = own.sentences;
   return {
@@ -114,6 +119,15 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
       zone: protectedSpan(dip, scene.frequencyHz, heightsFor(dip, scene)),
     }),
   };
+}
+
+/** The path of the surface whose comb stayed where the speaker was moved, and makes the dip. */
+function stayedPath(dip: Feature, { losses }: ReflectionShare, scene: Scene): GuiltyPath | undefined {
+  const maker = stayedMaker(dip, scene);
+  const surface = maker && stayedSurface(maker.reflection, scene);
+  if (surface === undefined) return undefined;
+  const path = scene.reflected?.explanation.expected.findIndex((each) => each?.name === surface) ?? -1;
+  return path < 0 ? undefined : { path, lossDb: losses[path]!, surface };
 }
 
 /** Whether two drivers may cancel here, for all that reflections make of it and other measurements show. */

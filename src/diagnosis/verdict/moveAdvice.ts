@@ -1,6 +1,7 @@
 import { formatFrequency } from '../../units/formatFrequency.js';
 import { formatLength } from '../../units/formatLength.js';
 import { fateOf } from '../evidence/movedEvidence.js';
+import { stayedMaker } from '../evidence/stayedShare.js';
 import type { Feature } from '../features/detectFeatures.js';
 import type { Scene } from '../scene/scene.js';
 import { CROSSOVER_IF_IT_STAYS, suitsCrossover } from '../speaker/crossoverNull.js';
@@ -37,8 +38,10 @@ export function moveAdvice(dip: Feature, scene: Scene, verdict: 'move' | 'leave'
     setup?.lengthUnit ?? 'cm',
   );
   const so =
-    fate === 'stayed'
-      ? "It stayed when the speaker was moved, so it is the speaker's, or it is made by a surface that the speaker was moved along"
-      : 'What the speaker was moved by changed it in part only, and does not tell whose it is';
+    fate === 'stayed' && stayedMaker(dip, scene)
+      ? 'It stayed with the comb of a reflection, so the speaker was moved along the surface that makes it'
+      : fate === 'stayed'
+        ? "It stayed when the speaker was moved, so it is the speaker's, or it is made by a surface that the speaker was moved along"
+        : 'What the speaker was moved by changed it in part only, and does not tell whose it is';
   return `${so}: measure once more with the speaker ${step} higher, or farther from what it stands on and near to, the microphone moving along.${hint}`;
 }
