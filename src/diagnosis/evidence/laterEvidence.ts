@@ -32,8 +32,7 @@ export function laterEvidence(dip: Feature, { input }: Scene): Evidence | undefi
   if (dip.frequencyHz < frequencyHz[0]! || dip.frequencyHz > frequencyHz.at(-1)!) return undefined;
   const foundDb = levelDb[nearestPlace(frequencyHz, dip.frequencyHz, log)]!;
   const neededDb = 20 * log10(1 - pow10(dip.levelDb / 20));
-  const times = dip.widthOctaves / firstNullOctaves(dip.levelDb);
-  const narrow = clip((WIDE_ENOUGH - times) / (WIDE_ENOUGH - TOO_NARROW), 0, 1);
+  const narrow = narrowness(dip);
   const strong = clip((foundDb - neededDb - HALFWAY_DB) / SPAN_DB, -MOST, MOST);
   const octaves = log2(dip.frequencyHz / DULL_FROM_HZ);
   const at = formatFrequency(dip.frequencyHz);
@@ -47,10 +46,21 @@ export function laterEvidence(dip: Feature, { input }: Scene): Evidence | undefi
     terms: [
       { name: 'laterThere', value: strong * narrow },
       { name: 'laterDull', value: clip(octaves, 0, MOST_OCTAVES) },
-      { name: 'laterEarly', value: clip(-octaves, 0, MOST_OCTAVES) * (1 - narrow) },
+      { name: 'laterEarly', value: earlyOctaves(dip) },
     ],
     sentence: sentences[narrow < 0.5 ? 'early' : strong > 0 ? 'seen' : 'absent'],
   };
+}
+
+/** Octaves below 1 kHz, up to 2, of a dip so wide that dull sound half a period late, which shows in no impulse response, makes it too. */
+export function earlyOctaves(dip: Feature): number {
+  return clip(-log2(dip.frequencyHz / DULL_FROM_HZ), 0, MOST_OCTAVES) * (1 - narrowness(dip));
+}
+
+/** 0 where a dip is as wide as the first null of an echo, 1 where it is too narrow for it. */
+function narrowness({ levelDb, widthOctaves }: Feature): number {
+  const times = widthOctaves / firstNullOctaves(levelDb);
+  return clip((WIDE_ENOUGH - times) / (WIDE_ENOUGH - TOO_NARROW), 0, 1);
 }
 
 /**

@@ -62,3 +62,35 @@ describe('a dip in an impulse response without a strong reflection', () => {
     expect(quiet.placement).toBe(loud.placement);
   });
 });
+
+describe('the null of a dull wall close by, which shows in no impulse response', () => {
+  // Behind a small box: what comes back has passed two poles, and lags by half a period at 350 to 500 Hz.
+  const dullWall = (strength: number, delayS: number, poleHz: number) =>
+    diagnose({
+      curve: {
+        frequencyHz,
+        levelDb: frequencyHz.map((f) => {
+          const size = strength / (1 + (f / poleHz) ** 2);
+          const phase = 2 * Math.PI * f * delayS + 2 * Math.atan(f / poleHz);
+          return 20 * Math.log10(Math.hypot(1 + size * Math.cos(phase), size * Math.sin(phase)));
+        }),
+      },
+      range,
+      reflections: [],
+      laterSound: { frequencyHz, levelDb: frequencyHz.map(() => -20) },
+    }).findings.filter(({ kind, levelDb }) => kind === 'dip' && levelDb < -1.5);
+
+  test.each([
+    [0.5, 0.0008, 700],
+    [0.6, 0.0007, 800],
+    [0.7, 0.0006, 700],
+    [0.6, 0.0005, 900],
+  ])('is not filled as the speaker’s own (%d, %d s, %d Hz)', (strength, delayS, poleHz) => {
+    const dips = dullWall(strength, delayS, poleHz);
+    expect(dips).not.toEqual([]);
+    for (const { verdict, cause } of dips) {
+      expect(verdict).not.toBe('equalize');
+      expect(cause.type).not.toBe('speaker');
+    }
+  });
+});
