@@ -7,6 +7,7 @@ import { designWarnings, requestWarnings } from './pipeline/designWarnings.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
 import { errorFigures, unevenness } from './pipeline/errorFigures.js';
 import { realFitOf } from './pipeline/fitForDevice.js';
+import { limitsWithDevice } from './pipeline/fitLimits.js';
 import { fixedBandWarnings } from './pipeline/fixedBandWarnings.js';
 import { roundDb, roundFinding, roundHz, roundRange, roundZone } from './pipeline/rounding.js';
 import { type SolvedRequest, solveRequest } from './pipeline/solveRequest.js';
@@ -71,6 +72,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
       maxQ: request.maxQ,
       ...(request.maxShelfQ !== undefined && { maxShelfQ: request.maxShelfQ }),
       smoothingOctaves: request.smoothingOctaves,
+      ...(request.device && { withDevice: limitsWithDevice(solved.problem.limits, request.bands) }),
     },
     eq: { meanDb: roundDb(meanDb), maxDb: roundDb(greatest.maxDb), maxAtHz: roundHz(greatest.atHz) },
     target: describeTarget(target),

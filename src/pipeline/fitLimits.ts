@@ -1,6 +1,7 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import { deviceLimits } from '../device/deviceLimits.js';
 import type { FitLimits } from '../fit/problem/fitProblem.js';
+import type { Design } from '../schema/design.js';
 import type { DesignRequest } from './designRequest.js';
 
 /**
@@ -50,4 +51,12 @@ export function fitLimits(
     maxLevelLossDb: request.maxLevelLossDb,
   };
   return request.device ? deviceLimits(limits, request.device, request.sampleRateHz) : limits;
+}
+
+/** What of the user's limits a device leaves, to be told. */
+export function limitsWithDevice(
+  { maxBands, fixedBands = [], maxBoostDb, maxCutDb, minQ, maxQ }: FitLimits,
+  bands: number,
+): NonNullable<Design['limits']['withDevice']> {
+  return { bands: Math.min(bands, maxBands + fixedBands.length), maxBoostDb, maxCutDb, minQ, maxQ };
 }

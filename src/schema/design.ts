@@ -210,6 +210,16 @@ export const designSchema = z.object({
     /** Of a shelf, where that was asked to be less. */
     maxShelfQ: z.number().exactOptional(),
     smoothingOctaves: z.number().min(0),
+    /** What really bound: these, or what the device has where that is less. Only with a device. */
+    withDevice: z
+      .object({
+        bands: z.number().int().min(0),
+        maxBoostDb: z.number(),
+        maxCutDb: z.number(),
+        minQ: z.number(),
+        maxQ: z.number(),
+      })
+      .exactOptional(),
   }),
   /** Mean of the EQ over the range and its greatest sum, as the filters really are. */
   eq: z.object({ meanDb: z.number(), maxDb: z.number(), maxAtHz: z.number() }),

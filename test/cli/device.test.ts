@@ -72,6 +72,40 @@ describe('fit --device', () => {
     expect(readFileSync(work.path('result', 'report.html'), 'utf8')).toContain('box; rounding to it costs');
   });
 
+  test('says of a limit that the device makes tighter what bound, and what was asked for', async () => {
+    const box = JSON.parse(BOX) as { readonly gainDb: { readonly max: number; readonly min: number } };
+    const most = box.gainDb.max.toFixed(1);
+    const asked = String(box.gainDb.max + 7);
+    const { code, stdout } = await run(
+      'fit',
+      'room.txt',
+      '--device',
+      'box.json',
+      '--max-boost',
+      asked,
+      '--out',
+      'bound',
+    );
+    expect(code).toBe(0);
+    const bound = `${most} dB (the device; ${asked}.0 dB asked for)`;
+    const words = `${most} dB allowed (the device; ${asked}.0 dB asked for)`;
+    expect(stdout.replace(/\s+/g, ' ')).toContain(words);
+    const report = readFileSync(work.path('bound', 'report.html'), 'utf8');
+    expect(report.replace(/\s+/g, ' ').split(`at most ${bound}`)).toHaveLength(3);
+    expect(readFileSync(work.path('bound', 'before-after.svg'), 'utf8')).toContain(
+      `most boost allowed, ${most} dB`,
+    );
+    const { limits } = designSchema.parse(
+      JSON.parse(readFileSync(work.path('bound', 'design.json'), 'utf8')),
+    );
+    expect(limits).toMatchObject({ maxBoostDb: Number(asked), withDevice: { maxBoostDb: box.gainDb.max } });
+  });
+
+  test('says nothing of the device where what was asked for is the tighter', async () => {
+    const { stdout } = await run('fit', 'room.txt', '--device', 'box.json', '--max-boost', '1');
+    expect(stdout).toMatch(/of 1\.0 dB allowed\n/);
+  });
+
   test('knows the devices that come along by name', async () => {
     const { code, stdout } = await run(
       'fit',

@@ -2,6 +2,7 @@ import { scaleLinear, scaleLog } from 'd3-scale';
 import { area } from 'd3-shape';
 import type { Design } from '../../schema/design.js';
 import { numberedFindings } from '../text/numberedFindings.js';
+import { allowedLimit } from '../words/allowedLimits.js';
 import { cleanText } from '../words/cleanText.js';
 import { errorPair } from '../words/errorPair.js';
 import { adviceShort, findingName } from '../words/findingWords.js';
@@ -220,19 +221,19 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
         <line
           x1={LEFT}
           x2={RIGHT}
-          y1={coordinate(eqY(design.limits.maxBoostDb))}
-          y2={coordinate(eqY(design.limits.maxBoostDb))}
+          y1={coordinate(eqY(allowedLimit(design, 'maxBoostDb').value))}
+          y2={coordinate(eqY(allowedLimit(design, 'maxBoostDb').value))}
           stroke="#1a1a1a"
           stroke-dasharray="2 3"
         />
         <text
           x={RIGHT - 6}
-          y={coordinate(eqY(design.limits.maxBoostDb) + 13)}
+          y={coordinate(eqY(allowedLimit(design, 'maxBoostDb').value) + 13)}
           font-size="11.5"
           fill="#333"
           text-anchor="end"
         >
-          {`most boost allowed, ${formatDb(design.limits.maxBoostDb)}`}
+          {`most boost allowed, ${formatDb(allowedLimit(design, 'maxBoostDb').value)}`}
         </text>
         <CurvePath style={curveStyles.eq} points={eqPoints} />
       </Panel>

@@ -1,5 +1,6 @@
 import type { Design } from '../../schema/design.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
+import { allowedLimit, askedWords } from '../words/allowedLimits.js';
 import { boostWords } from '../words/boostWords.js';
 import { cleanText } from '../words/cleanText.js';
 import { errorPair } from '../words/errorPair.js';
@@ -18,6 +19,15 @@ export function LimitsSection({ design }: { readonly design: Design }) {
   const qs = filters.map((filter) => filter.q);
   const gains = filters.map((filter) => filter.gainDb);
   const shelves = limits.maxShelfQ === undefined ? '' : `, shelves up to ${ratio(limits.maxShelfQ)}`;
+  const [bands, minQ, maxQ] = [
+    allowedLimit(design, 'bands'),
+    allowedLimit(design, 'minQ'),
+    allowedLimit(design, 'maxQ'),
+  ];
+  const atMost = (name: 'maxBoostDb' | 'maxCutDb') => {
+    const limit = allowedLimit(design, name);
+    return `at most ${formatDb(limit.value)}${askedWords(limit, formatDb)}`;
+  };
   const errors = [
     {
       name: 'Unevenness: RMS, each about its own mean level',
@@ -35,16 +45,16 @@ export function LimitsSection({ design }: { readonly design: Design }) {
     },
   ];
   const limitRows: (readonly [string, string, string])[] = [
-    ['Bands', `at most ${limits.bands}`, String(filters.length)],
-    ['Boost of all filters together', `at most ${formatDb(limits.maxBoostDb)}`, boostWords(design)],
+    ['Bands', `at most ${bands.value}${askedWords(bands, String)}`, String(filters.length)],
+    ['Boost of all filters together', atMost('maxBoostDb'), boostWords(design)],
     [
       'Boost of one filter',
-      `at most ${formatDb(limits.maxBoostDb)}`,
+      atMost('maxBoostDb'),
       gains.some((gain) => gain > 0) ? formatDb(Math.max(...gains)) : 'none',
     ],
     [
       'Cut of one filter',
-      `at most ${formatDb(limits.maxCutDb)}`,
+      atMost('maxCutDb'),
       gains.some((gain) => gain < 0) ? formatDb(-Math.min(...gains)) : 'none',
     ],
     [
@@ -54,7 +64,11 @@ export function LimitsSection({ design }: { readonly design: Design }) {
     ],
     [
       'Q',
-      `${ratio(limits.minQ)} to ${ratio(limits.maxQ)}${shelves}`,
+      `${ratio(minQ.value)} to ${ratio(maxQ.value)}${
+        minQ.asked === undefined && maxQ.asked === undefined
+          ? ''
+          : ` (the device; ${ratio(limits.minQ)} to ${ratio(limits.maxQ)} asked for)`
+      }${shelves}`,
       qs.length === 0 ? 'none' : `${ratio(Math.min(...qs))} to ${ratio(Math.max(...qs))}`,
     ],
   ];

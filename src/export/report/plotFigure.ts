@@ -10,6 +10,7 @@ import { levelDomain } from '../plot/levelDomain.js';
 import { placeFindings } from '../plot/placeFindings.js';
 import { type CurveStyle, curveStyles } from '../plot/plotStyle.js';
 import { numberedFindings } from '../text/numberedFindings.js';
+import { allowedLimit } from '../words/allowedLimits.js';
 import { filterTypeName } from '../words/filterTypeName.js';
 import { findingName, verdictWords } from '../words/findingWords.js';
 import { smoothingWords } from '../words/smoothingWords.js';
@@ -47,6 +48,7 @@ export function plotFigure(design: Design): PlotFigure {
   const { curves, zones, range, limits } = design;
   const [lowHz, highHz] = frequencyDomain(design);
   const [eqLowDb, eqHighDb] = eqDomain(design);
+  const mostBoostDb = allowedLimit(design, 'maxBoostDb').value;
   const shown = curves.frequencyHz.flatMap((hz, i) => (hz >= lowHz && hz <= highHz ? [i] : []));
   const frequencies = shown.map((i) => Math.round(curves.frequencyHz[i]! * 100) / 100);
   const valuesAt = (valueAt: (i: number) => number) => shown.map((i) => hundredth(valueAt(i)));
@@ -215,8 +217,8 @@ export function plotFigure(design: Design): PlotFigure {
           yref: 'y2',
           x0: 0,
           x1: 1,
-          y0: limits.maxBoostDb,
-          y1: limits.maxBoostDb,
+          y0: mostBoostDb,
+          y1: mostBoostDb,
           line: { color: '--ink', width: 1, dash: 'dot' },
         },
       ],

@@ -1,6 +1,7 @@
 import type { Design } from '../../schema/design.js';
 import { kneeWords, leftOverWords, positionsWords, repeatabilityWords } from '../remains/remainsWords.js';
 import { designColumns } from '../tables/designColumns.js';
+import { allowedLimit, askedWords } from '../words/allowedLimits.js';
 import { boostWords } from '../words/boostWords.js';
 import { cleanText } from '../words/cleanText.js';
 import { conclusion } from '../words/conclusion.js';
@@ -16,7 +17,9 @@ import { leftAloneLines } from './leftAloneLines.js';
 const WIDTH = 100;
 
 function figures(design: Design): string[] {
-  const { error, unevenness, limits } = design;
+  const { error, unevenness } = design;
+  const bands = allowedLimit(design, 'bands');
+  const boost = allowedLimit(design, 'maxBoostDb');
   const uneven = errorPair(unevenness.beforeRmsDb, unevenness.afterRmsDb);
   const rms = errorPair(error.beforeRmsDb, error.afterRmsDb);
   const max = errorPair(error.beforeMaxDb, error.afterMaxDb);
@@ -25,8 +28,8 @@ function figures(design: Design): string[] {
     `Error:      ${rms.before} dB RMS before, ${rms.after} dB after, about the target's level (greatest ${max.before} and ${max.after} dB)`,
     ...withZones(design),
     `Target:     ${cleanText(design.target)}, level ${formatDb(design.levelDb)}`,
-    `Bands:      ${design.filters.length} used of ${limits.bands} allowed`,
-    `Most boost: ${boostWords(design)}, of ${formatDb(limits.maxBoostDb)} allowed`,
+    `Bands:      ${design.filters.length} used of ${bands.value} allowed${askedWords(bands, String)}`,
+    `Most boost: ${boostWords(design)}, of ${formatDb(boost.value)} allowed${askedWords(boost, formatDb)}`,
     ...remains(design),
     ...(design.rangeExplanation === undefined
       ? []
