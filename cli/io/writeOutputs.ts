@@ -17,7 +17,7 @@ import {
 } from 'node:fs';
 import { basename, dirname, join, resolve } from 'node:path';
 import { InputError } from '../../src/inputError.js';
-import { checkOutput, type OutputPlan } from './outputFolder.js';
+import { checkOutput, type OutputPlan, realPath } from './outputFolder.js';
 
 export interface OutputFile {
   readonly name: string;
@@ -28,6 +28,7 @@ export interface OutputFile {
  * Leaves a whole set of files in a folder, or nothing: each is written under a temporary name and synced to the
  * disk, then all are renamed. What was done is undone where a step fails. Each file is the earlier one or the new
  * one at every moment, so that a run that is killed leaves no gap; its temporary files are cleared away by the next.
+ * A link stays one: what it leads to is replaced; one that leads nowhere gives way to the file.
  *
  * @throws InputError where the files may not or cannot be written
  */
@@ -46,7 +47,7 @@ function writeAll(folder: string, files: readonly OutputFile[]): void {
       files.map(({ name }) => name),
     );
     const moves = files.map((file) => {
-      const target = join(folder, file.name);
+      const target = realPath(join(folder, file.name));
       const fresh = besides(target, 'new');
       undo.push(() => rmSync(fresh, { force: true }));
       writeSynced(fresh, file.content);

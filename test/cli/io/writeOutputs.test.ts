@@ -1,5 +1,5 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdirSync, readFileSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, readlinkSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { writeOutputs } from '../../../cli/io/writeOutputs.js';
 import { InputError } from '../../../src/inputError.js';
@@ -51,15 +51,35 @@ describe('writeOutputs', () => {
     expect(text('a.txt')).toBe('old a');
   });
 
-  test('overwrites only when told to, and replaces a link instead of what it points at', () => {
+  test('overwrites only when told to, and through a link what it leads to', () => {
     mkdirSync(work.path('out'));
-    writeFileSync(work.path('precious.txt'), 'precious');
-    symlinkSync(work.path('precious.txt'), work.path('out', 'a.txt'));
+    mkdirSync(work.path('elsewhere'));
+    writeFileSync(work.path('elsewhere', 'kept.txt'), 'old');
+    symlinkSync(work.path('elsewhere', 'kept.txt'), work.path('out', 'a.txt'));
     const files = [{ name: 'a.txt', content: 'new' }];
     expect(() => writeOutputs(plan(), files)).toThrow(/a\.txt: found a file there already/);
+    expect(readFileSync(work.path('elsewhere', 'kept.txt'), 'utf8')).toBe('old');
     writeOutputs(plan(true), files);
-    expect(text('a.txt')).toBe('new');
-    expect(readFileSync(work.path('precious.txt'), 'utf8')).toBe('precious');
+    expect(readFileSync(work.path('elsewhere', 'kept.txt'), 'utf8')).toBe('new');
+    expect(readlinkSync(work.path('out', 'a.txt'))).toBe(work.path('elsewhere', 'kept.txt'));
+    expect(work.list()).toEqual(['elsewhere', 'elsewhere/kept.txt', 'out', 'out/a.txt']);
+  });
+
+  test('leaves a file behind a link alone where another cannot be written', () => {
+    mkdirSync(work.path('out'));
+    writeFileSync(work.path('kept.txt'), 'old');
+    symlinkSync(work.path('kept.txt'), work.path('out', 'a.txt'));
+    const sabotage = {
+      name: 'b.txt',
+      get content(): string {
+        throw Object.assign(new Error('no space left'), { code: 'ENOSPC' });
+      },
+    };
+    expect(() => writeOutputs(plan(true), [{ name: 'a.txt', content: 'new' }, sabotage])).toThrow(
+      /nothing was left there/,
+    );
+    expect(readFileSync(work.path('kept.txt'), 'utf8')).toBe('old');
+    expect(work.list()).toEqual(['kept.txt', 'out', 'out/a.txt']);
   });
 
   test('an interrupt in the middle of writing leaves the whole set', () => {
