@@ -10,7 +10,7 @@ import {
 } from '../objective/excess.js';
 import type { Charge } from '../objective/gainCharge.js';
 import { createObjective } from '../objective/objective.js';
-import { fitGrid } from '../problem/fitGrid.js';
+import { type FitGrid, fitGrid, withLimitsOf } from '../problem/fitGrid.js';
 import type { FitProblem } from '../problem/fitProblem.js';
 import { objectiveValue } from '../refinement/objectiveValue.js';
 import { refine } from '../refinement/refine.js';
@@ -42,19 +42,20 @@ export function enforceLimits(problem: FitProblem, start: Bands, bounds: Bounds,
   const untouched = excessByLimit(problem, NO_BANDS);
   const least = worstExcess(untouched);
   const drawnIn = noDraw(problem);
+  const grid = fitGrid(problem, 1);
   let bands = start;
   let best: { bands: Bands; error: number } | undefined;
   for (let round = 0; round < ROUNDS; round++) {
     const excess = excessByLimit(problem, bands);
     if (holds(worstExcess(excess), least, ROUNDING_MARGIN_DB / 4)) {
-      const error = exactError(problem, bands);
+      const error = exactError(problem, grid, bands);
       if (best && error > best.error * (1 - WORTH_ANOTHER_ROUND))
         return error < best.error ? bands : best.bands;
       best = { bands, error };
       if (isUntouched(drawnIn)) return bands;
     }
     drawIn(drawnIn, excess, untouched);
-    const objective = createObjective(fitGrid(within(problem, drawnIn), 1), bands.types.length, {
+    const objective = createObjective(withLimitsOf(within(problem, drawnIn), grid), bands.types.length, {
       penalty: ENFORCING_PENALTY,
       restraint: 0,
       levelRestraint: 0,
@@ -118,8 +119,8 @@ function within(problem: FitProblem, drawn: DrawnIn): FitProblem {
   };
 }
 
-function exactError(problem: FitProblem, bands: Bands): number {
-  const objective = createObjective(fitGrid(problem, 1), bands.types.length, {
+function exactError(problem: FitProblem, grid: FitGrid, bands: Bands): number {
+  const objective = createObjective(grid, bands.types.length, {
     penalty: 0,
     restraint: 0,
     levelRestraint: 0,

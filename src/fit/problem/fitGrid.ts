@@ -45,29 +45,52 @@ export function fitGrid(problem: FitProblem, stride: number): FitGrid {
     ...problem.capFrequencyHz.filter((hz) => isOutside(hz, problem)),
     ...zoneGuards.flat(),
   ]);
-  const weight = normalised(range.map((i) => problem.weight[i]!));
-  const capDb = Float64Array.from(frequencyHz, (hz) => capAt(problem, hz));
-  let next = frequencyHz.length - zoneGuards.flat().length;
-  const zones = problem.zones.map((zone, z): GridZone => {
-    const edges = [next, next + 1] as const;
-    next += zoneGuards[z]!.length;
-    const within = Array.from(frequencyHz.keys()).filter(
-      (p) => frequencyHz[p]! >= zone.fromHz && frequencyHz[p]! <= zone.toHz,
-    );
-    for (const p of within) capDb[p] = Math.min(capDb[p]!, zone.maxRiseDb);
-    return { edges, inside: within.filter((p) => !edges.includes(p)), maxFallDb: zone.maxFallDb };
-  });
   return {
     sampleRateHz: problem.sampleRateHz,
     frequencyHz,
     errorPoints,
     warped: frequencyHz.map((hz) => tan((Math.PI * hz) / problem.sampleRateHz) ** 2),
     deviationDb: Float64Array.from(range, (i) => problem.deviationDb[i]!),
-    weight,
-    capDb,
-    zones,
+    weight: normalised(range.map((i) => problem.weight[i]!)),
+    ...limitsOn(
+      problem,
+      frequencyHz,
+      zoneGuards.map(({ length }) => length),
+    ),
     meanShare: logTrapezoid(frequencyHz.subarray(0, errorPoints)),
   };
+}
+
+/** The grid of a problem with the limits of another, which differs from it in caps and in what zones allow, not in their places. */
+export function withLimitsOf(problem: FitProblem, grid: FitGrid): FitGrid {
+  return {
+    ...grid,
+    ...limitsOn(
+      problem,
+      grid.frequencyHz,
+      problem.zones.map((zone) => zoneGuardHz(zone, problem).length),
+    ),
+  };
+}
+
+/** Caps and zones on a grid at whose end the guard points of the zones lie, so many of each. */
+function limitsOn(
+  problem: FitProblem,
+  frequencyHz: Float64Array,
+  guards: readonly number[],
+): Pick<FitGrid, 'capDb' | 'zones'> {
+  const capDb = Float64Array.from(frequencyHz, (hz) => capAt(problem, hz));
+  let next = frequencyHz.length - guards.reduce((sum, count) => sum + count, 0);
+  const zones = problem.zones.map((zone, z): GridZone => {
+    const edges = [next, next + 1] as const;
+    next += guards[z]!;
+    const within = Array.from(frequencyHz.keys()).filter(
+      (p) => frequencyHz[p]! >= zone.fromHz && frequencyHz[p]! <= zone.toHz,
+    );
+    for (const p of within) capDb[p] = Math.min(capDb[p]!, zone.maxRiseDb);
+    return { edges, inside: within.filter((p) => !edges.includes(p)), maxFallDb: zone.maxFallDb };
+  });
+  return { capDb, zones };
 }
 
 /**
@@ -117,6 +140,7 @@ export function capAt(problem: FitProblem, hz: number): number {
     if (capFrequencyHz[middle]! <= hz) low = middle;
     else high = middle;
   }
+  if (capDb[low] === capDb[high]) return capDb[low]!;
   const t = log(hz / capFrequencyHz[low]!) / log(capFrequencyHz[high]! / capFrequencyHz[low]!);
   return capDb[low]! + t * (capDb[high]! - capDb[low]!);
 }

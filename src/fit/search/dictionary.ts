@@ -161,23 +161,34 @@ export function candidates(
   const isOpen = [PEAKING, LOW_SHELF, HIGH_SHELF].map((one) => canHave?.includes(one) ?? true);
   weighBenefits(dictionary, grid, bounds, residual, eqDb, isOpen);
   const chosen: Candidate[] = [];
-  while (chosen.length < count) {
-    let best = -1;
-    let most = 0;
-    for (let k = 0; k < benefits.length; k++) {
-      if (benefits[k]! > most) {
-        most = benefits[k]!;
-        best = k;
-      }
-    }
-    if (best < 0) break;
-    chosen.push({ type: type[best]!, lnF: lnF[best]!, gainDb: gains[best]!, lnQ: lnQ[best]!, benefit: most });
-    const apart = type[best] === PEAKING ? PEAKS_APART : SHELVES_APART;
-    for (let k = 0; k < benefits.length; k++) {
-      if (type[k] === type[best] && Math.abs(lnF[k]! - lnF[best]!) < apart) benefits[k] = 0;
-    }
+  let best = mostHelpful(dictionary);
+  while (best >= 0 && chosen.length < count) {
+    chosen.push({
+      type: type[best]!,
+      lnF: lnF[best]!,
+      gainDb: gains[best]!,
+      lnQ: lnQ[best]!,
+      benefit: benefits[best]!,
+    });
+    best = mostHelpful(dictionary, best);
   }
   return chosen;
+}
+
+/** The band of the greatest benefit, −1 where none helps; those too near the one at `taken` lose theirs. */
+function mostHelpful({ type, lnF, benefits }: Dictionary, taken = -1): number {
+  const [kind, at] = taken < 0 ? [-1, 0] : [type[taken]!, lnF[taken]!];
+  const apart = kind === PEAKING ? PEAKS_APART : SHELVES_APART;
+  let best = -1;
+  let most = 0;
+  for (let k = 0; k < benefits.length; k++) {
+    if (type[k] === kind && Math.abs(lnF[k]! - at) < apart) benefits[k] = 0;
+    if (benefits[k]! > most) {
+      most = benefits[k]!;
+      best = k;
+    }
+  }
+  return best;
 }
 
 /** Fills `gains` and `benefits`. */
