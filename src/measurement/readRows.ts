@@ -35,6 +35,7 @@ export function readRows(text: Uint8Array, fileName: string, table: DataTable): 
     refuseLine(fileName, text, line, problem, expected);
   const thousands = watchThousands(row, columns, capacity);
   let rows = 0;
+  let allParted = true;
 
   for (const line of textLines(text, firstRow)) {
     if (line.start === line.end) continue;
@@ -46,7 +47,12 @@ export function readRows(text: Uint8Array, fileName: string, table: DataTable): 
     splitRow(text, line.start, line.end, separator, fields);
     if (fields.count !== columns) {
       const isParted = fields.count === columns + 1 && looksParted(text, fields);
-      const hint = isParted ? ' (thousands are written without a mark or space)' : '';
+      const wereParted = rows > 0 && fields.count === columns - 1 && allParted;
+      const hint = isParted
+        ? ' (thousands are written without a mark or space)'
+        : wereParted
+          ? ' (in the rows before it a mark or space between the thousands parts columns; thousands are written without)'
+          : '';
       throw refuse(
         line,
         `it has ${plural(fields.count, 'column')} where the first row has ${columns}${hint}`,
@@ -63,6 +69,7 @@ export function readRows(text: Uint8Array, fileName: string, table: DataTable): 
     levelDb[rows] = db;
     if (phaseRad) phaseRad[rows] = phase;
     thousands.saw(line);
+    allParted &&= looksParted(text, fields);
     rows++;
   }
   const read = frequencyHz.subarray(0, rows);

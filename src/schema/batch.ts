@@ -31,7 +31,11 @@ export const batchJobSchema = exactObject(
     calibration: path('a calibration file'),
     target: path('the word flat, or a target file'),
     device: path('a device by name, or a device file'),
-    title: path('what to call it in the design'),
+    title: z
+      .string()
+      .regex(/\S/, 'found an empty text, expected a name')
+      .meta({ description: 'what to call it in the design' })
+      .exactOptional(),
     gate: written('WAV: as the option of fit'),
     effort: path('how long to search: quick, normal or thorough'),
     channel: written('WAV: as the option of fit'),

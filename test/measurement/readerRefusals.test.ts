@@ -139,6 +139,22 @@ describe('readMeasurementText, refusals', () => {
   );
 
   it.each([
+    ['a space', ['2 500\t80', '1 016\t81'], '992\t82'],
+    ['a comma', ['2,500,80.5', '1,016,81.5'], '992,82.5'],
+  ])('says of a falling list whose thousands part columns by %s why it ends at 1 kHz', (_, above, below) => {
+    const problem = refusal(`${above.join('\n')}\n${Array.from({ length: 20 }, () => below).join('\n')}\n`);
+    expect(problem).toContain(
+      `room.txt line 3: found "${below.replaceAll('\t', ' ')}": it has 2 columns where the first row has 3 ` +
+        '(in the rows before it a mark or space between the thousands parts columns; thousands are written without)',
+    );
+  });
+
+  it('says nothing of thousands where a row has lost its phase', () => {
+    const lost = ['2500 80 -10', '1016 81 -5', '992 82', ...Array.from({ length: 20 }, () => '992 82 1')];
+    expect(refusal(lost.join('\n'))).toMatch(/where the first row has 3;/);
+  });
+
+  it.each([
     ['1 016\t81', '\t'],
     ['1,016,81.5', ','],
   ])('says why a row has a column more where its thousands part columns: %s', (row, separator) => {
