@@ -1,4 +1,5 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
+import { interpolateLevel } from '../curve/interpolateLevel.js';
 import { logGrid } from '../curve/logGrid.js';
 import { pointsPerOctave } from '../curve/pointsPerOctave.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
@@ -33,6 +34,8 @@ export interface PromisedBank {
   readonly filters: readonly Filter[];
   readonly sampleRateHz: number;
   readonly range: FrequencyRange;
+  /** What rounded coefficients add to the filters' own response. */
+  readonly rounding?: Curve | undefined;
 }
 
 /** How the measurement with the filters on was made. */
@@ -79,9 +82,18 @@ export function compare(
     ...sampling,
     beforeDb: resampleToGrid(before, grid).levelDb,
     afterDb: resampleToGrid(after, grid).levelDb,
-    promisedDb: addedDb(bank.filters, sampleRateHz, sampling),
+    promisedDb: withRounding(addedDb(bank.filters, sampleRateHz, sampling), grid, bank.rounding),
     range,
   };
+}
+
+export function withRounding(
+  addedDb: Float64Array,
+  frequencyHz: Float64Array,
+  rounding: Curve | undefined,
+): Float64Array {
+  if (!rounding) return addedDb;
+  return addedDb.map((db, i) => db + interpolateLevel(rounding, frequencyHz[i]!));
 }
 
 /** The gate, where it takes something off what the filters add. */

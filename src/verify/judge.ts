@@ -83,7 +83,11 @@ export function judge(
     const centred = start.map((db, i) => db - scatter.meanDb[i]!);
     return { scatter, residual: whiten(scatter, centred), changes: new Map() };
   };
-  const whole = [...bankHypotheses(filters, sampleRateHz, comparison), ...extra];
+  const ownWhole = bankHypotheses(filters, sampleRateHz, comparison).map((hypothesis) =>
+    // Without the filters their rounded coefficients are gone as well.
+    hypothesis.type === 'bypassed' ? { ...hypothesis, changeDb: promisedDb.map((db) => -db) } : hypothesis,
+  );
+  const whole = [...ownWhole, ...extra];
   const single = filters.map((_, index) => filterHypotheses(filters, index, sampleRateHz, comparison));
   const refine = (index: number, hz: number) =>
     hz < sampleRateHz / 2 ? frequencyHypothesis(filters, index, sampleRateHz, comparison, hz) : undefined;

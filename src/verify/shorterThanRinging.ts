@@ -1,4 +1,3 @@
-import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Design } from '../schema/design.js';
 import type { Warning } from '../warning.js';
 import type { Comparison } from './comparison.js';
@@ -7,11 +6,11 @@ import { ringsPast } from './throughGate.js';
 /** What should be known where a gate ends before filters have rung out. */
 export function shorterThanRinging(
   { filters, sampleRateHz }: Pick<Design, 'filters' | 'sampleRateHz'>,
-  { gate, frequencyHz, promisedDb }: Comparison,
+  { gate, frequencyHz }: Comparison,
 ): Warning[] {
   if (!gate) return [];
-  const ownDb = bankResponseDb(filters, sampleRateHz, frequencyHz);
-  const apartDb = promisedDb.reduce((most, db, i) => Math.max(most, Math.abs(db - ownDb[i]!)), 0);
+  const cutDb = gate.correctionDb(filters, sampleRateHz, frequencyHz);
+  const apartDb = cutDb.reduce((most, db) => Math.max(most, Math.abs(db)), 0);
   const ringing = filters.flatMap((filter, i) => (ringsPast(filter, gate.afterS) ? [i + 1] : []));
   const subject =
     ringing.length === 1 ? `filter ${ringing[0]} rings on` : `filters ${ringing.join(', ')} ring on`;

@@ -11,7 +11,7 @@ import type { Design } from '../schema/design.js';
 import type { Fault, Verification } from '../schema/verification.js';
 import type { Warning } from '../warning.js';
 import { channelHypotheses, type OtherChannel } from './channelHypotheses.js';
-import { type Comparison, compare, type Seen } from './comparison.js';
+import { type Comparison, compare, type Seen, withRounding } from './comparison.js';
 import { enoughPoints } from './enoughPoints.js';
 import { faultOf, movedFault, otherToneFault, unknownFault } from './faultWords.js';
 import { type Judgement, judge } from './judge.js';
@@ -50,7 +50,13 @@ const TOO_MUCH = 3;
 export function verifyDesign(request: VerifyRequest): Verification {
   const { design, after } = request;
   const before = request.before ?? designCurve(design);
-  const comparison = compare(design, before, after, request.other?.before, request.seen);
+  const comparison = compare(
+    { ...design, rounding: roundingOf(design) },
+    before,
+    after,
+    request.other?.before,
+    request.seen,
+  );
   const coarse = coarseness(request, comparison);
   const extra = request.other ? channelHypotheses(comparison, request.other) : [];
   const judgement = judge(design, comparison, extra);
@@ -201,6 +207,14 @@ function designCurve({ curves }: Design): Curve {
   };
 }
 
+/** Coarse words make other filters than the numbers say: what the design shows of them is its promise. */
+function roundingOf({ device, filters, sampleRateHz, curves }: Design): Curve | undefined {
+  if (!device?.coefficients?.fixedPoint) return undefined;
+  const frequencyHz = Float64Array.from(curves.frequencyHz);
+  const ownDb = bankResponseDb(filters, sampleRateHz, frequencyHz);
+  return { frequencyHz, levelDb: ownDb.map((db, i) => curves.eqDb[i]! - db) };
+}
+
 /** On the design's own grid and smoothing, over its range. */
 function levelsInRange({ design, after, seen = {} }: VerifyRequest, before: Curve, { gate }: Comparison) {
   const { range, curves, limits, filters, sampleRateHz } = design;
@@ -210,7 +224,7 @@ function levelsInRange({ design, after, seen = {} }: VerifyRequest, before: Curv
   const grid = logGrid(fromHz, toHz);
   const smoothed = (curve: Curve) => smoothedOnGrid(curve, limits.smoothingOctaves, grid);
   const beforeDb = smoothed(before);
-  const eqDb = bankResponseDb(filters, sampleRateHz, grid);
+  const eqDb = withRounding(bankResponseDb(filters, sampleRateHz, grid), grid, roundingOf(design));
   const cutDb = gate?.correctionDb(filters, sampleRateHz, grid);
   const target = {
     frequencyHz: Float64Array.from(curves.frequencyHz),
