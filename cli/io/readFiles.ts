@@ -4,8 +4,8 @@ import type { Measurement } from '../../src/measurement/measurement.js';
 import { readCurveText } from '../../src/measurement/readCurveText.js';
 import { type ReadImpulse, readImpulse } from '../../src/measurement/readImpulse.js';
 import { type MeasurementReading, readMeasurement } from '../../src/measurement/readMeasurement.js';
+import { readTargetBytes } from '../../src/pipeline/readTargetBytes.js';
 import { readSetup } from '../../src/schema/setup.js';
-import { readTarget } from '../../src/schema/target.js';
 import type { Warning } from '../../src/warning.js';
 import { readInputBytes, readInputText } from './readInput.js';
 
@@ -43,8 +43,5 @@ export function readCalibrationFile(path: string): ReadCurve {
 /** Breakpoints in JSON or in two columns; none for the word "flat". */
 export function readTargetFile(path: string): ReadCurve | undefined {
   if (path === 'flat') return undefined;
-  const bytes = readInputBytes(path, TARGET);
-  const isJson = /^\s*[{[]/.test(new TextDecoder().decode(bytes.subarray(0, 4096)));
-  if (isJson) return { curve: readTarget(readInputText(path, TARGET), path, TARGET), warnings: [] };
-  return readCurveText(bytes, path);
+  return readTargetBytes(readInputBytes(path, TARGET), path, TARGET);
 }

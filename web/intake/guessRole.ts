@@ -1,3 +1,4 @@
+import { isJsonText } from '../../src/schema/isJsonText.js';
 import type { FileRole } from '../store/project.js';
 
 /** What a file turns out to be: a file of the project with a role, or something that goes elsewhere. */
@@ -29,7 +30,7 @@ export function guessRole(name: string, content: string | undefined): Guess {
 }
 
 function parsed(text: string): object | undefined {
-  if (!/^\s*\{/.test(text)) return undefined;
+  if (!isJsonText(text)) return undefined;
   try {
     const value: unknown = JSON.parse(text);
     return typeof value === 'object' && value !== null && !Array.isArray(value) ? value : undefined;

@@ -32,6 +32,7 @@ describe('what a dropped file is taken for', () => {
     ['dsp.json', '{ "bands": [], "gainDb": {} }', 'device'],
     ['curve.json', '{ "breakpoints": [] }', 'target'],
     ['work.json', '{ "files": [], "options": {} }', 'project'],
+    ['house curve.txt', '[ 1, 2 ]', 'target'],
     ['design.json', '{ "filters": [], "curves": {} }', 'design'],
   ] as const)('%s', (name, content, role) => {
     expect(guessRole(name, content)).toBe(role);
