@@ -158,7 +158,7 @@ describe('what comes from files', () => {
 test('what was not taken is said where the user is, until it has been understood', async () => {
   const { page } = await openApp(app.browser, app.address, { viewport: { width: 390, height: 844 } });
   await settled(page);
-  await page.locator('[data-takes] button').scrollIntoViewIfNeeded();
+  await page.locator('[data-takes="after"] button').first().scrollIntoViewIfNeeded();
   const chooser = page.getByLabel('Add what was measured with the filters in').last();
   await chooser.setInputFiles(await file('nothing.txt', 'no rows at all\n'));
   const problem = page.locator('.problems');

@@ -28,6 +28,13 @@ const MEASURED: readonly Choice<FileRole>[] = [
   },
 ];
 
+/** Of use only where there is something to compare with. */
+const TO_COMPARE: Choice<FileRole> = {
+  value: 'before',
+  title: 'Without filters, only to compare',
+  note: 'What was measured with the filters in is held against it. The filters stay as they are.',
+};
+
 const named = (files: readonly ProjectFile[]) => joinWords(files.map(({ name }) => cleanText(name)));
 
 /**
@@ -44,7 +51,11 @@ export async function askRoles(
   const doubtful = fresh.filter(({ role }) => role === 'position');
   if (doubtful.length === 0 || !before.some(({ role }) => role === 'position')) return fresh;
   const each = doubtful.length === 1 ? '' : ' If they are not all the same, add them one after the other.';
-  const role = await ask(`What ${doubtful.length === 1 ? 'is' : 'are'} ${named(doubtful)}?${each}`, MEASURED);
+  const isChecked = [...fresh, ...before].some(({ role }) => role === 'after');
+  const role = await ask(
+    `What ${doubtful.length === 1 ? 'is' : 'are'} ${named(doubtful)}?${each}`,
+    isChecked ? [...MEASURED, TO_COMPARE] : MEASURED,
+  );
   return fresh.flatMap((file) => {
     if (!doubtful.includes(file)) return [file];
     return role === undefined ? [] : [{ ...file, role }];

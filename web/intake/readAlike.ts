@@ -1,6 +1,6 @@
 import { InputError } from '../../src/inputError.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
-import type { ProjectFile } from '../store/project.js';
+import type { FileRole, ProjectFile } from '../store/project.js';
 import { checkFile } from '../work/readJob.js';
 import { isImpulseResponse } from './roles.js';
 
@@ -29,10 +29,10 @@ export async function readAlike(file: ProjectFile, before: readonly ProjectFile[
   }
 }
 
-/** Whether the impulse responses with the filters in have another part of them counted than those without. */
+/** Whether impulse responses that are compared with each other have different parts of them counted. */
 export function areReadApart(files: readonly ProjectFile[]): boolean {
-  const gates = (role: 'position' | 'after') =>
-    files.filter((file) => file.role === role && isImpulseResponse(file)).map(({ gate }) => gate);
-  const [before, after] = [gates('position'), gates('after')];
-  return before.length > 0 && after.some((gate) => !before.includes(gate));
+  const gates = (...roles: readonly FileRole[]) =>
+    files.filter((file) => roles.includes(file.role) && isImpulseResponse(file)).map(({ gate }) => gate);
+  const before = gates(files.some(({ role }) => role === 'before') ? 'before' : 'position');
+  return before.length > 0 && gates('after', 'other').some((gate) => !before.includes(gate));
 }

@@ -9,14 +9,13 @@ export const ROLES: readonly (readonly [FileRole, string])[] = [
   ['setup', 'Where things stood'],
   ['device', 'The equalizer'],
   ['after', 'Measured with the filters in'],
+  ['before', 'Without filters, to compare'],
+  ['other', 'The other speaker'],
 ];
-
-/** Roles of which a project has one at most. */
-export const SINGLE: readonly FileRole[] = ['calibration', 'setup', 'device'];
 
 export const roleWords = (role: FileRole) => ROLES.find(([each]) => each === role)![1];
 
-const MEASUREMENTS: readonly FileRole[] = ['position', 'repeat', 'placement', 'after'];
+const MEASUREMENTS: readonly FileRole[] = ['position', 'repeat', 'placement', 'after', 'before', 'other'];
 
 /** Bytes that are taken for a measurement are a WAV file: all else is text. */
 export const isImpulseResponse = ({ role, encoding }: ProjectFile) =>

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
 import { cleanText } from '../../src/export/words/cleanText.js';
-import { readAnotherWay } from '../intake/takeFiles.js';
+import { readAnotherWay } from '../intake/changeFiles.js';
 import type { ProjectFile } from '../store/project.js';
 import { Entry } from './Entry.js';
 import { said } from './said.js';

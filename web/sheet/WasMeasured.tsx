@@ -1,13 +1,14 @@
 import { cleanText } from '../../src/export/words/cleanText.js';
 import { typeset } from '../../src/export/words/typeset.js';
+import { removeFile, setRole } from '../intake/changeFiles.js';
 import { isImpulseResponse, ROLES } from '../intake/roles.js';
-import { removeFile, setRole } from '../intake/takeFiles.js';
 import { readingOf } from '../state/found.js';
 import { project } from '../state/present.js';
 import { shown } from '../state/shown.js';
 import type { FileRole, ProjectFile } from '../store/project.js';
 import { CurveNumbers } from './CurveNumbers.js';
 import { FileButton } from './FileButton.js';
+import { keepPlace } from './keepPlace.js';
 import { OptionInput } from './OptionInput.js';
 import { ReadAs } from './ReadAs.js';
 import { Step } from './Step.js';
@@ -84,7 +85,8 @@ function FileRow({ file }: { readonly file: ProjectFile }) {
         type="button"
         class="small"
         aria-label={`Take away ${cleanText(file.name)}`}
-        onClick={() => removeFile(file)}
+        data-removes
+        onClick={({ currentTarget }) => void keepPlace(currentTarget, () => removeFile(file))}
       >
         Take away
       </button>

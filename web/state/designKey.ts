@@ -1,3 +1,4 @@
+import { decides } from '../store/checkRoles.js';
 import type { Project, ProjectFile } from '../store/project.js';
 
 const fileIds = new WeakMap<ProjectFile, number>();
@@ -10,12 +11,12 @@ function idOf(file: ProjectFile): number {
   return id;
 }
 
-/** What a design depends on, but for held filters; not what was measured with the filters in. */
+/** What a design depends on, but for held filters; not what they are checked with. */
 export function keyOf({
   files,
   options,
   overrules,
 }: Pick<Project, 'files' | 'options' | 'overrules'>): string {
-  const from = files.filter(({ role }) => role !== 'after');
+  const from = files.filter(decides);
   return JSON.stringify([from.map(idOf), options, overrules]);
 }

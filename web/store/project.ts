@@ -8,15 +8,16 @@ import { problemsMessage } from '../../src/schema/problems.js';
 import { readJson } from '../../src/schema/readJson.js';
 import { UnitEngineNeeded } from '../../src/units/unitEngineNeeded.js';
 import { oneOf } from './oneOf.js';
-import { projectFileSchema } from './projectFileSchema.js';
+import { type fileRoles, projectFileSchema } from './projectFileSchema.js';
 import type { ProjectOptions } from './projectOptions.js';
 import { projectOptionsSchema } from './projectOptionsSchema.js';
 
 /**
- * What a file is to the project; `repeat` is the first position measured again, `after` a measurement taken with the
- * filters in.
+ * What a file is to the project; `repeat` is the first position measured again. Of what the filters are checked with,
+ * `after` was measured with them in, `before` without them in place of the design's own curve, and `other` is the other
+ * speaker: its design, or its measurement without filters.
  */
-export type FileRole = 'position' | 'repeat' | 'placement' | 'calibration' | 'setup' | 'device' | 'after';
+export type FileRole = (typeof fileRoles)[number];
 
 /** A file that the user gave, kept as it was. */
 export interface ProjectFile {
@@ -80,7 +81,7 @@ const MAX_SETUP = 100_000;
 export const MAX_MASK = 100;
 
 /** At most one of each may be in a project. */
-const SINGLE_ROLES: readonly FileRole[] = ['calibration', 'setup', 'device'];
+export const SINGLE_ROLES: readonly FileRole[] = ['calibration', 'setup', 'device', 'other'];
 
 const number = (min: number, max: number, expected: string) => {
   const error = ({ input }: { readonly input?: unknown }) => `${found(input)}, expected ${expected}`;

@@ -9,7 +9,17 @@ import { oneOf } from './oneOf.js';
 export const MAX_FILE_LENGTH = 32 * 2 ** 20;
 export const MAX_FILE_NAME = 255;
 
-const roles = ['position', 'repeat', 'placement', 'calibration', 'setup', 'device', 'after'] as const;
+export const fileRoles = [
+  'position',
+  'repeat',
+  'placement',
+  'calibration',
+  'setup',
+  'device',
+  'after',
+  'before',
+  'other',
+] as const;
 const encodings = ['text', 'base64'] as const;
 
 const name = z
@@ -38,7 +48,7 @@ const channel = z
 
 /** One file of a project. */
 export const projectFileSchema = exactObject(
-  { name, role: oneOf(roles), encoding: oneOf(encodings), content, gate, channel },
+  { name, role: oneOf(fileRoles), encoding: oneOf(encodings), content, gate, channel },
   'a file of the project',
 ).refine(({ encoding, content }) => encoding === 'text' || isBase64(content), {
   path: ['content'],

@@ -13,6 +13,18 @@ export interface DesignBasis {
   readonly diagnosed: DiagnosedMeasurements;
 }
 
+/** What a design is held against. */
+export interface Check {
+  readonly design: Design;
+  /** Measured with the filters in. */
+  readonly after: readonly ProjectFile[];
+  /** Measured without them, in place of the design's own curve; none where that is to serve. */
+  readonly before: readonly ProjectFile[];
+  /** The other speaker. */
+  readonly other: ProjectFile | undefined;
+  readonly calibration: ProjectFile | undefined;
+}
+
 /** What a worker is asked. `id` comes back with every answer. */
 export type Question =
   /** Read, diagnose, and unless only that is wanted fit with a short search. */
@@ -30,13 +42,7 @@ export type Question =
       readonly levelDb: Float64Array;
     }
   /** Hold measurements taken with the filters in, averaged, against what the design promises. */
-  | {
-      readonly kind: 'verify';
-      readonly id: number;
-      readonly design: Design;
-      readonly after: readonly ProjectFile[];
-      readonly calibration: ProjectFile | undefined;
-    };
+  | ({ readonly kind: 'verify'; readonly id: number } & Check);
 
 export type Answer =
   | { readonly kind: 'step'; readonly id: number; readonly words: string }

@@ -13,11 +13,16 @@ import { type MeasurementReading, readMeasurement } from '../../src/measurement/
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import { designRequestOf } from '../../src/pipeline/designRequestOf.js';
 import { titleOf } from '../../src/pipeline/titleOf.js';
+import type { Design } from '../../src/schema/design.js';
 import { readDesignOptions } from '../../src/schema/designOptions.js';
 import { readDevice } from '../../src/schema/device.js';
+import { isJsonText } from '../../src/schema/isJsonText.js';
+import { readDesign } from '../../src/schema/readDesign.js';
 import { readSetup } from '../../src/schema/setup.js';
 import { targetSchema } from '../../src/schema/target.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
+import type { OtherChannel } from '../../src/verify/channelHypotheses.js';
+import type { Warning } from '../../src/warning.js';
 import type { ProjectFile } from '../store/project.js';
 import { fileBytes } from '../store/projectFile.js';
 import type { FileReading, Job } from './job.js';
@@ -27,7 +32,8 @@ type Read =
   | { readonly kind: 'measurement'; readonly measurement: Measurement }
   | { readonly kind: 'calibration'; readonly calibration: CurveText }
   | { readonly kind: 'setup'; readonly setup: Setup }
-  | { readonly kind: 'device'; readonly device: DeviceProfile };
+  | { readonly kind: 'device'; readonly device: DeviceProfile }
+  | { readonly kind: 'design'; readonly design: Design };
 
 export interface ReadJob {
   /** One for each file of the job, in its order. */
@@ -130,6 +136,7 @@ function readFile(file: ProjectFile): Read {
     case 'repeat':
     case 'placement':
     case 'after':
+    case 'before':
       return { kind: 'measurement', measurement: measurementOf(file) };
     case 'calibration':
       return { kind: 'calibration', calibration: calibrationOf(file) };
@@ -137,7 +144,32 @@ function readFile(file: ProjectFile): Read {
       return { kind: 'setup', setup: readSetup(textOf(file), name) };
     case 'device':
       return { kind: 'device', device: readDevice(textOf(file), name) };
+    case 'other':
+      return isJsonFile(file)
+        ? { kind: 'design', design: readDesign(textOf(file), name) }
+        : { kind: 'measurement', measurement: measurementOf(file) };
   }
+}
+
+const isJsonFile = ({ encoding, content }: ProjectFile) => encoding === 'text' && isJsonText(content);
+
+/**
+ * The other speaker: by its design, or by a measurement of it without filters.
+ *
+ * @throws InputError where it cannot be read
+ */
+export function readOther(
+  file: ProjectFile,
+  calibration: ProjectFile | undefined,
+): { readonly channel: OtherChannel; readonly warnings: readonly Warning[] } {
+  if (!isJsonFile(file)) {
+    const { curve, warnings } = readCalibrated(file, calibration);
+    return { channel: { before: curve }, warnings };
+  }
+  const design = readDesign(textOf(file), file.name);
+  const { frequencyHz, measuredDb } = design.curves;
+  const before = { frequencyHz: Float64Array.from(frequencyHz), levelDb: Float64Array.from(measuredDb) };
+  return { channel: { bank: design, before }, warnings: [] };
 }
 
 function measurementOf(file: ProjectFile): Measurement {
@@ -196,6 +228,13 @@ function readingOf(read: Read | InputError): FileReading {
     }
     case 'device':
       return { summary: `${read.device.name}, ${bandCount(read.device)} bands`, warnings: [] };
+    case 'design': {
+      const { title, filters } = read.design;
+      return {
+        summary: `the design of ${title}, ${filters.length} ${filters.length === 1 ? 'filter' : 'filters'}`,
+        warnings: [],
+      };
+    }
   }
 }
 

@@ -9,9 +9,8 @@ const PARTS: Readonly<Record<string, string>> = {
   moved: '“Same speaker, other place”',
   repeat: '“First position, repeated”',
   channel: '“Channel”',
-  // The sheet has no place for these; the design that it hands over can be held against them there.
-  before: '--before of the command line',
-  other: '--other of the command line',
+  before: '“Without filters, to compare”',
+  other: '“The other speaker”',
 };
 
 /** A message in which options of the command line are called what the sheet calls them. */

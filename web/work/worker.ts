@@ -2,18 +2,17 @@ import { design } from '../../src/design.js';
 import { diagnose } from '../../src/diagnosis/diagnose.js';
 import { EFFORTS } from '../../src/fit/effort.js';
 import { InputError } from '../../src/inputError.js';
-import { inFile } from '../../src/measurement/inFile.js';
-import { averageMeasurements } from '../../src/pipeline/averageMeasurements.js';
 import type { DesignRequest } from '../../src/pipeline/designRequest.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from '../../src/pipeline/diagnoseMeasurements.js';
 import { solveRequest } from '../../src/pipeline/solveRequest.js';
 import { errorAgainstBands } from '../../src/pipeline/whatRemains.js';
 import type { Design } from '../../src/schema/design.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
-import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import { explainCurve } from '../../src/whatIf/explainCurve.js';
+import { decides } from '../store/checkRoles.js';
+import { checkDesign } from './checkDesign.js';
 import type { Answer, Question } from './messages.js';
-import { readCalibrated, readJob } from './readJob.js';
+import { readJob } from './readJob.js';
 
 /** Enough for a first look: within a few percent of the whole search, in a fraction of its time. */
 const FIRST_LOOK = EFFORTS.quick;
@@ -40,7 +39,7 @@ async function first({ id, job, fit }: Question & { readonly kind: 'first' }): P
     return;
   }
   const { from, to } = job.options;
-  const measured = job.files.filter(({ role }) => role !== 'device' && role !== 'after');
+  const measured = job.files.filter((file) => file.role !== 'device' && decides(file));
   const key = JSON.stringify([from, to, request.sampleRateHz, measured]);
   if (last?.key !== key) answer({ kind: 'step', id, words: 'Looking for what is wrong' });
   const diagnosed = diagnoseOnce(request, key);
@@ -73,20 +72,6 @@ function elsewhere({ basis, setup, levelDb }: Question & { readonly kind: 'elsew
   );
 }
 
-function verified({ design: promised, after: files, calibration }: Question & { readonly kind: 'verify' }) {
-  const after = averageMeasurements(files.map((file) => readCalibrated(file, calibration)));
-  const names = files.map(({ name }) => name).join(', ');
-  return inFile(names, () =>
-    verifyDesign({
-      design: promised,
-      after: after.curve,
-      averaged: { after: files.length },
-      warnings: after.warnings,
-      fileNames: { after: names },
-    }),
-  );
-}
-
 async function work(question: Question): Promise<void> {
   const { id } = question;
   try {
@@ -111,7 +96,7 @@ async function work(question: Question): Promise<void> {
         answer({ kind: 'elsewhere', id, design: elsewhere(question), setup: question.setup });
         return;
       case 'verify':
-        answer({ kind: 'verified', id, verification: await withUnitEngine(() => verified(question)) });
+        answer({ kind: 'verified', id, verification: await withUnitEngine(() => checkDesign(question)) });
         return;
     }
   } catch (error) {

@@ -139,6 +139,16 @@ describe('a project file', () => {
     expect(message).toContain(`line ${lineOf('"go"')}: overrules[0].verdict: found "go"`);
   });
 
+  test('has what filters are checked with: without them any number, of the other speaker one', () => {
+    const off = { name: 'off.txt', role: 'before', encoding: 'text', content: '20 80\n' };
+    const right = { name: 'right.json', role: 'other', encoding: 'text', content: '{}' };
+    const files = [off, off, right];
+    expect(parseProject(written({ files }), 'p.json').files).toEqual(files);
+    expect(messageOf(written({ files: [...files, right] }))).toMatch(
+      /files\[3\]\.role: found a second "other" beside files\[2\]/,
+    );
+  });
+
   test('has at most one set-up, one device and one calibration', () => {
     const setup = { name: 'b.json', role: 'setup', encoding: 'text', content: '{}' };
     expect(messageOf(written({ files: [...sampleProject().files, setup] }))).toMatch(

@@ -7,7 +7,8 @@ test.each([
   ['allowed for shelves (--shelf-q-max)', 'allowed for shelves (“Greatest Q of a shelf”)'],
   ['of the walls with --setup.', 'of the walls with “Where the speaker stands”.'],
   ['--sample-rate: found 48000 Hz', '“Sample rate”: found 48000 Hz'],
-  ['at the same places as well (--before).', 'at the same places as well (--before of the command line).'],
+  ['at the same places as well (--before).', 'at the same places as well (“Without filters, to compare”).'],
+  ['curve with --other.', 'curve with “The other speaker”.'],
   ['channel 1 of 2 was read; --channel picks another', 'channel 1 of 2 was read; “Channel” picks another'],
   ['a--from.txt, --from.txt and --json', 'a--from.txt, --from.txt and --json'],
 ])('%s', (written, said) => {
