@@ -194,7 +194,7 @@ test('a verdict given by hand makes the fit follow, and goes with the project', 
 });
 
 test('the files that are handed over are those of the command line', async () => {
-  const { page } = await openApp(app.browser, app.address, { plotting: true });
+  const { page, complaints } = await openApp(app.browser, app.address, { plotting: true });
   await settled(page);
   const saved = async (name: string) => handedOver(page, () => page.getByRole('button', { name }).click());
   const made = JSON.parse(await saved('design.json')) as Design;
@@ -224,6 +224,8 @@ test('the files that are handed over are those of the command line', async () =>
   await page.waitForSelector('.curve-what-if-after');
   const all = words(await saved('Save SVG'));
   for (const name of ['Mask', 'There, without filters', 'There, with filters']) expect(all).toContain(name);
+  expect(words(svg).join(' ')).toContain('Shaded: left alone.');
+  expect(complaints).toEqual([]);
   await page.context().close();
 });
 

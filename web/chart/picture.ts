@@ -45,7 +45,9 @@ export function picture(drawn: Drawn, view: View, shows: Shows, colors: Colors) 
     layout: {
       ...layoutOf(frame, view, colors, false),
       title: {
-        text: titleOf(design, shows),
+        text: titleOf(design),
+        // In tags within the title its size would be an inline style, which the page's policy refuses.
+        subtitle: { text: notesOn(design, shows), font: { size: 11, color: colors.ink } },
         x: frame.left / WIDTH,
         xanchor: 'left',
         y: 1 - 18 / HEIGHT,
@@ -76,17 +78,19 @@ function lowered(frame: Frame, by: number): Frame {
 const plain = (text: string) =>
   cleanText(text).replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
 
-function titleOf(design: Design, shows: Shows): string {
+function titleOf(design: Design): string {
   const title = shorten(cleanText(design.title), 90);
-  const said = isSimulated(design) && !/simulat/i.test(title) ? `${title} (simulated)` : title;
-  const notes = [
+  return plain(isSimulated(design) && !/simulat/i.test(title) ? `${title} (simulated)` : title);
+}
+
+function notesOn(design: Design, shows: Shows): string {
+  return [
     ...(shows.smoothed || shows.expected
       ? [`Smoothed by ${smoothingWords(design.limits.smoothingOctaves)}.`]
       : []),
     ...(design.zones.length > 0 ? ['Shaded: left alone.'] : []),
     ...(design.findings.some(({ verdict }) => verdict === 'move') ? ['Filled numbers: want moving.'] : []),
-  ];
-  return `${plain(said)}<br><span style="font-size:11px">${notes.join(' ')}</span>`;
+  ].join(' ');
 }
 
 const named = (name: string, trace: object) => ({ ...trace, name, showlegend: true });
