@@ -21,9 +21,9 @@ export function App() {
       if (!(event.ctrlKey || event.metaKey) || event.altKey) return;
       const key = event.key.toLowerCase();
       if (key !== 'z' && key !== 'y') return;
-      // What is being typed has its own undo.
+      // What is being typed has its own undo, until it is taken.
       const target = event.target as HTMLElement;
-      if (target.matches('input[type="text"], textarea')) return;
+      if (target.matches('input[type="text"]:not([data-typing="false"]), textarea')) return;
       event.preventDefault();
       if (key === 'y' || event.shiftKey) redoChange();
       else undoChange();

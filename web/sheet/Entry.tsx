@@ -35,6 +35,7 @@ export function Entry({ value, commit, onKeyDown, ...rest }: EntryProps) {
       autocomplete="off"
       {...rest}
       value={draft.value ?? value}
+      data-typing={draft.value !== undefined && draft.value !== value}
       onInput={({ currentTarget }) => {
         draft.value = currentTarget.value;
       }}

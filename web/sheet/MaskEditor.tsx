@@ -9,6 +9,7 @@ import { change } from '../state/session.js';
 import { shown } from '../state/shown.js';
 import { MAX_MASK, type MaskPoint } from '../store/project.js';
 import { decimals } from './decimals.js';
+import { keepPlace } from './keepPlace.js';
 import { NumberCell } from './NumberCell.js';
 
 const plain: readonly MaskPoint[] = Array.from(plainMask.frequencyHz, (frequencyHz, i) => ({
@@ -136,7 +137,10 @@ export function MaskEditor() {
                     class="small"
                     disabled={points.length <= 2}
                     aria-label={`Remove mask point ${i + 1}`}
-                    onClick={() => setMask(points.filter((_, k) => k !== i))}
+                    data-removes
+                    onClick={({ currentTarget }) =>
+                      void keepPlace(currentTarget, () => setMask(points.filter((_, k) => k !== i)))
+                    }
                   >
                     Remove
                   </button>

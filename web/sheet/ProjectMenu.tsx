@@ -17,6 +17,7 @@ import { projectText } from '../store/projectText.js';
 import { download } from './download.js';
 import { FileButton } from './FileButton.js';
 import { fileStem } from './fileStem.js';
+import { keepPlace } from './keepPlace.js';
 
 function savedWords(): string {
   const state = saveState.value;
@@ -97,8 +98,9 @@ function Kept({ head: { id, name, about, savedAtMs } }: { readonly head: Project
         onBlur={() => {
           isSure.value = false;
         }}
-        onClick={() => {
-          if (isSure.value) void forget(id);
+        data-removes
+        onClick={({ currentTarget }) => {
+          if (isSure.value) void keepPlace(currentTarget, () => forget(id));
           isSure.value = !isSure.value;
         }}
       >

@@ -12,6 +12,7 @@ import {
   removeBreakpoint,
 } from '../state/targetEdits.js';
 import { decimals } from './decimals.js';
+import { keepPlace } from './keepPlace.js';
 import { MaskEditor } from './MaskEditor.js';
 import { NumberCell } from './NumberCell.js';
 import { OptionInput } from './OptionInput.js';
@@ -88,7 +89,10 @@ export function ShouldBe() {
                       type="button"
                       class="small"
                       aria-label={`Remove corner ${i + 1}`}
-                      onClick={() => removeBreakpoint(i)}
+                      data-removes
+                      onClick={({ currentTarget }) =>
+                        void keepPlace(currentTarget, () => removeBreakpoint(i))
+                      }
                     >
                       Remove
                     </button>

@@ -25,6 +25,7 @@ import type { ProjectFilter } from '../store/project.js';
 import { DeviceChoice } from './DeviceChoice.js';
 import { decimals } from './decimals.js';
 import { filterWords } from './filterWords.js';
+import { keepPlace } from './keepPlace.js';
 import { MoreBands } from './MoreBands.js';
 import { NumberCell } from './NumberCell.js';
 import { OptionInput } from './OptionInput.js';
@@ -288,7 +289,8 @@ function FilterRow({ index, each }: { readonly index: number; readonly each: Pro
           type="button"
           class="small"
           aria-label={`Remove filter ${letter}`}
-          onClick={() => removeFilter(index)}
+          data-removes
+          onClick={({ currentTarget }) => void keepPlace(currentTarget, () => removeFilter(index))}
         >
           ×
         </button>

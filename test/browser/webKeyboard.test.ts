@@ -1,0 +1,58 @@
+import { expect, test } from 'vitest';
+import { add, given, measured, type } from './inventedSpeaker.js';
+import { servedApp } from './servedApp.js';
+import { openApp, settled } from './webApp.js';
+
+const app = servedApp();
+
+test('who takes rows away by keyboard stays where they were', async () => {
+  const { page } = await openApp(app.browser, app.address);
+  await add(
+    page,
+    [measured('one.txt'), measured('after.txt'), given('calibration.txt', '20 0\n20000 0\n')],
+    3,
+  );
+  const focused = () => page.evaluate(() => document.activeElement?.getAttribute('aria-label'));
+  const takeAway = async (name: string, left: string) => {
+    await page.getByRole('button', { name, exact: true }).press('Enter');
+    await page.waitForFunction((label) => document.activeElement?.getAttribute('aria-label') === label, left);
+  };
+  await takeAway('Take away after.txt', 'Take away calibration.txt');
+  await takeAway('Take away calibration.txt', 'Take away one.txt');
+  await settled(page);
+  const letters = await page
+    .getByRole('button', { name: /^Remove filter/ })
+    .evaluateAll((all) => all.map((button) => button.getAttribute('aria-label')!));
+  const [first, second] = letters;
+  await takeAway(first!, first!);
+  expect(await page.getByRole('button', { name: /^Remove filter/ }).count()).toBe(letters.length - 1);
+  await takeAway(letters.at(-2)!, letters.at(-3) ?? second!);
+  expect(await focused()).toMatch(/^Remove filter/);
+  await page.getByRole('button', { name: 'Take away one.txt' }).press('Enter');
+  await page.waitForFunction(() => document.activeElement?.textContent === 'Add your own files');
+  await page.context().close();
+});
+
+test('an undo right after Enter takes back what was entered, one while typing only what was typed', async () => {
+  const { page } = await openApp(app.browser, app.address);
+  await settled(page);
+  const gain = page.getByLabel('Gain of filter A', { exact: true });
+  const before = await gain.inputValue();
+  await type(page, 'Gain of filter A', '-1.25');
+  await page.waitForFunction(() =>
+    [...document.querySelectorAll<HTMLButtonElement>('.masthead button')].some(
+      ({ textContent, disabled }) => textContent === 'Undo' && !disabled,
+    ),
+  );
+  await gain.press('Control+z');
+  await page.getByRole('button', { name: 'Undo' }).and(page.locator(':disabled')).waitFor();
+  expect(await gain.inputValue()).toBe(before);
+  await gain.press('Control+y');
+  await page.getByRole('button', { name: 'Redo' }).and(page.locator(':disabled')).waitFor();
+  expect(parseFloat(await gain.inputValue())).toBe(-1.25);
+  await gain.pressSequentially('9');
+  await gain.press('Control+z');
+  expect(parseFloat(await gain.inputValue())).toBe(-1.25);
+  expect(await page.getByRole('button', { name: 'Undo' }).isDisabled()).toBe(false);
+  await page.context().close();
+});
