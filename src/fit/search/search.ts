@@ -1,3 +1,4 @@
+import { pow } from '../../elementary/power.js';
 import { isSame, PEAKING } from '../bank/bands.js';
 import { squaredError } from '../objective/objective.js';
 import { objectiveValue } from '../refinement/objectiveValue.js';
@@ -165,14 +166,19 @@ function advance(space: SearchSpace, chain: Chain, random: () => number, past: P
   else note(past, tried, chain.best.value);
 }
 
+/** For how many bands there are moves where the exchange has been before them … */
+const BESIDE_EXCHANGE = 36;
+/** … and else by what power of how far they are from ten, with fewer and with more. */
+const WITH_FEWER = 4.5;
+const WITH_MORE = 3.25;
+
 /**
- * For how many bands there are moves, by the power 2.5 of how far they are from ten: most for few, where one wrong band is
- * much and a move takes little, and for many, where there is most to try. Below six no more is won.
+ * For how many bands there are moves: most for seven, where one wrong band is much and a move takes little, and for many,
+ * where there is most to try.
  */
 function bandsThatCount(bands: number): number {
-  const ofTen = Math.max(bands, 6) / 10;
-  const apart = Math.max(ofTen, 1 / ofTen);
-  return 10 * apart ** 2 * Math.sqrt(apart);
+  if (bands <= MOST_TO_EXCHANGE) return BESIDE_EXCHANGE;
+  return 10 * (bands < 10 ? pow(10 / bands, WITH_FEWER) : pow(bands / 10, WITH_MORE));
 }
 
 function isPerfect({ objective }: SearchSpace, { bands, value }: Refined): boolean {
