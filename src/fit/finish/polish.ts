@@ -75,19 +75,26 @@ function runStretch(objective: Objective, bands: Bands, bounds: Bounds, options:
   const count = rows.length + charges.length;
   const rootOfCharge = (row: number) => Math.sqrt(charge![charges[row - rows.length]!]!);
   const model = (parameters: number[]) => {
-    bankValues(bands.types, withFree(parameters), grid.warped, grid.sampleRateHz, eqDb);
-    const residuals = residualRows(objective);
     const values = withFree(parameters);
+    bankValues(bands.types, values, grid.warped, grid.sampleRateHz, eqDb);
+    const residuals = residualRows(objective);
     return (k: number) =>
       k < rows.length ? residuals[rows[k]!]! : rootOfCharge(k) * values[charges[k - rows.length]!]!;
   };
   const derivatives = (parameters: number[]) => {
     const values = withFree(parameters);
     const matrix = residualRowsJacobian(objective, { types: bands.types, values });
-    return (k: number) =>
-      k < rows.length
-        ? free.map((j) => matrix[rows[k]! * values.length + j]!)
-        : free.map((j) => (j === charges[k - rows.length] ? rootOfCharge(k) : 0));
+    // The library copies what it is handed: one list serves all points.
+    const partials = free.map(() => 0);
+    return (k: number) => {
+      const row = k < rows.length ? rows[k]! * values.length : undefined;
+      for (let at = 0; at < free.length; at++) {
+        const j = free[at]!;
+        if (row !== undefined) partials[at] = matrix[row + j]!;
+        else partials[at] = j === charges[k - rows.length] ? rootOfCharge(k) : 0;
+      }
+      return partials;
+    };
   };
   const result = levenbergMarquardt(
     { x: Float64Array.from({ length: count }, (_, k) => k), y: new Float64Array(count) },
