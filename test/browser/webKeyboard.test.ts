@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { add, given, measured, type } from './inventedSpeaker.js';
+import { add, given, measured, setup, surface, type } from './inventedSpeaker.js';
 import { servedApp } from './servedApp.js';
 import { openApp, settled } from './webApp.js';
 
@@ -54,5 +54,26 @@ test('an undo right after Enter takes back what was entered, one while typing on
   await gain.press('Control+z');
   expect(parseFloat(await gain.inputValue())).toBe(-1.25);
   expect(await page.getByRole('button', { name: 'Undo' }).isDisabled()).toBe(false);
+  await page.context().close();
+});
+
+test('a length that is being typed stays while a fit comes in, and an undo takes it back once it is entered', async () => {
+  const { page } = await openApp(app.browser, app.address);
+  await add(page, [measured('one.txt'), setup('room.json', surface('wall behind', 30))], 2);
+  const length = page.locator('#stands input[type="text"]').first();
+  const before = await length.inputValue();
+  await type(page, 'Bands', '3');
+  await length.fill('4');
+  await settled(page);
+  await page.waitForFunction(() => document.querySelectorAll('.filters tbody tr').length <= 3);
+  expect(await length.inputValue()).toBe('4');
+  await length.pressSequentially('4');
+  await length.press('Enter');
+  await page.waitForSelector('.curve-what-if-after');
+  await length.press('Control+z');
+  await page.waitForFunction(
+    (value) => document.querySelector<HTMLInputElement>('#stands input[type="text"]')?.value === value,
+    before,
+  );
   await page.context().close();
 });

@@ -55,8 +55,10 @@ export function LengthField({ label, m, unit, onCommit }: LengthFieldProps) {
           inputMode="decimal"
           autocomplete="off"
           value={typed ?? written}
+          data-typing={typed !== undefined && typed !== written}
           aria-invalid={typed !== undefined && problem !== undefined}
           aria-describedby={problem === undefined ? undefined : `${id}-problem`}
+          onInput={({ currentTarget }) => setTyped(currentTarget.value)}
           onChange={commit}
           onKeyDown={step}
         />
