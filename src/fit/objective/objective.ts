@@ -64,33 +64,43 @@ export function createObjective(grid: FitGrid, maxBands: number, options: Object
   const points = grid.frequencyHz.length;
   const free = 3 * maxBands;
   const perPoint = () => new Float64Array(points);
-  // Two fillers may come among the points that have a say.
-  const perHeld = () => new Float64Array(points + 2);
-  const perNumber = () => new Float64Array(free);
+  let work: Work | undefined;
   return {
     grid,
     options,
     eqDb: perPoint(),
     residual: new Float64Array(grid.errorPoints),
     normalMatrix: new Float64Array(free * free),
-    gradient: perNumber(),
+    gradient: new Float64Array(free),
     backgroundDb: perPoint(),
-    work: {
-      warped: perHeld(),
-      root: perHeld(),
-      pull: perHeld(),
-      inLevel: perHeld(),
-      inMean: perHeld(),
-      place: new Int32Array(points),
-      jacobian: new Float64Array((points + 2) * free),
-      levelJacobian: perNumber(),
-      meanJacobian: perNumber(),
-      row: perNumber(),
-      free: new Int32Array(free),
-      step: perNumber(),
-      factor: new Float64Array(free * free + free),
-      reach: { from: new Int32Array(maxBands), to: new Int32Array(maxBands), ascending: 0 },
+    // Nobody asks for it where WebAssembly has memory of its own.
+    get work() {
+      work ??= createWork(points, maxBands);
+      return work;
     },
+  };
+}
+
+function createWork(points: number, maxBands: number): Work {
+  const free = 3 * maxBands;
+  // Two fillers may come among the points that have a say.
+  const perHeld = () => new Float64Array(points + 2);
+  const perNumber = () => new Float64Array(free);
+  return {
+    warped: perHeld(),
+    root: perHeld(),
+    pull: perHeld(),
+    inLevel: perHeld(),
+    inMean: perHeld(),
+    place: new Int32Array(points),
+    jacobian: new Float64Array((points + 2) * free),
+    levelJacobian: perNumber(),
+    meanJacobian: perNumber(),
+    row: perNumber(),
+    free: new Int32Array(free),
+    step: perNumber(),
+    factor: new Float64Array(free * free + free),
+    reach: { from: new Int32Array(maxBands), to: new Int32Array(maxBands), ascending: 0 },
   };
 }
 
