@@ -332,3 +332,15 @@ describe('the server', () => {
     await page.context().close();
   });
 });
+
+test('on paper the frequencies have their unit, and nothing asks to be pulled or dropped', async () => {
+  const { page } = await openApp(app.browser, app.address);
+  await settled(page);
+  const asked = ['; point at one to learn why', ': pull them', 'for one of your own drop its file'];
+  const seen = () => Promise.all(asked.map((words) => page.getByText(words).isVisible()));
+  expect(await seen()).toEqual([true, true, true]);
+  await page.emulateMedia({ media: 'print' });
+  expect(await seen()).toEqual([false, false, false]);
+  expect(await page.getByRole('columnheader', { name: 'Frequency (Hz)' }).isVisible()).toBe(true);
+  await page.context().close();
+});

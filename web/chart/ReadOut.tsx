@@ -60,8 +60,9 @@ export function ReadOut() {
         </dl>
       ) : (
         <p class="soft">
-          Numbers mark what was found: squares want moving, circles do not. Hatched spans are left alone;
-          point at one to learn why. A, B, C … are the filters: pull them.
+          Numbers mark what was found: squares want moving, circles do not. Hatched spans are left alone
+          <span class="screen-only">; point at one to learn why</span>. A, B, C … are the filters
+          <span class="screen-only">: pull them</span>.
         </p>
       )}
       {reason && (

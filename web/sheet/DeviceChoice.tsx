@@ -54,7 +54,9 @@ export function DeviceChoice() {
           ))}
           {own && <option value="own">{cleanText(file.name)}</option>}
         </select>
-        <span class="hint">for one of your own drop its file (its form: nullwise schema device)</span>
+        <span class="hint screen-only">
+          for one of your own drop its file (its form: nullwise schema device)
+        </span>
       </div>
       {design && settings && convention !== undefined && convention !== 'cookbook' && (
         <details>

@@ -58,7 +58,7 @@ export function ToSet() {
                 <span class="unseen">Filter</span>
               </th>
               <th scope="col">Type</th>
-              <th scope="col">Frequency</th>
+              <th scope="col">Frequency (Hz)</th>
               <th scope="col">Gain (dB)</th>
               <th scope="col">Q</th>
               <th scope="col">On</th>
