@@ -77,3 +77,14 @@ test('a length that is being typed stays while a fit comes in, and an undo takes
   );
   await page.context().close();
 });
+
+test('Escape folds the list of worksheets, and the focus goes back to what opened it', async () => {
+  const { page } = await openApp(app.browser, app.address);
+  await settled(page);
+  await page.locator('.menu summary').press('Enter');
+  await page.getByRole('button', { name: 'New, empty' }).focus();
+  await page.keyboard.press('Escape');
+  expect(await page.getByRole('button', { name: 'New, empty' }).isVisible()).toBe(false);
+  expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Worksheets');
+  await page.context().close();
+});

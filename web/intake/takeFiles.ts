@@ -1,7 +1,7 @@
 import { InputError } from '../../src/inputError.js';
 import { demoProject } from '../demo.js';
 import { openKept } from '../state/keeping.js';
-import { project } from '../state/present.js';
+import { project, UNTITLED } from '../state/present.js';
 import { notice, refused } from '../state/told.js';
 import type { FileRole, Project, ProjectFile } from '../store/project.js';
 import { SINGLE_ROLES } from '../store/project.js';
@@ -87,7 +87,7 @@ async function openAlone(
       (other) =>
         `${other.name}: found it beside the worksheet ${name}, expected a worksheet alone; add it now`,
     );
-  notice.value = `Opened “${worksheet.name}”.`;
+  notice.value = `Opened ${worksheet.name === UNTITLED ? name : `“${worksheet.name}”`}.`;
 }
 
 /** Of a kind of which a worksheet has one, the last that was given; why the others are not taken, in words. */

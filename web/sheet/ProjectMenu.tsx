@@ -32,6 +32,11 @@ export function ProjectMenu() {
   return (
     <details
       class="menu"
+      onKeyDown={(event) => {
+        if (event.key !== 'Escape') return;
+        event.currentTarget.open = false;
+        event.currentTarget.querySelector('summary')?.focus();
+      }}
       onToggle={({ currentTarget }) => {
         // Another window may have kept or removed some.
         if (currentTarget.open) void refreshList();
