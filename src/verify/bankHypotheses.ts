@@ -36,6 +36,13 @@ export function bankHypotheses(
       penalty: WHOLE_BANK,
       detail: {},
     },
+    // Twice one after the other is not the same as with twice the gain, where A sets the width as well.
+    {
+      type: 'unknown',
+      changeDb: instead([...filters, ...filters]),
+      penalty: WHOLE_BANK,
+      detail: { isDoubled: true },
+    },
     ...GAIN_SHARES.map(
       (gainShare): Hypothesis => ({
         type: 'unknown',

@@ -35,24 +35,22 @@ export function addedDb(
 }
 
 /**
- * What another filter in the place of one adds, less what that one does. A gate looks at the whole bank: what rings
+ * What other filters in the place of one add, less what that one does. A gate looks at the whole bank: what rings
  * on from one filter goes through all others.
  *
- * @returns a function of the other filter, or of none
+ * @returns a function of the other filters: none where it is missing, itself two times where it is doubled
  */
 export function insteadDb(
   filters: readonly Filter[],
   index: number,
   sampleRateHz: number,
   sampling: Sampling,
-): (other: Filter | undefined) => Float64Array {
+): (...others: readonly Filter[]) => Float64Array {
   const looked = sampling.gate ? filters : [filters[index]!];
   const at = sampling.gate ? index : 0;
   const promised = addedDb(looked, sampleRateHz, sampling);
-  return (other) =>
-    addedDb(looked.toSpliced(at, 1, ...(other ? [other] : [])), sampleRateHz, sampling).map(
-      (db, i) => db - promised[i]!,
-    );
+  return (...others) =>
+    addedDb(looked.toSpliced(at, 1, ...others), sampleRateHz, sampling).map((db, i) => db - promised[i]!);
 }
 
 /**

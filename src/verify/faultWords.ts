@@ -57,6 +57,12 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
         fix: enter,
       };
     }
+    if (detail.isDoubled) {
+      return {
+        message: `${name} acts twice, as if it ran two times one after the other; that ${share}.`,
+        fix: `See whether it is entered in two bands, or once more in another equalizer on the way of the signal, and take one out. ${enter}`,
+      };
+    }
     return {
       message: `${name} acts with about ${signed(detail.gainDb!)} in place of ${signed(filter.gainDb)}; that ${share}.`,
       fix: `${enter} If it is entered so, the equalizer may limit or scale its gain.`,
@@ -92,18 +98,23 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
         fix: 'Play to one speaker at a time, see which one sounds and which filters act, and exchange the cables or the presets. Then measure again.',
       };
     case 'unknown':
-      return strengthWords(detail.gainShare!, share);
+      return detail.isDoubled
+        ? { message: `All filters act twice, one set after the other; that ${share}.`, fix: ENTERED_TWICE }
+        : strengthWords(detail.gainShare!, share);
     default:
       return unknownWords(true);
   }
 }
+
+const ENTERED_TWICE =
+  'See whether the filters are entered twice on the way of the signal, say in the player and in the equalizer, and take one set out.';
 
 function strengthWords(gainShare: number, share: string): Words {
   const twice = gainShare > 1.8;
   return {
     message: `All filters act with about ${Math.round(100 * gainShare)} % of their gains in dB; that ${share}.`,
     fix: twice
-      ? 'See whether the filters are entered twice on the way of the signal, say in the player and in the equalizer, and take one set out.'
+      ? ENTERED_TWICE
       : 'See whether the equalizer scales or limits gains or mixes in the unfiltered signal, and that the gains are those of filters.txt.',
   };
 }

@@ -31,7 +31,7 @@ export function filterHypotheses(
     {
       type: 'filterMissing',
       filter: index,
-      changeDb: instead(undefined),
+      changeDb: instead(),
       penalty: one,
       detail: {},
     },
@@ -41,6 +41,13 @@ export function filterHypotheses(
       changeDb: instead({ ...filter, gainDb: -filter.gainDb }),
       penalty: one,
       detail: { gainDb: -filter.gainDb },
+    },
+    {
+      type: 'unknown',
+      filter: index,
+      changeDb: instead(filter, filter),
+      penalty: one + SLIP,
+      detail: { gainDb: 2 * filter.gainDb, isDoubled: true },
     },
     ...slips.map(
       (slip): Hypothesis => ({

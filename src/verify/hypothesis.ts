@@ -19,6 +19,8 @@ export interface HypothesisDetail {
   readonly slip?: string;
   /** The gain that the filter seems to have. */
   readonly gainDb?: number;
+  /** The filter, or all of them, runs two times one after the other. */
+  readonly isDoubled?: true;
   /** What share of their gains in dB all filters seem to have. */
   readonly gainShare?: number;
   readonly convention?: QConventionName;

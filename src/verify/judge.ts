@@ -159,7 +159,8 @@ const likelier = (one: Outcome, other: Outcome): Outcome => (other.likelihood > 
 
 function leastShare({ filter, type, detail }: Hypothesis): number {
   const isElsewhere = type === 'frequencyWrong' && detail.slip === undefined;
-  return filter !== undefined && (type === 'unknown' || isElsewhere) ? LEAST_SHARE_FREE : 0;
+  const hasFreeGain = type === 'unknown' && detail.isDoubled === undefined;
+  return filter !== undefined && (hasFreeGain || isElsewhere) ? LEAST_SHARE_FREE : 0;
 }
 
 /** Measured minus promised, less what the faults change. */
