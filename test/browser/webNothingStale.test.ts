@@ -380,11 +380,15 @@ describe('the worksheets of this browser', () => {
     await page.locator('.menu summary').click();
     await page.getByText('Kept in this browser.', { exact: true }).waitFor();
     await page.getByRole('button', { name: 'New, empty' }).click();
+    await page.locator('.menu summary').click();
     await page.locator('.kept li').nth(1).waitFor();
     const names = () => page.locator('.kept .linklike').allTextContents();
     expect(await names()).toEqual(['Untitled worksheet', 'kitchen.txt']);
     await page.locator('.kept').getByRole('button', { name: 'kitchen.txt', exact: true }).click();
     await settled(page);
+    // The list makes way for the worksheet that was chosen.
+    expect(await page.locator('.menu-body').isVisible()).toBe(false);
+    await page.locator('.menu summary').click();
     const [file] = await Promise.all([
       page.waitForEvent('download'),
       page.getByRole('button', { name: 'Save as a file' }).click(),

@@ -233,6 +233,7 @@ describe('nothing is lost', () => {
     await page.getByRole('button', { name: 'New, empty' }).click();
     await page.waitForFunction(() => document.querySelectorAll('.files li').length === 0);
     expect(await page.locator('#conclusion').textContent()).toContain('Drop a measurement');
+    await page.locator('.menu summary').click();
     await page.locator('.kept').getByRole('button', { name: 'First', exact: true }).click();
     await page.waitForSelector('.overlay .curve-expected');
     expect(await page.getByLabel('Name of this worksheet').inputValue()).toBe('First');

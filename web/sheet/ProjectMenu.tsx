@@ -27,15 +27,25 @@ function savedWords(): string {
   return 'Kept in this browser.';
 }
 
+function fold(list: HTMLDetailsElement): void {
+  list.open = false;
+  list.querySelector('summary')?.focus();
+}
+
+/** Opens another worksheet, from under the list. */
+function turnTo(within: Element, open: () => Promise<void>): void {
+  const list = within.closest('details');
+  if (list) fold(list);
+  void open();
+}
+
 /** Worksheets kept in this browser and as files. */
 export function ProjectMenu() {
   return (
     <details
       class="menu"
       onKeyDown={(event) => {
-        if (event.key !== 'Escape') return;
-        event.currentTarget.open = false;
-        event.currentTarget.querySelector('summary')?.focus();
+        if (event.key === 'Escape') fold(event.currentTarget);
       }}
       onToggle={({ currentTarget }) => {
         // Another window may have kept or removed some.
@@ -63,10 +73,10 @@ export function ProjectMenu() {
           accept=".json,application/json"
           multiple={false}
         />
-        <button type="button" onClick={() => void openEmpty()}>
+        <button type="button" onClick={({ currentTarget }) => turnTo(currentTarget, openEmpty)}>
           New, empty
         </button>
-        <button type="button" onClick={() => void openDemo()}>
+        <button type="button" onClick={({ currentTarget }) => turnTo(currentTarget, openDemo)}>
           The demo
         </button>
         {keptProjects.value.length > 0 && (
@@ -91,7 +101,7 @@ function Kept({ head: { id, name, about, savedAtMs } }: { readonly head: Project
         type="button"
         class="linklike"
         aria-current={id === keptId.value}
-        onClick={() => void openFromList(id)}
+        onClick={({ currentTarget }) => turnTo(currentTarget, () => openFromList(id))}
       >
         {called}
       </button>
