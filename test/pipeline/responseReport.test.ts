@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { responseJson } from '../../src/export/json/responseJson.js';
+import { responseText } from '../../src/export/text/responseText.js';
 import { InputError } from '../../src/inputError.js';
 import { responseReport } from '../../src/pipeline/responseReport.js';
 import { type ResponseReport, responseSchema } from '../../src/schema/response.js';
@@ -51,6 +52,13 @@ describe('responseReport', () => {
     expect(reflection!.pathDifferenceM).toBeCloseTo(reflection!.delayS * 343.2, 2);
     expect(reflection!.behindM).toBeCloseTo(reflection!.pathDifferenceM / 2, 3);
     expect(reflection!.alongsideM).toBeUndefined();
+  });
+
+  it('tells no delay with a minus before zero', () => {
+    const early = { ...report.phase!, excessGroupDelayS: report.curve.frequencyHz.map(() => -2e-6) };
+    const text = responseText({ ...report, phase: early });
+    expect(text).toContain(' 0.00 ms');
+    expect(text).not.toContain('-0.00');
   });
 
   it('finds nothing beyond the minimum phase of a speaker that has no other', () => {

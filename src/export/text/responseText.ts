@@ -4,6 +4,7 @@ import type { ResponseReport } from '../../schema/response.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
 import { formatLength } from '../../units/formatLength.js';
 import { cleanText } from '../words/cleanText.js';
+import { fixedDecimals } from '../words/fixedDecimals.js';
 import { formatDb, formatSignedDb } from '../words/formatDb.js';
 import { formatMs } from '../words/formatMs.js';
 import { formatSpan } from '../words/formatSpan.js';
@@ -92,7 +93,7 @@ function roomWords({ room, trusted }: ResponseReport): string | undefined {
 function delayWords({ phase, curve, trusted }: ResponseReport): string {
   const words = octavesIn(trusted).map((centreHz) => {
     const delays = phase!.excessGroupDelayS.filter((_, i) => isAround(curve.frequencyHz[i]!, centreHz));
-    return `${formatFrequency(centreHz)} ${(median(delays) * 1000).toFixed(2)} ms`;
+    return `${formatFrequency(centreHz)} ${fixedDecimals(median(delays) * 1000, 2)} ms`;
   });
   return words.length === 0
     ? 'not known'
