@@ -1,3 +1,4 @@
+import { basename } from 'node:path';
 import type { Setup } from '../src/acoustics/setup.js';
 import type { Curve } from '../src/curve/curve.js';
 import type { DeviceProfile } from '../src/device/profile/deviceProfile.js';
@@ -105,7 +106,7 @@ function readInputs(paths: readonly string[], flags: Flags, own: Flags): Inputs 
     measurements,
     ...(moved.length > 0 && { moved }),
     ...(repeats.length > 0 && { repeats }),
-    ...(calibration && { calibration: calibration.curve }),
+    ...(calibration && { calibration: calibration.curve, calibrationName: basename(flags.calibration!) }),
     ...(setup && { setup }),
     ...askedRange(options!),
     warnings: [...(calibration?.warnings ?? []), ...(target?.warnings ?? [])],

@@ -1,3 +1,5 @@
+import type { Curve } from './curve/curve.js';
+import { curveDigest } from './curve/curveDigest.js';
 import { bankMean } from './filter/bankMean.js';
 import { EFFORTS } from './fit/effort.js';
 import type { SearchEffort } from './fit/search/search.js';
@@ -56,6 +58,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
     ...made.fields,
     range: roundRange(range),
     ...(kept?.fades && { gateS: Number(kept.afterS.toFixed(9)) }),
+    ...(request.calibration && { calibration: calibrationOf(request.calibration, request.calibrationName) }),
     rangeExplanation: diagnosed.rangeExplanation,
     ...(cornerHz !== undefined && { cornerHz: roundHz(cornerHz) }),
     error: figures(zones),
@@ -117,6 +120,11 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
     },
   };
 }
+
+const calibrationOf = (curve: Curve, name: string | undefined): NonNullable<Design['calibration']> => ({
+  ...(name !== undefined && { name }),
+  digest: curveDigest(curve),
+});
 
 /** What one who designs again and again need not wait for twice. */
 export interface Shortcuts {

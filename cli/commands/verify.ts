@@ -1,3 +1,4 @@
+import { basename } from 'node:path';
 import type { Command } from 'commander';
 import type { Curve } from '../../src/curve/curve.js';
 import { applyCalibration } from '../../src/measurement/applyCalibration.js';
@@ -81,7 +82,7 @@ export function addVerify(program: Command): void {
       if (plan) checkOutput({ ...plan, names: NAMES });
 
       terminal.progress('Reading …');
-      const { design, after, before, other, warnings } = readInputs(designPath, paths, flags);
+      const { design, after, before, other, calibration, warnings } = readInputs(designPath, paths, flags);
       terminal.progress('Comparing …');
       const { verifyDesign } = await import('../../src/verify/verifyDesign.js');
       const verification = verifyDesign({
@@ -91,6 +92,7 @@ export function addVerify(program: Command): void {
         ...(before && { before: before.curve }),
         averaged: { after: paths.length, before: flags.before?.length ?? 1 },
         ...(other && { other }),
+        calibration: calibration ? { curve: calibration.curve, name: basename(flags.calibration!) } : 'none',
         warnings,
         fileNames: {
           after: paths.join(', '),
@@ -154,6 +156,7 @@ function readInputs(designPath: string, paths: readonly string[], flags: VerifyF
     design: design!,
     ...averages,
     other,
+    calibration,
     warnings: onceEach([
       ...averages.after.warnings,
       ...(averages.before?.warnings ?? []),

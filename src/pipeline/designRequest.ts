@@ -21,6 +21,8 @@ export interface MeasuredRequest {
   readonly repeats?: readonly Measurement[];
   /** Deviation of the microphone, subtracted from every measurement. */
   readonly calibration?: Curve;
+  /** Its file. */
+  readonly calibrationName?: string;
   readonly setup?: Setup;
   readonly fromHz?: number;
   readonly toHz?: number;

@@ -176,6 +176,13 @@ export const designSchema = z.object({
   range,
   /** The shortest gate that a measurement was made with, from the arrival of the direct sound on; absent where there was none. */
   gateS: z.number().positive().exactOptional(),
+  /** What was taken off every measurement as the microphone's deviation; absent where nothing was. */
+  calibration: z
+    .object({
+      name: z.string().meta({ description: 'its file' }).exactOptional(),
+      digest: z.string().meta({ description: 'tells its numbers from those of another' }),
+    })
+    .exactOptional(),
   /** Where the ends of the range were taken from, in words. */
   rangeExplanation: z.string().exactOptional(),
   /** Lower corner of the speaker, below which nothing is boosted; absent where the data do not show one. */

@@ -16,6 +16,7 @@ import { enoughPoints } from './enoughPoints.js';
 import { faultOf, movedFault, otherToneFault, unknownFault } from './faultWords.js';
 import { type Judgement, judge } from './judge.js';
 import { octaveTable } from './octaveTable.js';
+import { otherCalibration, type TakenOff } from './otherCalibration.js';
 import { shiftedFeatures } from './shiftedFeatures.js';
 import { shorterThanRinging } from './shorterThanRinging.js';
 import { unlikeFineStructure } from './unlikeFineStructure.js';
@@ -33,6 +34,8 @@ export interface VerifyRequest {
   readonly averaged?: { readonly after?: number; readonly before?: number };
   /** What of it is resolved, and what of its impulse response was kept, as far as that is known. */
   readonly seen?: Seen;
+  /** What was taken off `after` as the microphone's deviation; absent where that is not known. */
+  readonly calibration?: TakenOff;
   readonly warnings?: readonly Warning[];
   /** The files of `after` and `before`, to be named where they are wanting. */
   readonly fileNames?: { readonly after: string; readonly before?: string };
@@ -100,6 +103,7 @@ export function verifyDesign(request: VerifyRequest): Verification {
     shifted: faults.some(({ type }) => type === 'speakerMoved') ? shiftsOf(comparison, judgement) : [],
     warnings: [
       ...(request.warnings ?? []),
+      ...(request.before ? [] : otherCalibration(design.calibration, request.calibration)),
       ...coarse,
       ...shorterThanRinging(design, comparison),
       ...againstAverage(request),

@@ -118,6 +118,7 @@ describe('readDesignRequest', () => {
       work.path('room.txt'),
     ]);
     expect([...request.calibration!.levelDb]).toEqual([1, 0, -1]);
+    expect(request.calibrationName).toBe('microphone.txt');
     expect(request.setup?.microphoneDistance.m).toBeCloseTo(1.016, 9);
     expect(request.setup?.lengthUnit).toBe('in');
   });

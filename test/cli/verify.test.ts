@@ -1,5 +1,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { readCalibrationFile } from '../../cli/io/readFiles.js';
+import { curveDigest } from '../../src/curve/curveDigest.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { cookbookCoefficients } from '../../src/filter/cookbookCoefficients.js';
 import type { Filter } from '../../src/filter/filter.js';
@@ -93,6 +95,20 @@ describe('verify', () => {
       asPromised: true,
       faults: [],
     });
+    // A design that says which was taken off of its own curve.
+    const digest = curveDigest(readCalibrationFile(work.path('microphone.txt')).curve);
+    writeFileSync(
+      work.path('calibrated.json'),
+      JSON.stringify({ ...design, calibration: { name: 'm.txt', digest } }),
+    );
+    const codesOf = async (...options: string[]) => {
+      const command = ['verify', 'calibrated.json', 'hot.txt', ...options, '--json'];
+      const { stdout } = await nullwise(command, { cwd: work.folder });
+      return verificationSchema.parse(JSON.parse(stdout)).warnings.map(({ code }) => code);
+    };
+    expect(await codesOf('--calibration', 'microphone.txt')).not.toContain('other-calibration');
+    expect(await codesOf()).toContain('other-calibration');
+    expect(await codesOf('--before', 'room.txt')).not.toContain('other-calibration');
   });
 
   test("--other finds left and right exchanged by the other channel's design", async () => {

@@ -1,4 +1,4 @@
-import { fingerprint } from './fingerprint.js';
+import { fingerprint } from '../../elementary/fingerprint.js';
 
 /** C99 tells internal names apart by 63 characters at least (ISO/IEC 9899:1999, 5.2.4.1); what is added must fit beside it. */
 const MOST = 32;

@@ -1,4 +1,5 @@
 import { pow2 } from '../../elementary/exponential.js';
+import { fingerprint } from '../../elementary/fingerprint.js';
 import type { Design } from '../../schema/design.js';
 import { stableJson } from '../json/stableJson.js';
 import { csvField } from '../tables/csvField.js';
@@ -6,7 +7,6 @@ import { cleanText } from '../words/cleanText.js';
 import { filterTypeName } from '../words/filterTypeName.js';
 import { qConventionWords } from '../words/qConventionWords.js';
 import { cName } from './cName.js';
-import { fingerprint } from './fingerprint.js';
 import {
   type CoefficientForm,
   differenceEquation,
