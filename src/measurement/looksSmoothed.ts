@@ -2,6 +2,7 @@ import type { Curve } from '../curve/curve.js';
 import { exp } from '../elementary/exponential.js';
 import { log } from '../elementary/logarithm.js';
 import type { Warning } from '../warning.js';
+import { saysSmoothed, smoothingWidth } from './smoothingWidth.js';
 import { wiggleSpectrum } from './wiggleSpectrum.js';
 
 /** Octaves that are judged one by one; below them a room may have few enough modes to look smooth by itself. */
@@ -17,7 +18,7 @@ const LEAST_RMS_DB = 0.25;
  * room goes on well above; a few reflections wiggle the faster per octave the higher the frequency, since their
  * pattern is even in hertz, and so does a gated response; a speaker alone wiggles little; noise wiggles at all
  * rates. The limits were found by trial on measured rooms and simulated ones. Smoothing much finer than 1/12 octave
- * or coarser than 1/6 is not seen.
+ * is not seen; a mean over 1/6, 1/3 or 1/2 octave has a mark of its own (`smoothingWidth`).
  *
  * @param comments comment lines of the measurement
  * @param name how the message calls the measurement
@@ -28,22 +29,20 @@ export function looksSmoothed(
   name = 'The measurement',
 ): readonly Warning[] {
   const said = comments.find(saysSmoothed);
-  if (said === undefined && !showsSmoothing(curve)) return [];
+  const width = said === undefined ? smoothingWidth(curve) : undefined;
+  if (said === undefined && width === undefined && !showsSmoothing(curve)) return [];
   const reason =
-    said === undefined
-      ? 'in every octave from 500 Hz to 8 kHz its fine structure is missing while the coarser is there'
-      : `its comments say "${said.slice(0, 60)}"`;
+    said !== undefined
+      ? `its comments say "${said.slice(0, 60)}"`
+      : width !== undefined
+        ? `nothing is left in it of what a mean over 1/${Math.round(1 / width)} octave takes out`
+        : 'in every octave from 500 Hz to 8 kHz its fine structure is missing while the coarser is there';
   return [
     {
       code: 'measurement-smoothed',
       message: `${name} seems to be smoothed already: ${reason}. Narrow dips are then shallower and wider than they are; export it without smoothing if you can.`,
     },
   ];
-}
-
-function saysSmoothed(comment: string): boolean {
-  const denied = /\b(?:un|not |no |without )smooth|smooth\w*\s*[:=]?\s*(?:none|no|off|0)\b/i.test(comment);
-  return /smooth(?:ed|ing)/i.test(comment) && !denied;
 }
 
 function showsSmoothing(curve: Curve): boolean {

@@ -4,7 +4,7 @@ import { sliceCurve } from '../curve/sliceCurve.js';
 import { pow2 } from '../elementary/exponential.js';
 import { cos, sin } from '../elementary/sine.js';
 
-const PER_OCTAVE = 48;
+export const PER_OCTAVE = 48;
 /** A source with fewer points to the octave shows nothing at the upper rates. */
 const LEAST_POINTS = 40;
 /** Source points this far outside of the octave are enough to resample it. */
@@ -26,7 +26,7 @@ export function wiggleSpectrum(curve: Curve, fromHz: number): Float64Array | und
   return Float64Array.from({ length: PER_OCTAVE / 2 }, (_, cycles) => meanSquareAt(windowed, cycles));
 }
 
-function withoutLine(values: Float64Array): Float64Array {
+export function withoutLine(values: Float64Array): Float64Array {
   const n = values.length;
   const centre = (n - 1) / 2;
   const mean = values.reduce((sum, v) => sum + v, 0) / n;
@@ -36,12 +36,13 @@ function withoutLine(values: Float64Array): Float64Array {
 }
 
 /** Scaled to keep the mean square. */
-function hannWindowed(values: Float64Array): Float64Array {
+export function hannWindowed(values: Float64Array): Float64Array {
   const n = values.length;
   return values.map((v, i) => v * Math.sqrt(2 / 3) * (1 - cos((2 * Math.PI * (i + 0.5)) / n)));
 }
 
-function meanSquareAt(values: Float64Array, cycles: number): number {
+/** Mean square of the component at so many cycles per octave, of values on `PER_OCTAVE` points to the octave. */
+export function meanSquareAt(values: Float64Array, cycles: number): number {
   const step = (2 * Math.PI * cycles) / PER_OCTAVE;
   const re = values.reduce((sum, v, i) => sum + v * cos(step * i), 0);
   const im = values.reduce((sum, v, i) => sum + v * sin(step * i), 0);

@@ -5,6 +5,7 @@ import { type Diagnosis, diagnose } from '../diagnosis/diagnose.js';
 import type { DiagnosisInput } from '../diagnosis/scene/diagnosisInput.js';
 import { pow2 } from '../elementary/exponential.js';
 import type { Measurement } from '../measurement/measurement.js';
+import { smoothingWidth } from '../measurement/smoothingWidth.js';
 import type { Warning } from '../warning.js';
 import { chooseRange } from './chooseRange.js';
 import { commonReflections } from './commonReflections.js';
@@ -42,6 +43,7 @@ export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: num
   const others = otherPlacements(request.measurements, request.moved ?? []);
   const told = moved.filter(({ measurement }) => others.includes(measurement));
   const usable = told.filter(({ measurement }) => reaches(measurement, range));
+  const smoothedOverOctaves = widestSmoothing(request.measurements);
   const reflections = commonReflections(request.measurements, request.setup?.temperatureC);
   const diagnosis = diagnose({
     ...onTrusted(
@@ -49,6 +51,7 @@ export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: num
       usable.map(({ curve }) => curve),
     ),
     range,
+    ...(smoothedOverOctaves !== undefined && { smoothedOverOctaves }),
     ...(rollOff && { rollOff }),
     ...(reflections && { reflections }),
     ...(prepared.laterSound && { laterSound: prepared.laterSound }),
@@ -71,6 +74,12 @@ export function diagnoseMeasurements(request: MeasuredRequest, sampleRateHz: num
       ...diagnosis.warnings,
     ],
   };
+}
+
+/** Of several positions the one that was smoothed most bounds what their average shows. */
+function widestSmoothing(measurements: readonly Measurement[]): number | undefined {
+  const widths = measurements.flatMap(({ curve, comments }) => smoothingWidth(curve, comments) ?? []);
+  return widths.length > 0 ? Math.max(...widths) : undefined;
 }
 
 /** What a placement fails to show at the ends of the range may be this much. */

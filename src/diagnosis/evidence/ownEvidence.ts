@@ -4,6 +4,7 @@ import { detectFeatures, type Feature } from '../features/detectFeatures.js';
 import { windowMean } from '../features/windowMean.js';
 import { heightsFor, type Scene } from '../scene/scene.js';
 import type { OwnWeightName } from './ownWeights.js';
+import { calmedBySmoothing } from './smoothedAway.js';
 
 const AROUND_OCTAVES = 1;
 /** A dip that stands out by this share of another's prominence is its company; beyond the second figure all are deep. */
@@ -88,6 +89,8 @@ function dipsAlike(dip: Feature, scene: Scene): number {
 function calmAround(dip: Feature, scene: Scene): number {
   const { octave, measured } = scene;
   const { low, high } = spanAround(dip, scene);
+  // The fit of the weights saw no such curves; a calm that says nothing counts neither way.
+  const most = calmedBySmoothing(scene) ? 0 : 4;
   const coarse = windowMean(octave, measured.levelDb, RIPPLE_OCTAVES);
   const own = Math.max(1 / 6, dip.widthOctaves);
   let sum = 0;
@@ -99,5 +102,5 @@ function calmAround(dip: Feature, scene: Scene): number {
   }
   if (count < LEAST_POINTS) return 0;
   const ripple = Math.max(LEAST_RIPPLE_DB, Math.sqrt(sum / count));
-  return clip(log2(-dip.levelDb / (10 * ripple)), -2, 4);
+  return clip(log2(-dip.levelDb / (10 * ripple)), -2, most);
 }

@@ -14,6 +14,8 @@ export interface DiagnosisInput {
   /** On the analysis grid (48 points an octave), power-averaged over positions, not smoothed further. */
   readonly curve: Curve;
   readonly range: FrequencyRange;
+  /** The width in octaves over which the curve had been smoothed before it was written, where that is known. */
+  readonly smoothedOverOctaves?: number;
   /** The box behind the low end's fall, where it is known; otherwise it is fitted to `curve`. */
   readonly rollOff?: RollOff;
   /** Standard deviation over positions at each point of `curve`, where several positions were given. */

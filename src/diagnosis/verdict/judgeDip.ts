@@ -4,6 +4,7 @@ import { dipEvidence } from '../evidence/dipEvidence.js';
 import type { Evidence } from '../evidence/evidence.js';
 import { oddsSentence } from '../evidence/oddsSentence.js';
 import { type ReflectionShare, reflectionShare } from '../evidence/reflectionEvidence.js';
+import { SMOOTHED_AWAY_ADVICE, smoothedAway, smoothedAwaySentence } from '../evidence/smoothedAway.js';
 import { stayedMaker } from '../evidence/stayedShare.js';
 import { stayedSurface } from '../evidence/stayedSurface.js';
 import { WEIGHTS } from '../evidence/weights.js';
@@ -86,6 +87,7 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
   // Where a comb that stayed makes it and has no name, another path's figures would speak against it.
   const shown = stayed === undefined && stayedMaker(dip, scene) ? undefined : guilty;
   const reflections = share ? reflectionSentences(dip, share, shown, scene) : [];
+  const blurred = !placed && !speakers && smoothedAway(dip, scene);
   const mode = nearestMode(dip, scene);
   const [reason, sum] = own.sentences;
   return {
@@ -99,6 +101,7 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
     evidence: [
       ...(cancelsInside ? [crossoverSentence(dip)] : []),
       ...(placed && mayCancelInside ? [CROSSOVER_POSSIBLE] : []),
+      ...(blurred ? [smoothedAwaySentence(dip, scene)] : []),
       ...(placed ? [...reflections, ...told] : [reason, ...told, ...reflections]),
       ...(mode
         ? [
@@ -113,7 +116,7 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
           ]
         : []),
     ],
-    ...adviceFor(verdict, guilty?.surface, { small, later, cancelsInside }, dip, scene),
+    ...adviceFor(verdict, guilty?.surface, { small, later, cancelsInside, blurred }, dip, scene),
     ...((verdict === 'move' ||
       (verdict === 'leave' && !small && (cancelsInside || mayCancelInside || !dip.betweenFlanks))) && {
       zone: protectedSpan(dip, scene.frequencyHz, heightsFor(dip, scene)),
@@ -166,7 +169,12 @@ function handsOff(ownProbability: number, { frequencyHz }: Feature): Verdict {
 function adviceFor(
   verdict: Finding['verdict'],
   surface: string | undefined,
-  { small, later, cancelsInside }: Readonly<Record<'small' | 'later' | 'cancelsInside', boolean>>,
+  {
+    small,
+    later,
+    cancelsInside,
+    blurred,
+  }: Readonly<Record<'small' | 'later' | 'cancelsInside' | 'blurred', boolean>>,
   dip: Feature,
   scene: Scene,
 ): { advice?: string } {
@@ -178,5 +186,6 @@ function adviceFor(
   }
   if (verdict !== 'leave' || small) return {};
   if (cancelsInside) return { advice: CROSSOVER_ADVICE };
+  if (blurred && !later) return { advice: SMOOTHED_AWAY_ADVICE };
   return { advice: later ? LATER_ADVICE : moveAdvice(dip, scene, verdict) };
 }

@@ -6,6 +6,7 @@ import { samenessThere } from '../evidence/movedEvidence.js';
 import { oddsSentence } from '../evidence/oddsSentence.js';
 import { ownEvidence } from '../evidence/ownEvidence.js';
 import { LATER_WEIGHTS, OWN_WEIGHTS, OWN_WEIGHTS_MOVED, STAYING_WEIGHTS } from '../evidence/ownWeights.js';
+import { smoothedAway } from '../evidence/smoothedAway.js';
 import type { WeightName } from '../evidence/weights.js';
 import { clip } from '../features/clip.js';
 import type { Feature } from '../features/detectFeatures.js';
@@ -33,6 +34,8 @@ const SUREST_BY_STAYING = 0.9;
  * speaker's, and of those that were filled 4 of 16, a third of the speakers standing in the open and the others by dull walls.
  */
 const SUREST_IF_EARLY = { octaves: 0.4, probability: 0.55 };
+/** Nor than this where the curve was smoothed too widely to show whose dip it is: about as likely as not, so it is left. */
+const SUREST_IF_SMOOTHED = 0.55;
 /**
  * With one curve sums up to the second figure say too much by the first, from the third on they are right: 1,900 dips of eight families
  * (`test/evaluate/ownDips.ts`, seeds 900000 to 900013) of which 52, 47, 74 and 95 % were the speaker's where 66, 75, 86
@@ -93,9 +96,14 @@ export function judgeOwn(
   const excess = sum + doubt - log(byShape / (1 - byShape));
   if (!shown && stayed < SHOWN && byShape < SUREST_BY_SHAPE && excess > 0)
     told.push({ label: 'a dull wall close by looks the same in an impulse response', logOdds: -excess });
+  const surest = smoothedAway(dip, scene) && inDirect < SHOWN ? SUREST_IF_SMOOTHED : SUREST;
+  const tooSure = sumOf(told.map((part) => part.logOdds)) - log(surest / (1 - surest));
+  if (surest < SUREST && tooSure > 0)
+    told.push({ label: 'the curve was smoothed too widely to tell', logOdds: -tooSure });
   const probability = Math.min(
     1 / (1 + exp(-sum - doubt)),
     byPlacement,
+    surest,
     shown ? SUREST : stayed >= SHOWN ? SUREST_BY_STAYING : byShape,
   );
   return {
