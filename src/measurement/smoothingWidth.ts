@@ -12,6 +12,9 @@ const TO_HZ = 12_800;
 /** Shorter than this, the spectrum does not resolve the zeros. */
 const LEAST_OCTAVES = 5;
 const ZEROS = [1, 2, 3];
+const BETWEEN = [0.5, 1.5, 2.5, 3.5];
+/** From the first of these to the others a mean takes 14 dB, on average; a room that has gaps by chance is as loud there. */
+const FALL_DB = 10;
 /** The last band looked at ends at 3.6 zeros; it takes nearly two points for each of its cycles. */
 const POINTS_PER_PART = 7;
 /** How far the zeros lie below what is on either side of them, on average and each. */
@@ -72,13 +75,14 @@ function widthShown({ frequencyHz, levelDb }: Curve): number | undefined {
   return seen[0] && 1 / seen[0].n;
 }
 
-/** How far the zeros of a mean over 1/`parts` octave lie below what is beside them; 0 where one of them is none. */
+/** How far the zeros of a mean over 1/`parts` octave lie below what is beside them; 0 where that is not what it left. */
 function depthOfZeros(view: Float64Array, parts: number): number {
-  const depths = ZEROS.map((k) => {
-    const beside =
-      bandDb(view, (k - 0.5) * parts, 0.1 * parts) + bandDb(view, (k + 0.5) * parts, 0.1 * parts);
-    return beside / 2 - bandDb(view, k * parts, 0.05 * parts);
-  });
+  const [first, ...others] = BETWEEN.map((k) => bandDb(view, k * parts, 0.1 * parts));
+  if (first! - mean(others) < FALL_DB) return 0;
+  const between = [first!, ...others];
+  const depths = ZEROS.map(
+    (k, i) => (between[i]! + between[i + 1]!) / 2 - bandDb(view, k * parts, 0.05 * parts),
+  );
   return Math.min(...depths) >= LEAST_DEEP_DB ? mean(depths) : 0;
 }
 

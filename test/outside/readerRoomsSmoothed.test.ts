@@ -7,6 +7,7 @@ import { sliceCurve } from '../../src/curve/sliceCurve.js';
 import { smoothOctave } from '../../src/curve/smoothOctave.js';
 import { realFft } from '../../src/impulse/samples/fft.js';
 import { looksSmoothed } from '../../src/measurement/looksSmoothed.js';
+import { smoothingWidth } from '../../src/measurement/smoothingWidth.js';
 import { readWavChannel } from '../../src/measurement/wavFile.js';
 
 // Real room responses: dEchorate (Di Carlo et al., EURASIP J. Audio Speech Music Process., 2021), licence MIT; an
@@ -44,5 +45,14 @@ describe.skipIf(!existsSync(rooms[0]!))('looksSmoothed on measured responses', (
   it('sees smoothing to 1/12 octave in most of the rooms', () => {
     const seen = rooms.filter((path) => looksSmoothed(smoothOctave(responseOf(path), 1 / 12)).length > 0);
     expect(seen.length).toBeGreaterThanOrEqual(6);
+  });
+
+  it('knows a mean over 1/3 and 1/2 octave by its width in most of the rooms', () => {
+    for (const width of [1 / 3, 1 / 2]) {
+      const widths = rooms.map((path) =>
+        smoothingWidth(resampleToGrid(smoothOctave(responseOf(path), width), logGrid(20, 20_000, 48))),
+      );
+      expect(widths.filter((each) => each === width).length, `${widths}`).toBeGreaterThanOrEqual(6);
+    }
   });
 });

@@ -9,14 +9,19 @@ const RESOLVED_FROM_WIDTHS = 1.5;
 /** Ripple is what is finer than a sixth of an octave: from a window this much wider on none is left to be missed. */
 const CALM_BY_ITSELF_OCTAVES = 1 / 5;
 
-/** Whether the curve was smoothed, before it was written, over too much of an octave to show whose dip this is. */
-export function smoothedAway({ widthOctaves }: Feature, { input }: Scene): boolean {
-  return widthOctaves < RESOLVED_FROM_WIDTHS * (input.smoothedOverOctaves ?? 0);
-}
-
 /** Whether smoothing would make the curve calm whatever was measured. */
 export function calmedBySmoothing({ input }: Scene): boolean {
   return (input.smoothedOverOctaves ?? 0) > CALM_BY_ITSELF_OCTAVES;
+}
+
+/**
+ * Whether the curve was smoothed, before it was written, over too much of an octave to show whose dip this is. Over 1/6
+ * octave ripple is left, and hardly more of others' dips are called the speaker's than in curves not smoothed.
+ */
+export function smoothedAway({ widthOctaves }: Feature, scene: Scene): boolean {
+  return (
+    calmedBySmoothing(scene) && widthOctaves < RESOLVED_FROM_WIDTHS * (scene.input.smoothedOverOctaves ?? 0)
+  );
 }
 
 export function smoothedAwaySentence({ widthOctaves }: Feature, { input }: Scene): string {

@@ -41,7 +41,7 @@ test('a dip far wider than the smoothing is the speaker’s still', () => {
 });
 
 test.each([[1 / 24], [1 / 12]])(
-  'smoothing over %f octave takes nothing from a dip that it resolves',
+  'smoothing over %f octave takes nothing from a dip: ripple is left to tell by',
   (width) => {
     const own = bell(3000, -5, 4);
     expect(dipAt(3000, own, width, true)).toEqual(dipAt(3000, own, width, false));
