@@ -35,3 +35,30 @@ test('nothing is said where both are smoothed or neither, or where the room is s
   expect(warningsOf(smoothed(off), smoothed(on))).toEqual([]);
   expect(warningsOf(before, smoothed(measuredWith(bank)))).toEqual([]);
 });
+
+/** With structure that a twelfth of an octave levels out. */
+const livelier = (curve: Curve): Curve => {
+  const { frequencyHz, levelDb } = echoing(curve);
+  return {
+    frequencyHz,
+    levelDb: levelDb.map((db, i) => db + 4 * Math.sin(2 * Math.PI * 9.1 * Math.log2(frequencyHz[i]!))),
+  };
+};
+
+test.each([12, 6, 3])('a curve smoothed over 1/%i octave is told with that width, on either side', (part) => {
+  const over = (curve: Curve) => smoothOctave(curve, 1 / part);
+  const [off, on] = [livelier(before), livelier(measuredWith(bank))];
+  const [after] = warningsOf(off, over(on));
+  expect(after!.message).toContain('The measurement with the filters has');
+  expect(after!.message).toContain(`smoothed over 1/${part} octave`);
+  const [without] = warningsOf(over(off), on);
+  expect(without!.message).toContain('The measurement without the filters has');
+  expect(without!.message).toContain(`smoothed over 1/${part} octave`);
+});
+
+test('a room that changed, or filters that are not there, are no smoothing', () => {
+  const moved = (distanceM: number) => echoing(measuredWith(bank, { distanceM }));
+  for (const distanceM of [0.35, 0.45, 0.7]) expect(warningsOf(off, moved(distanceM))).toEqual([]);
+  expect(warningsOf(off, echoing(measuredWith([])))).toEqual([]);
+  expect(warningsOf(off, echoing(measuredWith(bank.slice(1))))).toEqual([]);
+});
