@@ -65,7 +65,7 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
     }
     return {
       message: `${name} acts with about ${signed(detail.gainDb!)} in place of ${signed(filter.gainDb)}; that ${share}.`,
-      fix: `${enter} If it is entered so, the equalizer may limit or scale its gain.`,
+      fix: `${enter} If it is entered so, the equalizer may limit or scale its gain, or another microphone or calibration was used.`,
     };
   }
   switch (type) {

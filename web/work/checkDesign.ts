@@ -5,7 +5,7 @@ import type { Verification } from '../../src/schema/verification.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import type { ProjectFile } from '../store/project.js';
 import type { Check } from './messages.js';
-import { readCalibrated, readOther } from './readJob.js';
+import { calibrationOf, readCalibrated, readOther } from './readJob.js';
 
 /**
  * Holds measurements against a design as the command line does.
@@ -26,6 +26,7 @@ export function checkDesign({ design, after, before, other, calibration }: Check
       ...(without && { before: without.curve }),
       averaged: { after: after.length, before: before.length || 1 },
       ...(otherChannel && { other: otherChannel.channel }),
+      calibration: calibration ? { curve: calibrationOf(calibration).curve, name: calibration.name } : 'none',
       warnings: onceEach([
         ...measured.warnings,
         ...(without?.warnings ?? []),

@@ -30,7 +30,7 @@ import { optionWords } from './optionWords.js';
 
 type Read =
   | { readonly kind: 'measurement'; readonly measurement: Measurement }
-  | { readonly kind: 'calibration'; readonly calibration: CurveText }
+  | { readonly kind: 'calibration'; readonly name: string; readonly text: CurveText }
   | { readonly kind: 'setup'; readonly setup: Setup }
   | { readonly kind: 'device'; readonly device: DeviceProfile }
   | { readonly kind: 'design'; readonly design: Design };
@@ -59,7 +59,7 @@ export function readJob(job: Job): ReadJob {
   const measurements = of('measurement', 'position').map(({ measurement }) => measurement);
   const moved = of('measurement', 'placement').map(({ measurement }) => measurement);
   const repeats = of('measurement', 'repeat').map(({ measurement }) => measurement);
-  const calibration = of('calibration', 'calibration')[0]?.calibration;
+  const calibration = of('calibration', 'calibration')[0];
   const setup = of('setup', 'setup')[0]?.setup;
   const device = of('device', 'device')[0]?.device;
   const problems = read.flatMap(([, each]) => (each instanceof InputError ? [each.message] : []));
@@ -73,7 +73,11 @@ export function readJob(job: Job): ReadJob {
         measurements,
         ...(moved.length > 0 && { moved }),
         ...(repeats.length > 0 && { repeats }),
-        ...(calibration && { calibration: calibration.curve, warnings: calibration.warnings }),
+        ...(calibration && {
+          calibration: calibration.text.curve,
+          calibrationName: calibration.name,
+          warnings: calibration.text.warnings,
+        }),
         ...(setup && { setup }),
       },
       ...(target !== undefined && target !== 'flat' && { breakpoints: targetSchema.parse(target) }),
@@ -139,7 +143,7 @@ function readFile(file: ProjectFile): Read {
     case 'before':
       return { kind: 'measurement', measurement: measurementOf(file) };
     case 'calibration':
-      return { kind: 'calibration', calibration: calibrationOf(file) };
+      return { kind: 'calibration', name, text: calibrationOf(file) };
     case 'setup':
       return { kind: 'setup', setup: readSetup(textOf(file), name) };
     case 'device':
@@ -176,7 +180,7 @@ function measurementOf(file: ProjectFile): Measurement {
   return readMeasurement(fileBytes(file), file.name, readingAs(file));
 }
 
-function calibrationOf(file: ProjectFile): CurveText {
+export function calibrationOf(file: ProjectFile): CurveText {
   return readCurveText(fileBytes(file), file.name);
 }
 
@@ -219,8 +223,8 @@ function readingOf(read: Read | InputError): FileReading {
     }
     case 'calibration':
       return {
-        summary: `${read.calibration.curve.frequencyHz.length} points, ${spanOf(read.calibration.curve)}`,
-        warnings: read.calibration.warnings.map(({ message }) => message),
+        summary: `${read.text.curve.frequencyHz.length} points, ${spanOf(read.text.curve)}`,
+        warnings: read.text.warnings.map(({ message }) => message),
       };
     case 'setup': {
       const names = read.setup.surfaces.map(({ name }) => name);

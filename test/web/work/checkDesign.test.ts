@@ -11,6 +11,7 @@ import { verifyDesign } from '../../../src/verify/verifyDesign.js';
 import type { FileRole, ProjectFile } from '../../../web/store/project.js';
 import { projectFile } from '../../../web/store/projectFile.js';
 import { checkDesign } from '../../../web/work/checkDesign.js';
+import { calibrationOf } from '../../../web/work/readJob.js';
 
 const GRID_HZ = Float64Array.from({ length: 240 }, (_, i) => 20 * 1000 ** (i / 239));
 const LEFT: readonly Filter[] = [
@@ -110,4 +111,23 @@ test('a short gate takes off right filters what it takes off on the command line
   expect(checked).not.toEqual(
     verifyDesign({ design: asked, after: seen.curve, warnings: seen.warnings, fileNames: names }),
   );
+});
+
+test('a check without the calibration that the filters were made with is told so, one with it is not', () => {
+  const calibration = projectFile('mic.txt', 'calibration', rows(OTHER_MICROPHONE));
+  const made = design({
+    title: 'left.txt',
+    measurements: [readMeasurement(rows(LEFT), 'left.txt')],
+    calibration: calibrationOf(calibration).curve,
+    calibrationName: 'mic.txt',
+    target: {},
+    ...DEFAULT_LIMITS,
+    bands: 3,
+  });
+  const after = [file('on.txt', 'after', rows(LEFT, made.filters))];
+  const codes = (taken: ProjectFile | undefined) =>
+    checkDesign({ design: made, after, ...NOTHING, calibration: taken }).warnings.map(({ code }) => code);
+  expect(codes(undefined)).toContain('other-calibration');
+  expect(codes(projectFile('flat.txt', 'calibration', rows()))).toContain('other-calibration');
+  expect(codes(calibration)).not.toContain('other-calibration');
 });
