@@ -150,8 +150,8 @@ function combDb(
   const firstHz = speedOfSoundMs / (2 * differenceM);
   return hz.map((f) => {
     const x = f / firstHz;
-    const g = (strength * SHAPES[shape]!(x)) / Math.sqrt(1 + (x / HIDDEN_FROM) ** 4);
-    const tweeter = 1 / (1 + (TWEETER.fromHz / f) ** 4);
+    const g = (strength * SHAPES[shape]!(x)) / Math.sqrt(1 + ((x / HIDDEN_FROM) ** 2) ** 2);
+    const tweeter = 1 / (1 + ((TWEETER.fromHz / f) ** 2) ** 2);
     const re = 1 + g * ((1 - tweeter) * cos(Math.PI * x) + tweeter * cos(Math.PI * x * times));
     const im = g * ((1 - tweeter) * sin(Math.PI * x) + tweeter * sin(Math.PI * x * times));
     return 10 * log10(re * re + im * im + FLOOR_POWER);
