@@ -1,5 +1,6 @@
 import { accessSync, constants, readFileSync, type Stats, statSync } from 'node:fs';
 import { InputError } from '../../src/inputError.js';
+import { utf8Text } from '../../src/schema/utf8Text.js';
 
 /** More than a measurement of two million rows ever takes. */
 const MAX_BYTES = 512 * 1024 * 1024;
@@ -57,12 +58,7 @@ function regularFile(path: string, refuse: Refuse): Stats {
 
 /** Reads a whole UTF-8 text file; see `readInputBytes`. */
 export function readInputText(path: string, expected: string): string {
-  const bytes = readInputBytes(path, expected);
-  try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
-    throw new InputError(`${path}: found bytes that are no UTF-8 text, expected ${expected}`);
-  }
+  return utf8Text(readInputBytes(path, expected), path, expected);
 }
 
 /** In words what stands in place of a regular file. */

@@ -6,8 +6,8 @@ import { weightedRms } from '../curve/weightedRms.js';
 import { exp } from '../elementary/exponential.js';
 import { log10 } from '../elementary/logarithm.js';
 import { hypot } from '../elementary/power.js';
-import { cos, sin } from '../elementary/sine.js';
-import { minimumPhase } from './phase/minimumPhase.js';
+import { sin } from '../elementary/sine.js';
+import { minimumPhaseImpulse } from './phase/minimumPhaseImpulse.js';
 import { inverseRealFft, powerOfTwoAtLeast, realFft } from './samples/fft.js';
 
 /** How far a filter of finite length strays from the levels that were asked for. */
@@ -44,14 +44,7 @@ const fadedShare = 1 / 4;
 export function minimumPhaseFir(curve: Curve, sampleRateHz: number, length: number): FirFilter {
   const size = sizeFor(length);
   const logMagnitude = logMagnitudeOfCurve(curve, sampleRateHz, size);
-  const { phaseRad } = minimumPhase(logMagnitude);
-  const bins = new Float64Array(size + 2);
-  for (let k = 0; k <= size / 2; k++) {
-    const magnitude = exp(logMagnitude[k]!);
-    bins[2 * k] = magnitude * cos(phaseRad[k]!);
-    bins[2 * k + 1] = magnitude * sin(phaseRad[k]!);
-  }
-  const taps = inverseRealFft({ size, bins })
+  const taps = minimumPhaseImpulse(logMagnitude)
     .slice(0, length)
     .map((v, n) => v * endFade(length - n, fadedShare * length));
   return { taps, sampleRateHz, delaySamples: 0, error: firError(taps, curve, sampleRateHz) };

@@ -1,8 +1,8 @@
 import type { Curve } from '../curve/curve.js';
-import { InputError } from '../inputError.js';
 import { readCurveText } from '../measurement/readCurveText.js';
 import { isJsonText } from '../schema/isJsonText.js';
 import { readTarget } from '../schema/target.js';
+import { utf8Text } from '../schema/utf8Text.js';
 import type { Warning } from '../warning.js';
 
 const HEAD_BYTES = 4096;
@@ -30,12 +30,4 @@ export function readTargetBytes(bytes: Uint8Array, fileName: string, expected: s
   }
   const text = utf8Text(bytes, fileName, expected);
   return { curve: readTarget(text, fileName, expected), warnings: [], isJson: true };
-}
-
-function utf8Text(bytes: Uint8Array, fileName: string, expected: string): string {
-  try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-  } catch {
-    throw new InputError(`${fileName}: found bytes that are no UTF-8 text, expected ${expected}`);
-  }
 }

@@ -1,15 +1,14 @@
 import type { Curve } from '../curve/curve.js';
 import { interpolateLevel } from '../curve/interpolateLevel.js';
-import { exp } from '../elementary/exponential.js';
 import { log10 } from '../elementary/logarithm.js';
 import { hypot, pow10 } from '../elementary/power.js';
 import { cos, sin } from '../elementary/sine.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import { createBankRunner } from '../filter/runBank.js';
-import { minimumPhase } from '../impulse/phase/minimumPhase.js';
+import { minimumPhaseImpulse } from '../impulse/phase/minimumPhaseImpulse.js';
 import { gateWeight } from '../impulse/response/gate.js';
-import { inverseRealFft, powerOfTwoAtLeast } from '../impulse/samples/fft.js';
+import { powerOfTwoAtLeast } from '../impulse/samples/fft.js';
 import type { KeptSound } from '../measurement/measurement.js';
 
 /** What a gate makes of filters. */
@@ -107,13 +106,7 @@ function impulseOf(curve: Curve, rateHz: number, length: number): Float64Array {
     const hz = Math.max((k * rateHz) / size, curve.frequencyHz[0]!);
     return NEPER_PER_DB * (interpolateLevel(curve, hz) - topDb);
   });
-  const { phaseRad } = minimumPhase(logMagnitude);
-  const bins = new Float64Array(size + 2);
-  logMagnitude.forEach((ln, k) => {
-    bins[2 * k] = exp(ln) * cos(phaseRad[k]!);
-    bins[2 * k + 1] = exp(ln) * sin(phaseRad[k]!);
-  });
-  return inverseRealFft({ size, bins }).slice(0, length);
+  return minimumPhaseImpulse(logMagnitude).slice(0, length);
 }
 
 /** Level of the spectrum at a share of the sample rate, by Horner's rule in e^(−iω). */

@@ -53,20 +53,15 @@ const TOO_MUCH = 3;
 export function verifyDesign(request: VerifyRequest): Verification {
   const { design, after } = request;
   const before = request.before ?? designCurve(design);
-  const comparison = compare(
-    { ...design, rounding: roundingOf(design) },
-    before,
-    after,
-    request.other?.before,
-    request.seen,
-  );
+  const bank = { ...design, rounding: roundingOf(design) };
+  const comparison = compare(bank, before, after, request.other?.before, request.seen);
   const coarse = coarseness(request, comparison);
   const extra = request.other ? channelHypotheses(comparison, request.other) : [];
   const judgement = judge(design, comparison, extra);
   const faults = faultsOf(request, comparison, judgement);
   const { frequencyHz, beforeDb, afterDb, promisedDb } = comparison;
 
-  const levels = levelsInRange(request, before, comparison);
+  const levels = levelsInRange(request, before, comparison, bank.rounding);
   const weights = octaveWeights(levels.frequencyHz);
   const differenceDb = levels.measuredDb.map((db, i) => db - levels.promisedDb[i]!);
   const levelShiftDb = weightedMean(differenceDb, weights);
@@ -220,7 +215,12 @@ function roundingOf({ device, filters, sampleRateHz, curves }: Design): Curve | 
 }
 
 /** On the design's own grid and smoothing, over its range. */
-function levelsInRange({ design, after, seen = {} }: VerifyRequest, before: Curve, { gate }: Comparison) {
+function levelsInRange(
+  { design, after, seen = {} }: VerifyRequest,
+  before: Curve,
+  { gate }: Comparison,
+  rounding: Curve | undefined,
+) {
   const { range, curves, limits, filters, sampleRateHz } = design;
   const ends = [before, after].map(({ frequencyHz: f }) => [f[0]!, f[f.length - 1]!] as const);
   const fromHz = Math.max(range.fromHz, seen.resolvedFromHz ?? 0, ...ends.map(([from]) => from));
@@ -228,7 +228,7 @@ function levelsInRange({ design, after, seen = {} }: VerifyRequest, before: Curv
   const grid = logGrid(fromHz, toHz);
   const smoothed = (curve: Curve) => smoothedOnGrid(curve, limits.smoothingOctaves, grid);
   const beforeDb = smoothed(before);
-  const eqDb = withRounding(bankResponseDb(filters, sampleRateHz, grid), grid, roundingOf(design));
+  const eqDb = withRounding(bankResponseDb(filters, sampleRateHz, grid), grid, rounding);
   const cutDb = gate?.correctionDb(filters, sampleRateHz, grid);
   const target = {
     frequencyHz: Float64Array.from(curves.frequencyHz),

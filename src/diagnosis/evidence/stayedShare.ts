@@ -17,7 +17,6 @@ const MAKES_IT = 0.5;
 export interface StayedShare {
   /** 0 nothing, 1 all of it. */
   readonly part: number;
-  readonly madeDb: number;
   readonly reflection: StayedReflection;
 }
 
@@ -35,7 +34,7 @@ export function stayedShare(dip: Feature, scene: Scene): StayedShare | undefined
         if (Math.abs(frequencyHz[i]! / dip.frequencyHz - 1) <= NEAR)
           madeDb = Math.max(madeDb, -reflection.localDb[i]!);
       const like = clip((likenessThere(dip, scene, reflection) - LIKE.from) / (LIKE.to - LIKE.from), 0, 1);
-      return { part: clip(madeDb / depthDb, 0, 1) * like, madeDb, reflection };
+      return { part: clip(madeDb / depthDb, 0, 1) * like, reflection };
     })
     .sort((a, b) => b.part - a.part)[0];
 }

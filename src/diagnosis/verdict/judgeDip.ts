@@ -5,7 +5,7 @@ import type { Evidence } from '../evidence/evidence.js';
 import { oddsSentence } from '../evidence/oddsSentence.js';
 import { type ReflectionShare, reflectionShare } from '../evidence/reflectionEvidence.js';
 import { SMOOTHED_AWAY_ADVICE, smoothedAway, smoothedAwaySentence } from '../evidence/smoothedAway.js';
-import { stayedMaker } from '../evidence/stayedShare.js';
+import { type StayedShare, stayedMaker } from '../evidence/stayedShare.js';
 import { stayedSurface } from '../evidence/stayedSurface.js';
 import { WEIGHTS } from '../evidence/weights.js';
 import { withinReason } from '../evidence/withinReason.js';
@@ -59,7 +59,8 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
   const share = reflectionShare(dip, scene);
   const evidence = withinReason(dipEvidence(dip, scene, share).map((e) => ({ ...e, logOdds: logOddsOf(e) })));
   const logOdds = evidence.reduce((sum, e) => sum + e.logOdds, 0);
-  const stayed = share && stayedPath(dip, share, scene);
+  const maker = share && stayedMaker(dip, scene);
+  const stayed = maker && stayedPath(maker, share, scene);
   const guilty = share && (stayed ?? guiltyPath(dip, share, scene));
   const small = !isWorthMending(dip);
   const own = judgeOwn(dip, scene, { logOdds, evidence });
@@ -85,7 +86,7 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
     .sort((a, b) => Math.abs(b.logOdds) - Math.abs(a.logOdds))
     .map((e) => e.sentence!);
   // Where a comb that stayed makes it and has no name, another path's figures would speak against it.
-  const shown = stayed === undefined && stayedMaker(dip, scene) ? undefined : guilty;
+  const shown = maker && !stayed ? undefined : guilty;
   const reflections = share ? reflectionSentences(dip, share, shown, scene) : [];
   const blurred = !placed && !speakers && smoothedAway(dip, scene);
   const mode = nearestMode(dip, scene);
@@ -125,9 +126,12 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
 }
 
 /** The path of the surface whose comb stayed where the speaker was moved, and makes the dip. */
-function stayedPath(dip: Feature, { losses }: ReflectionShare, scene: Scene): GuiltyPath | undefined {
-  const maker = stayedMaker(dip, scene);
-  const surface = maker && stayedSurface(maker.reflection, scene);
+function stayedPath(
+  { reflection }: StayedShare,
+  { losses }: ReflectionShare,
+  scene: Scene,
+): GuiltyPath | undefined {
+  const surface = stayedSurface(reflection, scene);
   if (surface === undefined) return undefined;
   const path = scene.reflected?.explanation.expected.findIndex((each) => each?.name === surface) ?? -1;
   return path < 0 ? undefined : { path, lossDb: losses[path]!, surface };

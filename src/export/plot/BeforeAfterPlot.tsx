@@ -64,6 +64,7 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
   const eq = { left: LEFT, right: RIGHT, top: eqTop, bottom: eqTop + EQ_HEIGHT };
   const y = scaleLinear().domain([lowDb, highDb]).range([response.bottom, response.top]);
   const eqY = scaleLinear().domain([eqLowDb, eqHighDb]).range([eq.bottom, eq.top]);
+  const mostBoostDb = allowedLimit(design, 'maxBoostDb').value;
 
   const shown = curves.frequencyHz.flatMap((hz, i) => (hz >= lowHz && hz <= highHz ? [i] : []));
   const points = (valueAt: (i: number) => number, scale: (value: number) => number) =>
@@ -221,19 +222,19 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
         <line
           x1={LEFT}
           x2={RIGHT}
-          y1={coordinate(eqY(allowedLimit(design, 'maxBoostDb').value))}
-          y2={coordinate(eqY(allowedLimit(design, 'maxBoostDb').value))}
+          y1={coordinate(eqY(mostBoostDb))}
+          y2={coordinate(eqY(mostBoostDb))}
           stroke="#1a1a1a"
           stroke-dasharray="2 3"
         />
         <text
           x={RIGHT - 6}
-          y={coordinate(eqY(allowedLimit(design, 'maxBoostDb').value) + 13)}
+          y={coordinate(eqY(mostBoostDb) + 13)}
           font-size="11.5"
           fill="#333"
           text-anchor="end"
         >
-          {`most boost allowed, ${formatDb(allowedLimit(design, 'maxBoostDb').value)}`}
+          {`most boost allowed, ${formatDb(mostBoostDb)}`}
         </text>
         <CurvePath style={curveStyles.eq} points={eqPoints} />
       </Panel>

@@ -52,33 +52,19 @@ export function fitGrid(problem: FitProblem, stride: number): FitGrid {
     warped: frequencyHz.map((hz) => tan((Math.PI * hz) / problem.sampleRateHz) ** 2),
     deviationDb: Float64Array.from(range, (i) => problem.deviationDb[i]!),
     weight: normalised(range.map((i) => problem.weight[i]!)),
-    ...limitsOn(
-      problem,
-      frequencyHz,
-      zoneGuards.map(({ length }) => length),
-    ),
+    ...limitsOn(problem, frequencyHz),
     meanShare: logTrapezoid(frequencyHz.subarray(0, errorPoints)),
   };
 }
 
 /** The grid of a problem with the limits of another, which differs from it in caps and in what zones allow, not in their places. */
 export function withLimitsOf(problem: FitProblem, grid: FitGrid): FitGrid {
-  return {
-    ...grid,
-    ...limitsOn(
-      problem,
-      grid.frequencyHz,
-      problem.zones.map((zone) => zoneGuardHz(zone, problem).length),
-    ),
-  };
+  return { ...grid, ...limitsOn(problem, grid.frequencyHz) };
 }
 
-/** Caps and zones on a grid at whose end the guard points of the zones lie, so many of each. */
-function limitsOn(
-  problem: FitProblem,
-  frequencyHz: Float64Array,
-  guards: readonly number[],
-): Pick<FitGrid, 'capDb' | 'zones'> {
+/** Caps and zones on a grid at whose end the guard points of the zones lie. */
+function limitsOn(problem: FitProblem, frequencyHz: Float64Array): Pick<FitGrid, 'capDb' | 'zones'> {
+  const guards = problem.zones.map((zone) => zoneGuardHz(zone, problem).length);
   const capDb = Float64Array.from(frequencyHz, (hz) => capAt(problem, hz));
   let next = frequencyHz.length - guards.reduce((sum, count) => sum + count, 0);
   const zones = problem.zones.map((zone, z): GridZone => {
