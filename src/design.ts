@@ -95,7 +95,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
         zones,
         ...(cornerHz !== undefined && { cornerHz }),
         inputGainDb: gainDb,
-        maxBoostDb: request.maxBoostDb,
+        maxBoostDb: solved.problem.limits.maxBoostDb,
         maxLevelLossDb: request.maxLevelLossDb,
         meanDb,
         belowCornerDb: maximum(0, (cornerHz ?? range.fromHz) / BELOW_CORNER).maxDb,

@@ -71,7 +71,7 @@ export function withFilters(
         zones,
         ...(cornerHz !== undefined && { cornerHz }),
         inputGainDb: bank.inputGainDb,
-        maxBoostDb: limits.maxBoostDb,
+        maxBoostDb: limits.withDevice?.maxBoostDb ?? limits.maxBoostDb,
         maxLevelLossDb: limits.maxLevelLossDb,
         meanDb,
         belowCornerDb: bank.maximum(0, (cornerHz ?? range.fromHz) / Math.SQRT2).maxDb,

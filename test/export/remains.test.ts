@@ -64,6 +64,18 @@ describe('the parts of the error that is left', () => {
       /want of more bands/,
     );
   });
+
+  test('are blamed on the number of bands where the device has no more than were used', () => {
+    const design = withError(0.4, { unavoidableRmsDb: 0, bandsPriceDb: 0.4, devicePriceDb: 0 });
+    const { maxBoostDb, maxCutDb, minQ, maxQ } = design.limits;
+    const within = (bands: number) => ({
+      ...design,
+      limits: { ...design.limits, withDevice: { bands, maxBoostDb, maxCutDb, minQ, maxQ } },
+    });
+    expect(design.filters.length).toBe(7);
+    expect(leftOverWords(within(7))).toMatch(/want of more bands/);
+    expect(leftOverWords(within(8))).toMatch(/each too little/);
+  });
 });
 
 test('the knee is told with what the design and the most bands leave', () => {

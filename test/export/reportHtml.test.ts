@@ -44,6 +44,15 @@ test('the figures of the conclusion are those of the tables below it', () => {
   expect(text).toContain('Input gain -5.55 dB Sample rate');
 });
 
+test('the bands allowed are those of the device, above as below', () => {
+  const design = sampleDesign();
+  const { maxBoostDb, maxCutDb, minQ, maxQ } = design.limits;
+  const withDevice = { bands: 7, maxBoostDb, maxCutDb, minQ, maxQ };
+  const text = textOf(report({ ...design, limits: { ...design.limits, withDevice } }));
+  expect(text).toContain('Bands 7 of 7 ');
+  expect(text).toContain('Bands at most 7 (the device; 8 asked for) 7 ');
+});
+
 test('each finding says what, where, how sure, why and what to do', () => {
   const text = textOf(report(sampleDesign()));
   const start = text.indexOf('1 Dip at 297 Hz Move, do not boost');

@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { design } from '../../src/design.js';
+import { shippedDevices } from '../../src/device/profile/shippedDevices.js';
+import { withFilters } from '../../src/pipeline/withFilters.js';
 import type { Design } from '../../src/schema/design.js';
 import { cookbookLevelDb } from '../fit/independentCheck.js';
 import {
@@ -98,6 +100,17 @@ describe('what a design says', () => {
       { maxBoostDb: 3, maxLevelLossDb: 0.5 },
     );
     expect(codes(low)).toContain('target-out-of-reach');
+  });
+
+  test('that the target is out of reach, where the device has less boost than is allowed', () => {
+    const device = shippedDevices.find(({ name }) => name === 'five-band-48k')!;
+    const weak = { ...device, gainDb: { ...device.gainDb, max: 3 } };
+    const curve = sum(() => 80, bell(1000, -12, 0.5));
+    const low = designOf(curve, { device: weak, maxLevelLossDb: 0.5 });
+    const warning = low.warnings.find(({ code }) => code === 'target-out-of-reach');
+    expect(warning?.message).toContain('greatest boost of 3.0 dB');
+    const byHand = withFilters(low, low.filters, { device: weak });
+    expect(codes(byHand)).toContain('target-out-of-reach');
   });
 
   test('that the data end before the speaker does', () => {

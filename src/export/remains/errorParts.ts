@@ -1,5 +1,6 @@
 import { pow10 } from '../../elementary/power.js';
 import type { Design } from '../../schema/design.js';
+import { allowedLimit } from '../words/allowedLimits.js';
 
 /** One part of the error that remains, in words that follow its figure: "0.20 for want of more bands". */
 export interface ErrorPart {
@@ -10,13 +11,14 @@ export interface ErrorPart {
 const DECIMALS = 2;
 
 /** What the error that remains consists of, the parts that are there; as written they add up to `total`. */
-export function errorParts({ bound, filters, limits, error, device, repeatability }: Design): {
+export function errorParts(design: Design): {
   readonly total: string;
   readonly parts: readonly ErrorPart[];
 } {
+  const { bound, filters, error, device, repeatability } = design;
   const total = error.afterRmsDb.toFixed(DECIMALS);
   if (!bound) return { total, parts: [] };
-  const isFull = filters.length >= limits.bands;
+  const isFull = filters.length >= allowedLimit(design, 'bands').value;
   const isSaved = (repeatability?.bandsNotSpent ?? 0) > 0;
   const bands = isFull
     ? 'for want of more bands'

@@ -1,4 +1,5 @@
 import type { Design } from '../../schema/design.js';
+import { allowedLimit } from '../words/allowedLimits.js';
 import { boostWords } from '../words/boostWords.js';
 import { cleanText } from '../words/cleanText.js';
 import { conclusion } from '../words/conclusion.js';
@@ -33,7 +34,7 @@ export function ReportPage({ design, policy, scripts, figureJson, generatedBy }:
   const figures: (readonly [string, string])[] = [
     ['Unevenness, RMS', `${rms.before} → ${rms.after} dB`],
     ['Greatest error', `${max.before} → ${max.after} dB`],
-    ['Bands', `${design.filters.length} of ${design.limits.bands}`],
+    ['Bands', `${design.filters.length} of ${allowedLimit(design, 'bands').value}`],
     ['Most boost', boostWords(design)],
     ['Input gain', formatInputGain(design.inputGainDb)],
   ];
