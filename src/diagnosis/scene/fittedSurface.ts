@@ -30,7 +30,7 @@ const STRAIGHT = 0.7;
 /** cos of the angle toward the image from which on a surface counts as behind the speaker. */
 const BEHIND = -0.5;
 
-/** The surface that path `path` of an explanation stands for; nothing for a path without a name. */
+/** The surface that path `path` of an explanation stands for; nothing for a path without a name, or where no distance fits it. */
 export function fittedSurface(
   explanation: Explanation,
   path: number,
@@ -46,15 +46,14 @@ export function fittedSurface(
   const lnDeviation = Math.sqrt(solveLower(curvature, unit).reduce((sum, v) => sum + v * v, 0));
   const differenceM = exp(parameters[base]!);
   const at = (m: number) => distanceFor(Math.max(0.01, m - rearLagM(setup, surface)), setup, surface);
+  const distanceM = at(differenceM);
+  // A plane that speaker or microphone touches: by no factor of the two distances does sound go a longer way.
+  if (!Number.isFinite(distanceM)) return undefined;
   return {
     name: surface.name,
     saidM: surface.speakerDistance.m,
-    distanceM: at(differenceM),
-    deviationM: hypot(
-      at(differenceM * exp(lnDeviation)) - at(differenceM),
-      rearLagM(setup, surface) / 2,
-      CENTRE_M,
-    ),
+    distanceM,
+    deviationM: hypot(at(differenceM * exp(lnDeviation)) - distanceM, rearLagM(setup, surface) / 2, CENTRE_M),
     differenceM,
   };
 }
