@@ -5,7 +5,7 @@ import { parseDecimal } from './parseDecimal.js';
 import { plural, refuseLine } from './refuseLine.js';
 import { type RowFields, rowFields, type Separator, separatorOf, splitRow } from './rowSplitter.js';
 import { commentStart, decodeText, type TextLine, textLines } from './textLines.js';
-import { thousandsHint, withoutThousands } from './thousands.js';
+import { looksParted, thousandsHint, withoutThousands } from './thousands.js';
 
 /** Where the data of a file start and how they are laid out. */
 export interface DataTable {
@@ -21,7 +21,9 @@ export interface DataTable {
 const NOT_FINITE = /^[+\-−]?(?:nan|inf(?:inity)?|∞|1\.#\w+)$/i;
 /** A number with its unit in the same field. */
 const WITH_UNIT = /^[+-]?\d[\d.,]*k?hz$/i;
+const UNIT = /^(?:k?hz|db\w*|deg\w*|°)$/i;
 const MAX_HEADINGS = 1000;
+const POINT = 0x2e;
 const MAX_FIELD_BYTES = 200;
 
 /**
@@ -43,7 +45,7 @@ export function findTable(bytes: Uint8Array, fileName: string): DataTable {
       splitRow(bytes, line.start, line.end, separator, fields);
       if (isRow(bytes, fields, headings)) {
         refuseBrokenRows(fileName, bytes, unmarked, separator, fields.count);
-        const table = tableFrom(fileName, bytes, line, separator, fields.count, headings, unmarked);
+        const table = tableFrom(fileName, bytes, line, separator, fields, headings, unmarked);
         refuseLinear(fileName, table, headingLines);
         return table;
       }
@@ -57,7 +59,9 @@ export function findTable(bytes: Uint8Array, fileName: string): DataTable {
   const suspect = unmarked.find((line) => startsWith(meansNumber, bytes, line)) ?? unmarked[0];
   if (suspect) {
     splitRow(bytes, suspect.start, suspect.end, separatorOf(bytes, suspect.start, suspect.end), fields);
-    const hint = thousandsHint(fieldText(bytes, fields, 0));
+    const hint = hasUnits(bytes, fields)
+      ? 'units are left out of the rows'
+      : thousandsHint(fieldText(bytes, fields, 0));
     throw refuseLine(
       fileName,
       bytes,
@@ -96,6 +100,16 @@ function meansNumber(bytes: Uint8Array, fields: RowFields, column: number): bool
   if (isNumber(bytes, fields, column)) return true;
   const text = fieldText(bytes, fields, column);
   return withoutThousands(text) !== undefined || WITH_UNIT.test(text);
+}
+
+/** "20 Hz 41.8 dB" and "20Hz 41.8dB" */
+function hasUnits(bytes: Uint8Array, fields: RowFields): boolean {
+  const texts = Array.from({ length: Math.min(fields.count, fields.start.length) }, (_, column) =>
+    fieldText(bytes, fields, column),
+  );
+  return (
+    WITH_UNIT.test(texts[0] ?? '') || (isNumber(bytes, fields, 0) && texts.some((text) => UNIT.test(text)))
+  );
 }
 
 function startsWith(what: typeof isNumber, bytes: Uint8Array, line: TextLine): boolean {
@@ -140,23 +154,32 @@ function refuseLinear(fileName: string, table: DataTable, headingLines: readonly
   );
 }
 
+/** What may have made more columns of a row than there are: decimal commas, or thousands in two parts. */
+function columnsHint(bytes: Uint8Array, row: TextLine, separator: Separator, fields: RowFields): string {
+  const hasPoint = bytes.subarray(row.start, row.end).includes(POINT);
+  if (separator === 'comma' && !hasPoint) return ' (with decimal commas, part the columns by semicolons)';
+  if (!looksParted(bytes, fields)) return '';
+  const both = decodeText(bytes, fields.start[0]!, fields.end[1]!);
+  return ` (where "${both}" is one frequency: thousands are written without a mark or space)`;
+}
+
 function tableFrom(
   fileName: string,
   bytes: Uint8Array,
   firstRow: TextLine,
   separator: Separator,
-  columns: number,
+  fields: RowFields,
   headings: readonly string[],
   unmarked: readonly TextLine[],
 ): DataTable {
+  const columns = fields.count;
   const named = namedColumns(headings, columns);
   if (columns > 3 && !named) {
-    const decimal = separator === 'comma' ? ' (with decimal commas, part the columns by semicolons)' : '';
     throw refuseLine(
       fileName,
       bytes,
       firstRow,
-      `it has ${plural(columns, 'column')} and no heading names them${decimal}`,
+      `it has ${plural(columns, 'column')} and no heading names them${columnsHint(bytes, firstRow, separator, fields)}`,
       'expected two or three: frequency, level and optionally phase',
     );
   }

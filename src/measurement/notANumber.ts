@@ -1,4 +1,5 @@
 import type { DecimalMark } from './parseDecimal.js';
+import { showInvisible } from './showInvisible.js';
 import { thousandsHint, withoutThousands } from './thousands.js';
 
 const COMMA = 0x2c;
@@ -20,6 +21,7 @@ export function notANumber(
   const plain = thousandsHint(text);
   const mixed = mark.byte !== 0 && text.includes(other);
   const before = rowsBefore === 0 ? 'what stands before it has' : 'the rows before it have';
+  const shown = showInvisible(text);
   const meant = marked === undefined ? undefined : withoutThousands(marked);
   const hints = [
     ...(mixed ? [`${before} "${other === '.' ? ',' : '.'}" before the decimals`] : []),
@@ -27,6 +29,7 @@ export function notANumber(
       ? [`where "${marked}" means ${meant}, thousands are written without a mark`]
       : []),
     ...(plain === undefined ? [] : [plain]),
+    ...(shown === text ? [] : ['a character that is not seen stands in it']),
   ];
-  return `${name} "${text}" is not a finite number${hints.length > 0 ? ` (${hints.join('; ')})` : ''}`;
+  return `${name} "${shown}" is not a finite number${hints.length > 0 ? ` (${hints.join('; ')})` : ''}`;
 }

@@ -1,4 +1,5 @@
 import { InputError } from '../inputError.js';
+import { showInvisible } from './showInvisible.js';
 import { decodeText, type TextLine } from './textLines.js';
 
 const EXPECTED = 'expected frequency in Hz, level in dB and optionally phase in degrees, such as "1000 82.5"';
@@ -18,7 +19,7 @@ export function refuseLine(
 
 /** What can be shown of a text from a file in one line of a message. */
 function shortText(text: string): string {
-  const printable = text.replace(/\p{Cc}+/gu, ' ');
+  const printable = showInvisible(text.replace(/\p{Cc}+/gu, ' '));
   return printable.length <= SHOWN ? printable : `${printable.slice(0, SHOWN)}…`;
 }
 

@@ -51,10 +51,10 @@ export function commentStart(bytes: Uint8Array, line: TextLine): number | undefi
   return i;
 }
 
-/** Bytes as text: UTF-8, or the old western code page where they are not UTF-8. */
+/** Bytes as text: UTF-8, or the old western code page where they are not UTF-8. A byte-order mark in it stays, to be shown. */
 export function decodeText(bytes: Uint8Array, start: number, end: number): string {
   const part = bytes.subarray(start, end);
-  const text = new TextDecoder().decode(part);
+  const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(part);
   return text.includes('\ufffd') ? new TextDecoder('windows-1252').decode(part) : text;
 }
 

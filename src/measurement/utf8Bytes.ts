@@ -1,4 +1,5 @@
 import { InputError } from '../inputError.js';
+import { textLines } from './textLines.js';
 
 /**
  * The text of a file as bytes in which digits and separators are ASCII: byte-order marks taken off, UTF-16 (with a
@@ -16,8 +17,14 @@ export function utf8Bytes(bytes: Uint8Array, fileName: string): Uint8Array {
     while (bytes[start] === 0xef && bytes[start + 1] === 0xbb && bytes[start + 2] === 0xbf) start += 3;
     return utf8Bytes(bytes.subarray(start), fileName);
   }
-  if (first === 0xff && second === 0xfe) return fromUtf16(bytes.subarray(2), 0);
-  if (first === 0xfe && second === 0xff) return fromUtf16(bytes.subarray(2), 1);
+  if (isMarkedUtf32(bytes))
+    throw new InputError(`${fileName}: found text in UTF-32, ${expected}, in UTF-8 or UTF-16`);
+  const marked = first === 0xff && second === 0xfe ? 0 : first === 0xfe && second === 0xff ? 1 : undefined;
+  if (marked !== undefined && bytes.length % 2 === 1)
+    throw new InputError(
+      `${fileName}: found text in UTF-16 that ends in the middle of a character, ${expected}, whole to its end`,
+    );
+  if (marked !== undefined) return fromUtf16(bytes.subarray(2), marked);
   const unmarked = unmarkedUtf16(bytes);
   if (unmarked !== undefined) return fromUtf16(bytes, unmarked);
   const control = bytes.subarray(0, SNIFF_BYTES).findIndex(isControl);
@@ -26,10 +33,25 @@ export function utf8Bytes(bytes: Uint8Array, fileName: string): Uint8Array {
     const wave = String.fromCharCode(...bytes.subarray(0, 4)) === 'RIFF';
     const hint = wave ? ' (it is a WAV file: an impulse response is read by its own command)' : '';
     throw new InputError(
-      `${fileName}: found binary data (byte 0x${hex} at position ${control}), ${expected}${hint}`,
+      `${fileName} line ${lineAt(bytes, control)}: found binary data (byte 0x${hex} at position ${control}), ${expected}${hint}`,
     );
   }
   return bytes;
+}
+
+/** The line that holds byte `position`; lines count from 1. */
+function lineAt(bytes: Uint8Array, position: number): number {
+  let number = 1;
+  for (const line of textLines(bytes)) {
+    if (line.start > position) break;
+    number = line.number;
+  }
+  return number;
+}
+
+/** A mark of four bytes, the zeros of which no text in UTF-16 begins with. */
+function isMarkedUtf32([a, b, c, d]: Uint8Array): boolean {
+  return (a === 0xff && b === 0xfe && c === 0 && d === 0) || (a === 0 && b === 0 && c === 0xfe && d === 0xff);
 }
 
 const SNIFF_BYTES = 65_536;

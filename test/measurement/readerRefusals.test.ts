@@ -165,6 +165,41 @@ describe('readMeasurementText, refusals', () => {
     expect(refusal(`${below}1016.5${separator}81${separator}90\n`)).toContain('where the first row has 2;');
   });
 
+  it.each([
+    ['1,016,81.5,-90', ',', '1,016'],
+    ['1 016 81.5 -90', ' ', '1 016'],
+    ['1,016,81.5,-90,0.9', ',', '1,016'],
+    ['1 016 81.5 -90 0.9', ' ', '1 016'],
+  ])('speaks of thousands where they make more columns than there can be: %s', (row, separator, both) => {
+    const above = `${row}\n`.repeat(20);
+    const columns = row.split(separator).length;
+    expect(refusal(above)).toContain(
+      `room.txt line 1: found "${row}": it has ${columns} columns and no heading names them ` +
+        `(where "${both}" is one frequency: thousands are written without a mark or space); expected two or three`,
+    );
+    const others = `${row.replace(both, `101.6${separator}80.5`)}\n`.repeat(20);
+    expect(refusal(others)).toMatch(/no heading names them; expected/);
+  });
+
+  it.each(['20.5 Hz 80.5 dB', '20.000 Hz 80.5', '20.5Hz 80.5dB', '20.5\t80.5 dB'])(
+    'speaks of units that stand in all rows, not of thousands: %s',
+    (row) => {
+      const message = refusal(`${row}\n`.repeat(20));
+      expect(message).toMatch(/^room\.txt line 1: found "20.*\(units are left out of the rows\)/);
+      expect(message).not.toMatch(/thousands/);
+    },
+  );
+
+  it('shows a character in a row that nobody sees', () => {
+    const two = `${textOf(rows)}\ufeff${textOf(rows)}`;
+    const message = refusal(two);
+    expect(message).toContain(
+      'room.txt line 21: found "<U+FEFF>20 80.25 0": frequency "<U+FEFF>20" is not a',
+    );
+    expect(message).toContain('(a character that is not seen stands in it)');
+    expect(refusal(withLine8('107\u00ad.5 80 1'))).toContain('"107<U+00AD>.5"');
+  });
+
   it('says what to do where all rows have a mark between the thousands', () => {
     const marked = rows.map((_, i) => `${i + 1}'016 80.5\n`).join('');
     expect(refusal(`freq level\n${marked}`)).toMatch(
@@ -260,11 +295,27 @@ describe('readMeasurementText, refusals', () => {
     ['noughts', new Uint8Array(5000), /found binary data \(byte 0x00 at position 0\)/],
     [
       'binary data after a line of text',
-      bytesOf(`# text\n${'\u0000\u0001\u0002'.repeat(9)}`),
-      /found binary data/,
+      bytesOf(`# text\r\n20 80\n30 81${'\u0000\u0001\u0002'.repeat(9)}\n40 82\n`),
+      /^room\.txt line 3: found binary data \(byte 0x00 at position 19\), expected a text file/,
     ],
   ])('refuses %s as binary', (_, bytes, message) => {
     expect(refusal(bytes)).toMatch(message);
+  });
+
+  it('says which form of Unicode it does not read, and that one is cut off', () => {
+    const units = (width: 2 | 4, text: string) =>
+      Uint8Array.from(
+        [...text].flatMap((c) => [c.charCodeAt(0) & 255, c.charCodeAt(0) >> 8, 0, 0].slice(0, width)),
+      );
+    const wide = units(4, `\ufeff${textOf(rows)}`);
+    const narrow = units(2, `\ufeff${textOf(rows)}`);
+    for (const bytes of [wide, wide.map((_, i) => wide[i ^ 3]!)])
+      expect(refusal(bytes)).toMatch(/^room\.txt: found text in UTF-32, expected .* UTF-8 or UTF-16$/);
+    expect(readMeasurementText(narrow, 'x').rows).toBe(rows.length);
+    for (const bytes of [narrow, narrow.map((_, i) => narrow[i ^ 1]!)])
+      expect(refusal(bytes.subarray(0, -1))).toMatch(
+        /^room\.txt: found text in UTF-16 that ends in the middle/,
+      );
   });
 
   it('takes a calibration of fewer rows', () => {
