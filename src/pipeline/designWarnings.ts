@@ -10,6 +10,7 @@ import type { Warning } from '../warning.js';
 import type { DesignRequest } from './designRequest.js';
 import { countedWeights } from './errorFigures.js';
 import { narrowBoosts } from './narrowBoosts.js';
+import { roundDb } from './rounding.js';
 import { AUDIBLE_BOOST_DB } from './speakerCorner.js';
 import { trebleBoost } from './trebleBoost.js';
 
@@ -172,7 +173,7 @@ function levelLoss({ meanDb, maxLevelLossDb }: DesignFacts): Warning[] {
       code: 'level-loss-at-limit',
       message:
         `The EQ lowers the whole range by ${fixed(-meanDb)} dB on average, as much as is allowed. ` +
-        'A greater level loss would bring the curve nearer to the target at the price of loudness.',
+        'A greater level loss may bring the curve nearer to the target with these bands, at the price of loudness.',
     },
   ];
 }
@@ -189,6 +190,7 @@ function headroom({ inputGainDb }: DesignFacts): Warning[] {
   ];
 }
 
+/** By way of the thousandths that a design holds: the same figure as beside it. */
 function fixed(db: number): string {
-  return db.toFixed(1).replace('-', '−');
+  return roundDb(db).toFixed(1).replace('-', '−');
 }

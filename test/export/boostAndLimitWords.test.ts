@@ -2,6 +2,9 @@ import { expect, test } from 'vitest';
 import { boostWords } from '../../src/export/words/boostWords.js';
 import { limitWords } from '../../src/export/words/limitWords.js';
 import type { Filter } from '../../src/filter/filter.js';
+import { bandsFromFilters } from '../../src/fit/bank/bands.js';
+import { sharedLimitsReached } from '../../src/fit/finish/sharedLimits.js';
+import { problemOf } from '../fit/problems.js';
 
 const range = { fromHz: 50, toHz: 20000 };
 const bank = (filters: readonly Filter[]) => ({ range, filters: [...filters], sampleRateHz: 48000 });
@@ -29,8 +32,20 @@ test('a boost that goes on as it is beyond the range is told within it', () => {
   expect(words(2, 0, [bass])).toBe('2.0 dB at 50 Hz');
 });
 
-test('a limit names the filter by its number in the listings; others stay as they are', () => {
+test('a limit names the filter by its number in the listings, those of all filters say what they limit', () => {
   expect(limitWords('filters[7].q at max')).toBe('Filter 8: Q at its greatest');
   expect(limitWords('filters[0].gainDb at min')).toBe('Filter 1: gain at its least');
-  expect(limitWords('level loss at its limit')).toBe('level loss at its limit');
+  expect(limitWords('level loss at its limit')).toBe('Mean of the EQ over the range: as low as allowed');
+  expect(limitWords('another')).toBe('another');
+});
+
+test('every limit of all filters together that a fit can touch has words of its own', () => {
+  // Far more boost and far more cut than any limit lets through, all over the range.
+  const zones = [{ fromHz: 300, toHz: 500 }];
+  const problem = problemOf({ deviationDb: (hz) => hz.map(() => 0), zones });
+  const shelf = (gainDb: number) =>
+    bandsFromFilters([{ type: 'lowShelf', frequencyHz: 20000, gainDb, q: 0.71 }]);
+  const touched = [shelf(30), shelf(-30)].flatMap((bands) => sharedLimitsReached(problem, bands));
+  expect(new Set(touched).size).toBe(3);
+  for (const limit of touched) expect(limitWords(limit)).toMatch(/^(All filters together|Mean of the EQ)/);
 });

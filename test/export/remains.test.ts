@@ -59,7 +59,11 @@ describe('the parts of the error that is left', () => {
 
   test('are not blamed on the number of bands where some were left over', () => {
     const design = withError(0.4, { unavoidableRmsDb: 0, bandsPriceDb: 0.4, devicePriceDb: 0 });
-    expect(leftOverWords(design)).toMatch(/each too little; no limit .* stands in the way/);
+    expect(leftOverWords(design)).toMatch(
+      /each too little; with more of them no limit .* stands in the way$/,
+    );
+    const bound = { unavoidableRmsDb: 0.004, bandsPriceDb: 0, devicePriceDb: 0.396 };
+    expect(leftOverWords({ ...design, bound })).toMatch(/rounding; no limit on boost .* stands in the way$/);
     expect(leftOverWords({ ...design, limits: { ...design.limits, bands: 7 } })).toMatch(
       /want of more bands/,
     );

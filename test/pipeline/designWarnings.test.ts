@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Finding } from '../../src/diagnosis/verdict/finding.js';
 import { formatSignedDb } from '../../src/export/words/formatDb.js';
 import { type DesignFacts, designWarnings } from '../../src/pipeline/designWarnings.js';
-import { roundFinding } from '../../src/pipeline/rounding.js';
+import { roundDb, roundFinding } from '../../src/pipeline/rounding.js';
 
 const frequencyHz = Float64Array.from({ length: 200 }, (_, i) => 50 * 2 ** (i / 24));
 const level = (db: number) => frequencyHz.map(() => db);
@@ -98,6 +98,10 @@ describe('what a design warns of', () => {
 
   test('a level loss at its limit, unless none was allowed', () => {
     expect(codes({ meanDb: -2.98 })).toEqual(['level-loss-at-limit']);
+    // The design has -2.95 dB, which its report shows as -3.0 dB.
+    const [warning] = designWarnings({ ...quiet, meanDb: -2.94997, maxLevelLossDb: 2.95 });
+    expect(formatSignedDb(roundDb(-2.94997))).toBe('-3.0 dB');
+    expect(warning!.message).toContain('by 3.0 dB on average');
     expect(codes({ meanDb: -2.9 })).toEqual([]);
     expect(codes({ meanDb: 0, maxLevelLossDb: 0 })).toEqual([]);
   });

@@ -220,6 +220,13 @@ describe('frequencies, gains, times, temperatures, smoothing', () => {
     expect(refusal(() => parseSmoothing(text, '--smoothing'))).toMatch(/^--smoothing: found .*"1\/12"/);
   });
 
+  it('formatFrequency tells a frequency as the design has it that was made of it', () => {
+    // The design has 574.50 Hz.
+    expect(formatFrequency(574.4996)).toBe('575 Hz');
+    for (let hz = 20.0001; hz < 20_000; hz *= 1.00037)
+      expect(formatFrequency(hz)).toBe(formatFrequency(Number(hz.toPrecision(5))));
+  });
+
   it('formatFrequency shows three figures and turns to kHz at a thousand', () => {
     expect([61.23, 297.4, 999.4, 999.6, 2500, 12_440, 20].map(formatFrequency)).toEqual([
       '61.2 Hz',

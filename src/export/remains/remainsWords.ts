@@ -11,8 +11,14 @@ export function leftOverWords(design: Design): string | undefined {
   if (!first) return 'nothing that could be told from none';
   if (parts.length > 1)
     return `${total} dB RMS = ${parts.map(({ db, words }) => `${db} ${words}`).join(' + ')}`;
-  const isFree = design.bound.unavoidableRmsDb < 0.005;
-  return `${total} dB RMS, all of it ${first.words}${isFree ? '; no limit on boost or loudness stands in the way' : ''}`;
+  return `${total} dB RMS, all of it ${first.words}${freeWords(design.bound)}`;
+}
+
+/** The limits may well press on the bands there are; what the best EQ of any shape leaves says that more would get by. */
+function freeWords({ unavoidableRmsDb, bandsPriceDb }: NonNullable<Design['bound']>): string {
+  if (unavoidableRmsDb >= 0.005) return '';
+  const more = bandsPriceDb >= 0.005 ? 'with more of them ' : '';
+  return `; ${more}no limit on boost or loudness stands in the way`;
 }
 
 /** Where the curve of error against bands has its knee, without its subject and the last full stop. */
