@@ -3,6 +3,7 @@ import { InputError } from '../inputError.js';
 import { designOptionsSchema } from './designOptions.js';
 import { exactObject } from './exactObject.js';
 import { issueWords } from './issueWords.js';
+import { parseJsonText } from './jsonText.js';
 import { problemsMessage } from './problems.js';
 
 const written = (description: string) =>
@@ -95,20 +96,28 @@ function refuseSameNames(entries: readonly ManifestEntry[]): void {
 function readLines(text: string, fileName: string): ManifestEntry[] {
   return text
     .split(/\r?\n/)
-    .map((line, index) => ({ line, where: `${fileName}, line ${index + 1}` }))
+    .map((line, before) => ({ line, before, where: `${fileName}, line ${before + 1}` }))
     .filter(({ line }) => line.trim() !== '')
-    .map(({ line, where }, index) => {
+    .map(({ line, before, where }, index) => {
       if (line.length > MAX_JOB) return tooLong(line.length, index, where);
       try {
-        return entryOf(inCamelCase(JSON.parse(line)), index, where);
-      } catch {
-        return {
-          job: String(index + 1),
-          where,
-          read: { problem: `${where}: no JSON, expected one object` },
-        };
+        return entryOf(inCamelCase(parseJsonText(line, where).value), index, where);
+      } catch (error) {
+        if (!(error instanceof InputError)) throw error;
+        return { job: String(index + 1), where, read: { problem: noJson(line, before, fileName) } };
       }
     });
+}
+
+/** What is wrong with a line that is no JSON, in the words for a whole file that stops there. */
+function noJson(line: string, linesBefore: number, fileName: string): string {
+  try {
+    parseJsonText(`${'\n'.repeat(linesBefore)}${line}`, fileName);
+  } catch (error) {
+    if (error instanceof InputError) return error.message;
+    throw error;
+  }
+  throw new Error('a line of JSON was refused and is none');
 }
 
 function readTable(text: string, fileName: string): ManifestEntry[] {

@@ -49,10 +49,15 @@ export function parseQuantity(
   if (!(value >= limits.min && value <= limits.max)) {
     const size = read === undefined ? `${Number(value.toPrecision(6))} ${table.si} and so ` : '';
     throw new InputError(
-      `${what}: found ${quoted(text)}, which is ${size}out of bounds; expected ${table.kind} such as ${table.examples}`,
+      `${what}: found ${quoted(text)}, which is ${size}out of bounds (${boundsWords(limits, table)}); expected ${table.kind} such as ${table.examples}`,
     );
   }
   return value;
+}
+
+function boundsWords({ min, max }: { readonly min: number; readonly max: number }, table: UnitTable): string {
+  const from = min === Number.MIN_VALUE ? 'more than 0' : String(min);
+  return `${from} to ${max} ${table.si ?? 'dB'}`;
 }
 
 /** @param unit where it is a single number with a unit that `table` lacks */

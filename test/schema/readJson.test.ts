@@ -46,6 +46,20 @@ test.each([
   expect(job!.read).toEqual({ problem: `jobs.ndjson, line 1: ${expected}` });
 });
 
+test.each([
+  ['{ "measurement": "a.txt" } and more', 28, 'found "and", expected the end of the file'],
+  ['{ "measurement": "a.txt", }', 27, 'found "}", expected another key in double quotes'],
+  ['{ "bands": 2, "measurement": "a.txt", "bands": 3 }', 39, 'found the key "bands" a second time'],
+])(
+  'a line that is no JSON is refused with its place, what was found and what was expected: %s',
+  (line, column, problem) => {
+    const jobs = readManifest(`{ "measurement": "b.txt" }\r\n\r\n${line}\r\n`, 'jobs.ndjson');
+    expect(jobs[0]!.read).toEqual({ measurement: 'b.txt' });
+    const read = jobs[1]!.read as { problem: string };
+    expect(read.problem).toContain(`jobs.ndjson line 3 column ${column}: not valid JSON: ${problem}`);
+  },
+);
+
 test('a first line that is broken spoils no other job where the name says what the file is', () => {
   const jobs = readManifest('oops\n{ "measurement": "a.txt" }\n', 'jobs.ndjson');
   expect(jobs.map(({ read }) => 'problem' in read)).toEqual([true, false]);

@@ -220,6 +220,19 @@ describe('frequencies, gains, times, temperatures, smoothing', () => {
     expect(refusal(() => parseSmoothing(text, '--smoothing'))).toMatch(/^--smoothing: found .*"1\/12"/);
   });
 
+  it('a quantity out of bounds is refused with the bounds', () => {
+    const words = (read: () => unknown) => refusal(read).replace(/^what: found "[^"]*", which is /, '');
+    expect(words(() => parseFrequencyHz('0', 'what'))).toMatch(
+      /^out of bounds \(more than 0 to 1000000000 Hz\); expected a frequency such as/,
+    );
+    expect(words(() => parseGainDb('9999', 'what'))).toMatch(
+      /^out of bounds \(-1000 to 1000 dB\); expected a gain in dB such as/,
+    );
+    expect(words(() => parseTemperatureC('293', 'what'))).toMatch(
+      /^out of bounds \(-60 to 80 degC\); expected .* such as/,
+    );
+  });
+
   it('formatFrequency tells a frequency as the design has it that was made of it', () => {
     // The design has 574.50 Hz.
     expect(formatFrequency(574.4996)).toBe('575 Hz');
