@@ -56,8 +56,10 @@ function checkFolder(folder: string, asked: string): void {
   let path = resolve(folder);
   while (!exists(path)) path = dirname(path);
   try {
-    if (!statSync(path).isDirectory()) {
-      throw new InputError(`${asked}: found that ${path} is a file, expected a folder`);
+    const stats = statSync(path);
+    if (!stats.isDirectory()) {
+      const kind = stats.isFile() ? 'a file' : kindOf(stats);
+      throw new InputError(`${asked}: found that ${path} is ${kind}, expected a folder`);
     }
     accessSync(path, constants.W_OK | constants.X_OK);
   } catch (error) {

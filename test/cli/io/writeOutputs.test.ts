@@ -128,6 +128,10 @@ describe('writeOutputs', () => {
         );
       }
       expect(work.list()).toEqual(before);
+      const inside = { ...plan(), folder: work.path('out', 'device') };
+      expect(() => writeOutputs(inside, [{ name: 'a.txt', content: 'a' }])).toThrow(
+        'out/device is a device, expected a folder',
+      );
     },
   );
 
