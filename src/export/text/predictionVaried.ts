@@ -39,7 +39,7 @@ export function variedLines(prediction: Prediction, width: number): string[] {
       : names.flatMap((_, k) => dipColumns(rows, 0, 'dip', k).slice(0, names.length > 2 ? 1 : 2))),
     ...(measured
       ? [
-          column('Uneven', rows, (p) => decibels(p.errorRmsDb)),
+          column('Error', rows, (p) => decibels(p.errorRmsDb)),
           column('With EQ', rows, (p) => decibels(p.remainingErrorRmsDb)),
         ]
       : []),
@@ -77,7 +77,7 @@ function measuredLines(prediction: Prediction, width: number): string[] {
   const others = (best ?? []).slice(1).filter(({ gainDb }) => (gainDb ?? 0) >= WORTH_DB);
   return [
     wrapText(
-      `Uneven: RMS about the target${span}, as it would be measured. With EQ: what a new fit would leave of it, dips by cancellation not boosted but counted.`,
+      `Error: RMS about the target${span}, as it would be measured. With EQ: what a new fit would leave of it, dips by cancellation not boosted but counted.`,
       width,
     ),
     '',

@@ -75,6 +75,10 @@ describe('predictionText', () => {
         best: [rated(0.15, best, 2 - best)],
         advised: [rated(0.45, advised, 2 - advised)],
       }).replace(/\s+/g, ' ');
+    // Unevenness is about a mean level of its own, and JSON gives that beside it.
+    expect(now.errorRmsDb).not.toBe(now.unevennessDb);
+    expect(text(1.2, 2.6)).toMatch(/ Error With EQ .* 25 cm .* 4\.0 dB 2\.0 dB <- now/);
+    expect(text(1.2, 2.6)).toMatch(/ Error: RMS about the target/);
     expect(text(1.2, 2.6)).toMatch(
       /Best: 15 cm .* At 45 cm .* 2\.6 dB \(0\.6 dB worse .*\), 1\.4 dB more than at the best place/,
     );
