@@ -7,6 +7,7 @@ import { cleanText } from '../words/cleanText.js';
 import { conclusion } from '../words/conclusion.js';
 import { errorPair } from '../words/errorPair.js';
 import { formatDb } from '../words/formatDb.js';
+import { limitWords } from '../words/limitWords.js';
 import { NO_FILTERS } from '../words/noFilters.js';
 import { padTable } from '../words/padTable.js';
 import { settingsLines } from '../words/settingsLines.js';
@@ -51,12 +52,20 @@ function withZones({ zones, errorWithZones }: Design): string[] {
 function remains(design: Design): string[] {
   const lines: readonly (readonly [string, string | undefined])[] = [
     ['Shelves:', shelfWords(design)],
+    ['At limits:', limitsLine(design)],
     ['Left over:', leftOverWords(design)],
     ['More bands:', kneeWords(design)],
     ['Positions:', positionsWords(design)],
     ['Repeats:', repeatabilityWords(design)],
   ];
   return lines.flatMap(([name, words]) => (words === undefined ? [] : [name.padEnd(12) + words]));
+}
+
+/** What keeps the filters from going further: "Filter 4: Q at its least; mean of the EQ over the range: as low as allowed". */
+function limitsLine({ fit: { limitsReached } }: Design): string | undefined {
+  const [first, ...others] = limitsReached.map((limit) => cleanText(limitWords(limit)));
+  if (first === undefined) return undefined;
+  return [first, ...others.map((words) => words.charAt(0).toLowerCase() + words.slice(1))].join('; ');
 }
 
 /** Nulls that are not boosted stand under "Left alone" with what to do: several of them make one warning. */

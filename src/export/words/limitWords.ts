@@ -3,7 +3,7 @@ const NUMBERS: Readonly<Record<string, string>> = { frequencyHz: 'frequency', ga
 /** Limits of all filters together, as a fit calls them. */
 const SHARED: Readonly<Record<string, string>> = {
   'sum of the EQ at its cap':
-    "All filters together: at the most allowed somewhere; below the speaker's corner that is less than elsewhere",
+    "All filters together: at the most allowed somewhere (less below the speaker's corner than elsewhere)",
   'EQ in a protected zone at its cap': 'All filters together: at the most allowed inside a span left alone',
   'level loss at its limit': 'Mean of the EQ over the range: as low as allowed',
 };

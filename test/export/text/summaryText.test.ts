@@ -45,6 +45,15 @@ test('it tells what is left of the error with the spans left alone, where there 
   expect(summaryText({ ...design, zones: [] })).not.toContain('All of it');
 });
 
+test('it tells in words which limits the filters touch, where they do', () => {
+  const design = sampleDesign();
+  expect(summaryText(design)).not.toContain('At limits');
+  const limitsReached = ['filters[3].q at min', 'filters[0].gainDb at max', 'level loss at its limit'];
+  expect(summaryText({ ...design, fit: { ...design.fit, limitsReached } }).replace(/\s+/g, ' ')).toContain(
+    ' At limits: Filter 4: Q at its least; filter 1: gain at its greatest; mean of the EQ over the range: as low as allowed ',
+  );
+});
+
 test('sharp shelves are told of with the option that keeps them gentle, unless a limit was asked for', () => {
   const shelf = (q: number) => ({ type: 'highShelf' as const, frequencyHz: 4000, gainDb: 2, q });
   const text = (qs: readonly number[], maxShelfQ?: number) => {
