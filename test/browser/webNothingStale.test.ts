@@ -445,3 +445,22 @@ test('a mask takes more points, each between two others, and says of a number wh
   expect(await page.locator('#should-be [role="alert"]').textContent()).toMatch(/^found "0".*expected/);
   await page.context().close();
 });
+
+test('a new, empty worksheet shows no curve of the one before, and waits for no search', async () => {
+  const { page } = await openApp(app.browser, app.address, { plotting: true });
+  await page.waitForSelector('.plot[data-drawn]');
+  const grid = page.locator('.plot .scatterlayer').first();
+  expect(await grid.isVisible()).toBe(true);
+  await page.locator('.menu summary').click();
+  await page.getByRole('button', { name: 'New, empty' }).click();
+  await page.getByText('The curves appear here when a measurement has been read.').waitFor();
+  expect(await grid.isVisible()).toBe(false);
+  for (const name of ['Save PNG', 'Save SVG', 'Zoom in', 'Add a filter'])
+    expect(await page.getByRole('button', { name }).isDisabled()).toBe(true);
+  expect(await page.locator('#hand-over .lead').textContent()).toMatch(/once filters have been fitted/);
+  expect(await page.locator('#to-set').textContent()).not.toContain('No filter is needed');
+  await add(page, [measured('mine.txt')], 1);
+  expect(await grid.isVisible()).toBe(true);
+  expect(await page.getByRole('button', { name: 'Save SVG' }).isEnabled()).toBe(true);
+  await page.context().close();
+});

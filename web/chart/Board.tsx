@@ -111,7 +111,7 @@ export function Board() {
         }}
       >
         <div
-          class="plot"
+          class={`plot ${design ? '' : 'blank'}`}
           ref={plot}
           role="img"
           aria-label={

@@ -66,6 +66,8 @@ export function Legend() {
 
 /** Zoom and pictures. */
 export function BoardTools(props: { readonly library: ReadonlySignal<Plotting | undefined> }) {
+  const isEmpty = view.value === undefined;
+  const canSave = props.library.value !== undefined && !isEmpty;
   const zoomBy = (factor: number) => {
     const now = view.peek();
     if (!now) return;
@@ -107,16 +109,34 @@ export function BoardTools(props: { readonly library: ReadonlySignal<Plotting | 
   }
   return (
     <div class="tools">
-      <button type="button" class="small" onClick={() => zoomBy(0.6)} aria-label="Zoom in">
+      <button type="button" class="small" disabled={isEmpty} onClick={() => zoomBy(0.6)} aria-label="Zoom in">
         +
       </button>
-      <button type="button" class="small" onClick={() => zoomBy(1.6)} aria-label="Zoom out">
+      <button
+        type="button"
+        class="small"
+        disabled={isEmpty}
+        onClick={() => zoomBy(1.6)}
+        aria-label="Zoom out"
+      >
         −
       </button>
-      <button type="button" class="small" onClick={() => shift(-0.5)} aria-label="Show lower frequencies">
+      <button
+        type="button"
+        class="small"
+        disabled={isEmpty}
+        onClick={() => shift(-0.5)}
+        aria-label="Show lower frequencies"
+      >
         ←
       </button>
-      <button type="button" class="small" onClick={() => shift(0.5)} aria-label="Show higher frequencies">
+      <button
+        type="button"
+        class="small"
+        disabled={isEmpty}
+        onClick={() => shift(0.5)}
+        aria-label="Show higher frequencies"
+      >
         →
       </button>
       <button
@@ -129,10 +149,10 @@ export function BoardTools(props: { readonly library: ReadonlySignal<Plotting | 
       >
         All
       </button>
-      <button type="button" class="small" disabled={!props.library.value} onClick={() => save('png')}>
+      <button type="button" class="small" disabled={!canSave} onClick={() => save('png')}>
         Save PNG
       </button>
-      <button type="button" class="small" disabled={!props.library.value} onClick={() => save('svg')}>
+      <button type="button" class="small" disabled={!canSave} onClick={() => save('svg')}>
         Save SVG
       </button>
     </div>

@@ -83,7 +83,7 @@ export function HandOver() {
     }
   };
   return (
-    <Step id="hand-over" title="Hand it over" lead={leadOf(waiting)}>
+    <Step id="hand-over" title="Hand it over" lead={leadOf(waiting, design === undefined)}>
       <ul class="handed">
         {FILES.map((file) => (
           <li key={file.name}>
@@ -121,11 +121,13 @@ export function HandOver() {
   );
 }
 
-function leadOf(waiting: boolean): string {
+function leadOf(waiting: boolean, isEmpty: boolean): string {
   if (isBehind.value)
     return 'What is shown is from before the last change, so nothing of it is handed over: see at the top how to go on.';
   if (filterProblem.value !== undefined)
     return 'The filters as they are set cannot be made, so nothing is handed over: see at the top what stands in the way.';
+  if (isEmpty && step.value === undefined)
+    return 'The files can be saved here once filters have been fitted.';
   if (waiting) return 'Ready when the search has ended.';
   return outcome.value?.whole === false
     ? 'The search was stopped early: what you hand over is a first look.'

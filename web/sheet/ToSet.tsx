@@ -76,16 +76,11 @@ export function ToSet() {
         </table>
       </div>
       {design && <NearestValues design={design} list={list} />}
-      {list.length === 0 && (
-        <p class="soft">
-          {project.value.filters === undefined
-            ? 'No filter is needed, or none is allowed.'
-            : 'No filter is left; the button below brings those of the fit back.'}
-        </p>
-      )}
+      {list.length === 0 && <p class="soft">{emptyWords(design)}</p>}
       <div class="row">
         <button
           type="button"
+          disabled={!design}
           onClick={() => {
             const frequencyHz = cursorHz.peek() ?? 1000;
             addFilter({ type: 'peaking', frequencyHz, gainDb: -3, q: 2 });
@@ -97,7 +92,7 @@ export function ToSet() {
         <button
           type="button"
           class="strong"
-          disabled={heldCount === 0 || step.value !== undefined}
+          disabled={!design || heldCount === 0 || step.value !== undefined}
           onClick={refitRest}
         >
           Refit the rest
@@ -155,6 +150,13 @@ export function ToSet() {
       <MoreBands />
     </Step>
   );
+}
+
+function emptyWords(design: Design | undefined): string {
+  if (!design) return 'Filters stand here once a measurement has been read.';
+  return project.value.filters === undefined
+    ? 'No filter is needed, or none is allowed.'
+    : 'No filter is left; the button below brings those of the fit back.';
 }
 
 const near = (a: number, b: number) => Math.abs(a - b) <= 1e-4 * Math.abs(a) + 1e-9;
