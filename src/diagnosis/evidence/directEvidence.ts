@@ -1,7 +1,7 @@
 import { pow2 } from '../../elementary/exponential.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
 import { clip } from '../features/clip.js';
-import type { Feature } from '../features/detectFeatures.js';
+import { type Feature, signOf } from '../features/detectFeatures.js';
 import type { Scene } from '../scene/scene.js';
 import type { Evidence } from './evidence.js';
 
@@ -18,11 +18,12 @@ export function directEvidence(
   const widthHz = dip.frequencyHz * (pow2(dip.widthOctaves / 2) - pow2(-dip.widthOctaves / 2));
   if (widthHz < RESOLVED_WIDTHS * input.direct.resolvedFromHz) return undefined;
   if (dip.frequencyHz < 2 * input.direct.resolvedFromHz) return undefined;
-  const depthDb = Math.max(0.5, -measured.localDb[dip.index]!);
+  const sign = signOf(dip);
+  const depthDb = Math.max(0.5, sign * measured.localDb[dip.index]!);
   let leftDb = 0;
   for (let i = 0; i < octave.length; i++) {
     if (Math.abs(octave[i]! - octave[dip.index]!) <= SAME_PLACE_OCTAVES)
-      leftDb = Math.max(leftDb, -direct.localDb[i]!);
+      leftDb = Math.max(leftDb, sign * direct.localDb[i]!);
   }
   const remaining = clip(leftDb / depthDb, 0, 1);
   const at = formatFrequency(dip.frequencyHz);

@@ -53,12 +53,12 @@ export function laterEvidence(dip: Feature, { input }: Scene): Evidence | undefi
 }
 
 /** Octaves below 1 kHz, up to 2, of a dip so wide that dull sound half a period late, which shows in no impulse response, makes it too. */
-export function earlyOctaves(dip: Feature): number {
+export function earlyOctaves(dip: Pick<Feature, 'frequencyHz' | 'levelDb' | 'widthOctaves'>): number {
   return clip(-log2(dip.frequencyHz / DULL_FROM_HZ), 0, MOST_OCTAVES) * (1 - narrowness(dip));
 }
 
 /** 0 where a dip is as wide as the first null of an echo, 1 where it is too narrow for it. */
-function narrowness({ levelDb, widthOctaves }: Feature): number {
+function narrowness({ levelDb, widthOctaves }: Pick<Feature, 'levelDb' | 'widthOctaves'>): number {
   const times = widthOctaves / firstNullOctaves(levelDb);
   return clip((WIDE_ENOUGH - times) / (WIDE_ENOUGH - TOO_NARROW), 0, 1);
 }

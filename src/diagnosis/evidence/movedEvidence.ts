@@ -2,7 +2,7 @@ import { log, log2 } from '../../elementary/logarithm.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
 import { formatLength } from '../../units/formatLength.js';
 import { clip } from '../features/clip.js';
-import type { Feature } from '../features/detectFeatures.js';
+import { type Feature, signOf } from '../features/detectFeatures.js';
 import type { Scene } from '../scene/scene.js';
 import { suitsCrossover } from '../speaker/crossoverNull.js';
 import type { Evidence } from './evidence.js';
@@ -26,6 +26,7 @@ const STAYED_IN_PART = 0.5;
 /** A dip of this likeness is another, and of this one the same. */
 const DIFFERENT = 0.6;
 const SAME = 0.9;
+const MOST_UNLIKE = 1.2;
 /** Where no surfaces are given, the speaker may have been moved along one that makes the dip: staying counts for less. */
 const SURFACES_UNKNOWN = 0.5;
 /** Below this a few centimetres change little. */
@@ -42,7 +43,8 @@ interface MovedDip {
 }
 
 function movedDips(dip: Feature, { frequencyHz, measured, moved }: Scene): MovedDip[] {
-  const depthDb = Math.max(0.5, -measured.localDb[dip.index]!);
+  const sign = signOf(dip);
+  const depthDb = Math.max(0.5, sign * measured.localDb[dip.index]!);
   return moved.map(({ localDb }) => {
     let left = 0;
     let ratio: number | undefined;
@@ -50,9 +52,9 @@ function movedDips(dip: Feature, { frequencyHz, measured, moved }: Scene): Moved
     for (let i = 1; i < frequencyHz.length - 1; i++) {
       const off = frequencyHz[i]! / dip.frequencyHz;
       const away = Math.abs(log(off));
-      const depth = -localDb[i]!;
+      const depth = sign * localDb[i]!;
       if (away < SAME_PLACE) left = Math.max(left, depth);
-      const bottom = depth > -localDb[i - 1]! && depth >= -localDb[i + 1]!;
+      const bottom = depth > sign * localDb[i - 1]! && depth >= sign * localDb[i + 1]!;
       if (bottom && depth > Math.max(LEAST_DEPTH_DB, 0.5 * depthDb) && away < SEARCH && away < nearest) {
         nearest = away;
         ratio = off;
@@ -120,6 +122,11 @@ function fateBy({ remaining }: MovedDip, likeness: number): Fate {
   return sameness(likeness) >= 0.5 && remaining >= STAYED_IN_PART ? 'stayed' : 'partly';
 }
 
+/** How far a dip is another in the placement where it is least alike: 0 where it may be the same, 1.2 where the curve does the opposite. */
+export function unlikeThere(dip: Feature, scene: Scene): number {
+  return scene.moved.length === 0 ? 0 : clip(DIFFERENT - leastLikeness(dip, scene), 0, MOST_UNLIKE);
+}
+
 /** How far a dip is the same in all placements, 0 to 1, as `likenessThere` has it, and no surface stayed that makes it. */
 export function samenessThere(dip: Feature, scene: Scene): number {
   if (scene.moved.length === 0) return 0;
@@ -157,12 +164,15 @@ function sentenceFor(fate: Fate, { remaining, ratio }: MovedDip, dip: Feature, s
       const name = stayedSurface(maker.reflection, scene);
       const surface =
         name === undefined ? 'the surface that makes it, a desk or the floor maybe' : `"${name}"`;
-      return `It stays at ${at} ${times}, and so does the whole comb of a reflection about ${formatLength(maker.reflection.differenceM, unit)} longer than the direct sound, which has a null here: the speaker was moved along ${surface}, so staying tells nothing of the speaker.`;
+      return `It stays at ${at} ${times}, and so does the whole comb of a reflection about ${formatLength(maker.reflection.differenceM, unit)} longer than the direct sound, which ${dip.kind === 'dip' ? 'has a null' : 'adds'} here: the speaker was moved along ${surface}, so staying tells nothing of the speaker.`;
     }
     const wave = formatLength(scene.speedOfSoundMs / dip.frequencyHz, unit);
-    return `It stays at ${at} ${times} (${left} of its depth is left; a wave is ${wave} long there): what stays is the speaker's, unless the speaker was moved along the surface that makes it.`;
+    return `It stays at ${at} ${times} (${left} of its ${dip.kind === 'dip' ? 'depth' : 'height'} is left; a wave is ${wave} long there): what stays is the speaker's, unless the speaker was moved along the surface that makes it.`;
   }
-  if (fate === 'partly') return `In ${where} ${left} of it is left at ${at}.`;
+  if (fate === 'partly')
+    return remaining < STAYED_IN_PART
+      ? `In ${where} ${left} of it is left at ${at}.`
+      : `In ${where} the curve lies ${dip.kind === 'dip' ? 'low' : 'high'} at ${at} as well (${left} of it), but has another shape around: it may be another one there.`;
   const now = ratio !== undefined && Math.abs(log(ratio)) > SAME_PLACE;
   return `It is gone from ${at} in ${where}${now ? ` and lies at ${formatFrequency(dip.frequencyHz * ratio!)} there` : ''}: it moves with the placement.`;
 }

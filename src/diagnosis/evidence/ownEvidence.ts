@@ -44,13 +44,13 @@ export function ownEvidence(dip: Feature, scene: Scene, placementLogOdds: number
     alike,
     sentence:
       alike === 0
-        ? 'No other dip as wide in hertz lies near it: a speaker has such, reflections seldom leave one alone.'
-        : `${alike} other ${alike === 1 ? 'dip' : 'dips'} as wide in hertz near it: reflections make dips side by side, a speaker's own mostly stand alone.`,
+        ? `No other ${dip.kind} as wide in hertz lies near it: a speaker has such, reflections seldom leave one alone.`
+        : `${alike} other ${alike === 1 ? dip.kind : `${dip.kind}s`} as wide in hertz near it: reflections make ${dip.kind}s side by side, a speaker's own mostly stand alone.`,
     terms: [
       { name: 'outset', label: 'at the outset', value: 1 },
       { name: 'width', label: 'its width', value: clip(log2(dip.widthOctaves / 0.2), -2, 2.5) },
       { name: 'height', label: 'its frequency', value: clip(log2(dip.frequencyHz / 1000), -3, 2) },
-      { name: 'company', label: 'dips beside it', value: Math.min(alike, 5) },
+      { name: 'company', label: `${dip.kind}s beside it`, value: Math.min(alike, 5) },
       { name: 'calm', label: 'the calm around it', value: calmAround(dip, scene) },
       { name: 'placement', label: 'against the placement', value: clip(placementLogOdds, -6, 4) },
     ],
@@ -73,7 +73,7 @@ function dipsAlike(dip: Feature, scene: Scene): number {
   const toHz = Math.min(input.range.toHz, dip.frequencyHz + COMPANY_WIDTHS * widthHz);
   return detectFeatures(frequencyHz, heightsFor(dip, scene), { minHeightDb: 0, minProminenceDb }).filter(
     (other) =>
-      other.kind === 'dip' &&
+      other.kind === dip.kind &&
       other.index !== dip.index &&
       other.toHz - other.fromHz >= WIDE_SHARE * widthHz &&
       other.toHz - other.fromHz <= widthHz / WIDE_SHARE &&
@@ -102,5 +102,5 @@ function calmAround(dip: Feature, scene: Scene): number {
   }
   if (count < LEAST_POINTS) return 0;
   const ripple = Math.max(LEAST_RIPPLE_DB, Math.sqrt(sum / count));
-  return clip(log2(-dip.levelDb / (10 * ripple)), -2, most);
+  return clip(log2(Math.abs(dip.levelDb) / (10 * ripple)), -2, most);
 }

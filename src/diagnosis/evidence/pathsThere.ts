@@ -1,5 +1,5 @@
 import { clip } from '../features/clip.js';
-import type { Feature } from '../features/detectFeatures.js';
+import { type Feature, signOf } from '../features/detectFeatures.js';
 import type { Heights, Scene } from '../scene/scene.js';
 import type { ReflectionShare } from './reflectionEvidence.js';
 
@@ -22,7 +22,7 @@ export function pathsThere(
   scene: Scene,
   share: ReflectionShare | undefined,
 ): { readonly stayed: number; readonly left: number } {
-  const depthDb = Math.max(1, -scene.measured.localDb[dip.index]!);
+  const depthDb = Math.max(1, signOf(dip) * scene.measured.localDb[dip.index]!);
   let stayed = 0;
   let left = 0;
   share?.losses.forEach((lossDb, path) => {

@@ -27,7 +27,7 @@ export function spreadEvidence(dip: Feature, { input, octave }: Scene): Evidence
   const wide = here >= WIDE_DB ? clip(ratio / WIDE_TIMES, 0, 3) : 0;
   const says =
     wide >= 1
-      ? 'it depends on the place, as cancellations do.'
+      ? `it depends on the place, as ${dip.kind === 'dip' ? 'cancellations do' : 'what reflections add does'}.`
       : ratio < 0.75
         ? "the positions agree, as they do on what is the speaker's."
         : 'that says little either way.';

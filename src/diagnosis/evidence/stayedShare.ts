@@ -1,5 +1,5 @@
 import { clip } from '../features/clip.js';
-import type { Feature } from '../features/detectFeatures.js';
+import { type Feature, signOf } from '../features/detectFeatures.js';
 import type { Scene, StayedReflection } from '../scene/scene.js';
 import { likenessThere } from './likenessThere.js';
 
@@ -26,13 +26,14 @@ export interface StayedShare {
  */
 export function stayedShare(dip: Feature, scene: Scene): StayedShare | undefined {
   const { frequencyHz, measured, stayed } = scene;
-  const depthDb = Math.max(1, Math.min(DEEP_DB, -measured.localDb[dip.index]!));
+  const sign = signOf(dip);
+  const depthDb = Math.max(1, Math.min(DEEP_DB, sign * measured.localDb[dip.index]!));
   return stayed
     .map((reflection) => {
       let madeDb = 0;
       for (let i = 0; i < frequencyHz.length; i++)
         if (Math.abs(frequencyHz[i]! / dip.frequencyHz - 1) <= NEAR)
-          madeDb = Math.max(madeDb, -reflection.localDb[i]!);
+          madeDb = Math.max(madeDb, sign * reflection.localDb[i]!);
       const like = clip((likenessThere(dip, scene, reflection) - LIKE.from) / (LIKE.to - LIKE.from), 0, 1);
       return { part: clip(madeDb / depthDb, 0, 1) * like, reflection };
     })

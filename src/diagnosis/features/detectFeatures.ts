@@ -19,6 +19,9 @@ export interface Feature {
   readonly toHz: number;
 }
 
+/** What makes heights of peaks and depths of dips positive alike. */
+export const signOf = ({ kind }: Pick<Feature, 'kind'>): 1 | -1 => (kind === 'peak' ? 1 : -1);
+
 export interface FeatureOptions {
   /** Least height over the trend, in dB. */
   readonly minHeightDb: number;
