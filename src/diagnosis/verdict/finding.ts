@@ -20,7 +20,7 @@ export interface Finding {
   readonly widthOctaves: number;
   readonly verdict: Verdict;
   readonly cause: Cause;
-  /** Probability, 0 to 1, that cause and verdict are right. */
+  /** Probability, 0 to 1, that cause and verdict are right; where the cause is not known, that it is not the speaker. */
   readonly confidence: number;
   /** One sentence each, with numbers, the decisive first. */
   readonly evidence: readonly string[];

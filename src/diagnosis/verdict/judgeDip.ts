@@ -47,6 +47,10 @@ const LATER_SOUND_FROM = 0.8;
 const PLACEMENT_FROM = 0.4;
 const COMPANY_FROM = 2;
 
+/** Fitted reflections that make so much of a dip, and such a share of it, are not said to have no part in it. */
+const MADE_DB = 0.3;
+const MADE_SHARE = 0.5;
+
 const LATER_ADVICE =
   'Do not fill it: a boost goes into the sound that cancels here as well. Listening from nearer, or damping what reflects, makes it shallower.';
 
@@ -103,19 +107,16 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
       ...(cancelsInside ? [crossoverSentence(dip)] : []),
       ...(placed && mayCancelInside ? [CROSSOVER_POSSIBLE] : []),
       ...(blurred ? [smoothedAwaySentence(dip, scene)] : []),
+      ...(later ? [laterSentence(dip, scene, share)] : []),
       ...(placed ? [...reflections, ...told] : [reason, ...told, ...reflections]),
       ...(mode
         ? [
             `The room's ${mode.kind} mode ${mode.nx}-${mode.ny}-${mode.nz} lies at ${formatFrequency(mode.frequencyHz)}.`,
           ]
         : []),
-      oddsSentence('the placement', evidence, probability),
+      // Later sound belongs to the placement as well; what was weighed is whether one path makes the dip.
+      oddsSentence(later ? 'one reflection that can be told apart' : 'the placement', evidence, probability),
       ...(placed ? [] : [sum]),
-      ...(later
-        ? [
-            'Neither the speaker nor one path by way of a near surface: sound that comes later, by several ways.',
-          ]
-        : []),
     ],
     ...adviceFor(verdict, guilty?.surface, { small, later, cancelsInside, blurred }, dip, scene),
     ...((verdict === 'move' ||
@@ -123,6 +124,14 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
       zone: protectedSpan(dip, scene.frequencyHz, heightsFor(dip, scene)),
     }),
   };
+}
+
+/** Why a reflection is named, and no surface. */
+function laterSentence({ index }: Feature, { measured }: Scene, share: ReflectionShare | undefined): string {
+  const explainedDb = share?.explainedDb ?? 0;
+  return explainedDb >= MADE_DB && explainedDb >= MADE_SHARE * -measured.localDb[index]!
+    ? "Hardly the speaker's: reflections make most of it, but it is not clear that any one of them alone does."
+    : 'Neither the speaker nor one path by way of a near surface: sound that comes later, by several ways.';
 }
 
 /** The path of the surface whose comb stayed where the speaker was moved, and makes the dip. */

@@ -6,8 +6,8 @@ import { cleanText } from '../words/cleanText.js';
 import {
   adviceWords,
   causeWords,
-  confidenceWords,
   findingName,
+  sureWords,
   verdictWords,
   zoneWords,
 } from '../words/findingWords.js';
@@ -39,7 +39,7 @@ function FindingCard({ number, finding }: NumberedFinding) {
           )}
         </dd>
         <dt>How sure</dt>
-        <dd>{capitalized(confidenceWords(finding.confidence))}</dd>
+        <dd>{capitalized(sureWords(finding))}</dd>
         <dt>Why</dt>
         <dd>
           {finding.evidence.length === 0 ? (

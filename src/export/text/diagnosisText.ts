@@ -2,7 +2,7 @@ import type { Finding } from '../../diagnosis/verdict/finding.js';
 import type { DiagnosisReport } from '../../schema/diagnosis.js';
 import { capitalized } from '../words/capitalized.js';
 import { cleanText } from '../words/cleanText.js';
-import { causeWords, confidenceWords, findingName, verdictWords } from '../words/findingWords.js';
+import { causeWords, findingName, sureWords, verdictWords } from '../words/findingWords.js';
 import { formatSignedDb } from '../words/formatDb.js';
 import { formatSpan } from '../words/formatSpan.js';
 import { wrapText } from '../words/wrapText.js';
@@ -35,7 +35,7 @@ export function diagnosisText(report: DiagnosisReport): string {
 function findingLines(finding: Finding): string[] {
   const shape = `${formatSignedDb(finding.levelDb)}, ${finding.widthOctaves.toFixed(2)} octave wide`;
   const head = `${capitalized(findingName(finding))}, ${shape}: ${verdictWords(finding.verdict)}`;
-  const cause = `${capitalized(causeWords(finding))}, ${confidenceWords(finding.confidence)}.`;
+  const cause = `${capitalized(causeWords(finding))}, ${sureWords(finding)}.`;
   const advice = finding.advice === undefined ? [] : [`What to do: ${finding.advice}`];
   return [
     head,

@@ -45,6 +45,13 @@ export function confidenceWords(confidence: number): string {
   return `a guess (${percent})`;
 }
 
+/** The same of a finding: of a cause that is not known what is told is how far it may be the speaker. */
+export function sureWords({ cause, confidence }: Pick<Finding, 'cause' | 'confidence'>): string {
+  return cause.type === 'unknown'
+    ? `the speaker's with ${fixedDecimals(100 * (1 - confidence), 0)} %`
+    : confidenceWords(confidence);
+}
+
 /** What the EQ does not do in its span: "does not fill 2.6 kHz to 3.4 kHz"; undefined where it has none. */
 export function zoneWords({ zone, verdict }: Pick<Finding, 'zone' | 'verdict'>): string | undefined {
   if (zone === undefined) return undefined;

@@ -34,6 +34,16 @@ describe('what to do next', () => {
     expect(finding?.advice ?? '').not.toMatch(/10 to 20 cm/);
   });
 
+  test('is a longer way for long waves', () => {
+    // A reflection of 0.6, 8.77 ms late: nulls at 57 and 171 Hz.
+    const late: Response = (hz) => 10 * Math.log10(1.36 + 1.2 * Math.cos(2 * Math.PI * hz * 0.00877));
+    const { findings } = diagnose({ curve: curveOf(late), range: { fromHz: 30, toHz: 18000 } });
+    const at = (hz: number) =>
+      findings.find((f) => f.kind === 'dip' && Math.abs(Math.log2(f.frequencyHz / hz)) < 0.1);
+    expect(at(57)?.advice).toMatch(/by 30 to 50 cm/);
+    expect(at(171)?.advice).toMatch(/by 10 to 20 cm/);
+  });
+
   test('takes up where a dip that went is gone', () => {
     expect(adviceFor([ripple(1)])?.advice).toMatch(/gone from .*: choose the place/);
   });
