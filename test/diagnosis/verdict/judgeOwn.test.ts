@@ -121,22 +121,29 @@ test('a wide dip below 1 kHz, which a dull wall close by makes as well, is nobod
   expect(named.filter(({ verdict }) => verdict === 'equalize')).toEqual([]);
 });
 
-test('a dip that looks otherwise wherever else the speaker stood is not the speaker’s', () => {
-  // Much of its depth is left in its place, but of another dip, on whose flank the place lies now.
-  const own = (hz: number) => bell(hz, -3, 4);
-  const of = (there: Response) =>
-    dipsOf({
-      curve: curveOf(sum(own(6900), echo(0.004, 0.1))),
+test.each([
+  [9000, -2.5, 2],
+  [6900, -3, 2.5],
+] as const)(
+  'a wide dip at %i Hz that lies a fifth higher elsewhere is not the speaker’s',
+  (hz, gainDb, q) => {
+    // Much of its depth is left in its place, on the flank of the other.
+    const own = bell(hz, gainDb, q);
+    const input = (there: Response): DiagnosisInput => ({
+      curve: curveOf(sum(own, echo(0.004, 0.1))),
       range,
       moved: [curveOf(sum(there, echo(0.0053, 0.1)))],
-    }).reduce((a, b) => (Math.abs(b.frequencyHz - 6900) < Math.abs(a.frequencyHz - 6900) ? b : a));
-  expect(of(own(6900)).cause.type).toBe('speaker');
-  for (const hz of [5800, 8200]) {
-    const { cause, verdict } = of(own(hz));
-    expect(cause.type).not.toBe('speaker');
-    expect(verdict).not.toBe('equalize');
-  }
-});
+    });
+    const of = (there: Response) =>
+      dipsOf(input(there)).reduce((a, b) =>
+        Math.abs(b.frequencyHz - hz) < Math.abs(a.frequencyHz - hz) ? b : a,
+      );
+    expect(of(own)).toMatchObject({ cause: { type: 'speaker' }, verdict: 'equalize' });
+    const moved = of(bell(1.21 * hz, 1.5 * gainDb, q));
+    expect(moved.cause.type).not.toBe('speaker');
+    expect(moved.verdict).not.toBe('equalize');
+  },
+);
 
 test('what is laid to later sound says so first, and takes nothing back that it says of reflections', () => {
   const later = [0.003, 0.008, 0.012]
