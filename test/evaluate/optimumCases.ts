@@ -30,6 +30,18 @@ const LIMITS: Omit<FitLimits, 'maxBands'> = {
   maxLevelLossDb: 3,
 };
 
+/** Shelves of slope 1: the steepest that do not overshoot. */
+export const GENTLE_SHELF_Q = 0.71;
+
+/** The same cases where shelves may be gentle ones only. */
+export function gentleCases(firstSeed = 0): OptimumCase[] {
+  return optimumCases(firstSeed).map(({ id, bands, problem }) => ({
+    id: `${id}, gentle shelves`,
+    bands,
+    problem: { ...problem, limits: { ...problem.limits, maxShelfQ: GENTLE_SHELF_Q } },
+  }));
+}
+
 /** Cases for each number of bands: banks to find again, banks too large to, speakers in rooms, and rough curves. */
 export function optimumCases(firstSeed = 0): OptimumCase[] {
   return BANDS.flatMap((bands) => {
