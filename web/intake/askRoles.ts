@@ -35,10 +35,25 @@ const TO_COMPARE: Choice<FileRole> = {
   note: 'What was measured with the filters in is held against it. The filters stay as they are.',
 };
 
+/** Beside a saved design nothing else need be measured. */
+const BESIDE_SAVED: readonly Choice<FileRole>[] = [
+  MEASURED[0]!,
+  {
+    value: 'before',
+    title: 'Without filters, only to compare',
+    note: 'What was measured with the filters in is held against it, in place of what the design was made from.',
+  },
+  {
+    value: 'position',
+    title: 'Without filters, to be corrected',
+    note: 'Filters are fitted to it. The saved design stays as it is.',
+  },
+];
+
 const named = (files: readonly ProjectFile[]) => joinWords(files.map(({ name }) => cleanText(name)));
 
 /**
- * Measurements that come to others are either more of the same or what the filters make of it, and their names need not
+ * Measurements that come to others, or to a saved design, are either more of the same or what the filters make of it, and their names need not
  * say which: taken for the wrong one, they would change the filters that they are to prove. So the user is asked.
  *
  * @param before the files of the worksheet that they come to
@@ -49,12 +64,15 @@ export async function askRoles(
   before: Project['files'],
 ): Promise<readonly ProjectFile[]> {
   const doubtful = fresh.filter(({ role }) => role === 'position');
-  if (doubtful.length === 0 || !before.some(({ role }) => role === 'position')) return fresh;
+  const all = [...before, ...fresh];
+  const isMeasured = before.some(({ role }) => role === 'position');
+  const isSaved = all.some(({ role }) => role === 'promised');
+  if (doubtful.length === 0 || !(isMeasured || isSaved)) return fresh;
   const each = doubtful.length === 1 ? '' : ' If they are not all the same, add them one after the other.';
-  const isChecked = [...fresh, ...before].some(({ role }) => role === 'after');
+  const isChecked = all.some(({ role }) => role === 'after');
   const role = await ask(
     `What ${doubtful.length === 1 ? 'is' : 'are'} ${named(doubtful)}?${each}`,
-    isChecked ? [...MEASURED, TO_COMPARE] : MEASURED,
+    isMeasured ? [...MEASURED, ...(isChecked ? [TO_COMPARE] : [])] : BESIDE_SAVED,
   );
   return fresh.flatMap((file) => {
     if (!doubtful.includes(file)) return [file];

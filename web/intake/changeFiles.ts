@@ -11,8 +11,8 @@ import { roleWords } from './roles.js';
 export interface Addition {
   readonly files: readonly ProjectFile[];
   readonly target: Project['options']['target'];
-  /** The worksheet begins anew with them. */
-  readonly isAnew: boolean;
+  /** The worksheet begins anew with them and these; undefined where it goes on. */
+  readonly stay: readonly ProjectFile[] | undefined;
   /** They take the place of what was measured with the filters in before. */
   readonly inPlaceOfAfter: boolean;
 }
@@ -20,14 +20,14 @@ export interface Addition {
 const ANEW: Project = { schemaVersion: 1, name: UNTITLED, files: [], options: {}, overrules: [] };
 
 /** Adds files, and a target, as one change. */
-export function addFiles({ files, target, isAnew, inPlaceOfAfter }: Addition): void {
+export function addFiles({ files, target, stay, inPlaceOfAfter }: Addition): void {
   const names = files.map(({ name }) => name).join(', ') || 'a target';
   const singles = files.map(({ role }) => role).filter((role) => SINGLE_ROLES.includes(role));
   const stays = ({ role }: ProjectFile) => !singles.includes(role) && !(inPlaceOfAfter && role === 'after');
   change(
     `add ${names}`,
     (value) => {
-      const base = isAnew ? ANEW : value;
+      const base = stay ? { ...ANEW, files: stay } : value;
       return {
         ...base,
         files: [...base.files.filter(stays), ...files],

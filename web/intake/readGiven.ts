@@ -7,10 +7,15 @@ import type { FileRole, Project, ProjectFile } from '../store/project.js';
 import { parseProject } from '../store/project.js';
 import { projectFile } from '../store/projectFile.js';
 import { drawnTarget } from '../store/projectOptionsSchema.js';
+import { SAVED_DESIGN } from '../work/readJob.js';
 import { firstReadable } from './firstReadable.js';
 import { guessRole } from './guessRole.js';
 
 const MAX_BYTES = 24 * 2 ** 20;
+const EXPECTED = {
+  other: 'of the other speaker its design.json or its measurement without filters',
+  promised: SAVED_DESIGN,
+};
 const TARGET = 'a target: breakpoints in JSON, or rows of frequency and level';
 
 /** A file that was given, as what it turned out to be, and what is to be said of it. */
@@ -37,23 +42,17 @@ export async function readGiven(file: File, saidToBe?: FileRole): Promise<Given>
   const kept = projectFile(name, 'position', bytes);
   const text = kept.encoding === 'text' ? kept.content : undefined;
   const guess = guessRole(name, text);
+  if (saidToBe === 'promised' && guess !== 'project') return taken({ ...kept, role: saidToBe });
   const role = saidToBe !== undefined && !isJson(name, text) ? saidToBe : guess;
   switch (role) {
     case 'project':
-      if (saidToBe === 'other') {
-        throw new InputError(
-          `${name}: found a whole worksheet, expected of the other speaker its design.json or its measurement without filters`,
-        );
-      }
+      if (saidToBe === 'other' || saidToBe === 'promised')
+        throw new InputError(`${name}: found a whole worksheet, expected ${EXPECTED[saidToBe]}`);
       return { kind: 'worksheet', name, worksheet: parseProject(text ?? '', name) };
     case 'target':
       return targetOf(name, bytes);
     case 'design':
-      if (saidToBe === 'other') return taken({ ...kept, role: 'other' });
-      throw new InputError(
-        `${name}: found a finished design, expected what it was made from (measurements, set-up, device) or a project; ` +
-          'where it is that of the other speaker, add it under “Measured again”',
-      );
+      return taken({ ...kept, role: saidToBe === 'other' ? 'other' : 'promised' });
     default:
       return taken({ ...kept, role });
   }

@@ -11,6 +11,7 @@ export const ROLES: readonly (readonly [FileRole, string])[] = [
   ['after', 'Measured with the filters in'],
   ['before', 'Without filters, to compare'],
   ['other', 'The other speaker'],
+  ['promised', 'A saved design, to check'],
 ];
 
 export const roleWords = (role: FileRole) => ROLES.find(([each]) => each === role)![1];

@@ -1,5 +1,4 @@
 import { InputError } from '../../src/inputError.js';
-import { demoProject } from '../demo.js';
 import { openKept } from '../state/keeping.js';
 import { project, UNTITLED } from '../state/present.js';
 import { notice, refused } from '../state/told.js';
@@ -7,6 +6,7 @@ import type { FileRole, Project, ProjectFile } from '../store/project.js';
 import { SINGLE_ROLES } from '../store/project.js';
 import { askRoles, askWhetherBeside } from './askRoles.js';
 import { addFiles, madeWay } from './changeFiles.js';
+import { ownFiles, showsDemo } from './ownFiles.js';
 import { readAlike } from './readAlike.js';
 import { type Given, readGiven } from './readGiven.js';
 import { roleWords } from './roles.js';
@@ -33,13 +33,15 @@ async function takeNow(list: readonly File[], measuredAs?: FileRole): Promise<vo
     await openAlone(worksheet, list);
     return;
   }
-  const files = oneOfEach(given.flatMap((each) => (each.kind === 'file' ? [each.file] : [])));
+  const all = oneOfEach(given.flatMap((each) => (each.kind === 'file' ? [each.file] : [])));
   const targets = given.filter((each) => each.kind === 'target');
   const target = targets.at(-1);
-  const isAnew = startsAnew(files.taken, project.peek());
-  const present = isAnew ? [] : project.peek().files;
+  const isAnew = startsAnew(all.taken, project.peek());
+  const present = isAnew ? ownFiles(project.peek()) : project.peek().files;
+  const files = measuredAs === 'promised' ? all : withoutStrayDesign(all, present);
   const { fresh, inPlaceOfAfter, said } = await asTheUserSays(files.taken, present);
-  if (fresh.length > 0 || target) addFiles({ files: fresh, target: target?.target, isAnew, inPlaceOfAfter });
+  if (fresh.length > 0 || target)
+    addFiles({ files: fresh, target: target?.target, stay: isAnew ? present : undefined, inPlaceOfAfter });
   const told = [
     ...given.flatMap((each) => (each.kind === 'file' || each === target ? each.said : [])),
     ...said,
@@ -123,7 +125,7 @@ async function asTheUserSays(files: readonly ProjectFile[], present: readonly Pr
   const said: string[] = [];
   for (const file of known) {
     if (file.role === 'after' && areBeside === undefined) continue;
-    const alike = await readAlike(file, present);
+    const alike = await readAlike(file, [...present, ...known]);
     if (alike.gate !== undefined)
       said.push(`Of ${file.name} as much counts as of what was measured before: ${gateWords(alike.gate)}.`);
     fresh.push(alike);
@@ -134,10 +136,25 @@ async function asTheUserSays(files: readonly ProjectFile[], present: readonly Pr
 const gateWords = (gate: string) =>
   gate === 'auto' ? 'what comes before the first strong reflection' : `${gate} after the direct sound`;
 
-/** One's own measurement takes the place of the demo; nothing of that belongs to it. */
-function startsAnew(fresh: readonly ProjectFile[], { files }: Project): boolean {
-  return (
-    fresh.some(({ role }) => role === 'position') &&
-    files.some((file) => demoProject.files.some(({ content }) => content === file.content))
-  );
+/** A finished design is no part of what another is made from. */
+function withoutStrayDesign(
+  { taken, surplus }: ReturnType<typeof oneOfEach>,
+  present: readonly ProjectFile[],
+): ReturnType<typeof oneOfEach> {
+  if (!present.some(({ role }) => role === 'position')) return { taken, surplus };
+  const isStray = ({ role }: ProjectFile) => role === 'promised';
+  return {
+    taken: taken.filter((file) => !isStray(file)),
+    surplus: [...surplus, ...taken.filter(isStray).map(({ name }) => strayDesign(name))],
+  };
+}
+
+const strayDesign = (name: string) =>
+  `${name}: found a finished design, expected what it was made from (measurements, set-up, device) or a project; ` +
+  'where it is that of the other speaker, add it under “Measured again”, and there too where what was measured again ' +
+  'is to be held against it';
+
+/** One's own measurement or design takes the place of the demo; nothing of that belongs to it, what was added to it stays. */
+function startsAnew(fresh: readonly ProjectFile[], present: Project): boolean {
+  return fresh.some(({ role }) => role === 'position' || role === 'promised') && showsDemo(present);
 }

@@ -1,12 +1,21 @@
+import { VerificationPlot } from '../../src/export/plot/VerificationPlot.js';
 import { fixedDecimals } from '../../src/export/words/fixedDecimals.js';
 import { isFarApart, promiseFigures, promiseWords } from '../../src/export/words/promiseWords.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import type { Verification } from '../../src/schema/verification.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
+import { lettered } from '../state/lettered.js';
+import { CheckFiles } from './CheckFiles.js';
 import { said } from './said.js';
 
 /** Whether the speaker does with the filters what was promised, and what went wrong where it does not. */
-export function AsPromised({ verification }: { readonly verification: Verification }) {
+export function AsPromised(props: {
+  readonly verification: Verification;
+  /** It is that of a saved design: its filters have numbers, and the chart shows another one or none. */
+  readonly isSaved: boolean;
+}) {
+  const { verification, isSaved } = props;
+  const named = isSaved ? said : (message: string) => said(lettered(message));
   const { asPromised, faults, octaves, warnings } = verification;
   const db = (value: number) => typeset(fixedDecimals(value, 1));
   return (
@@ -16,10 +25,15 @@ export function AsPromised({ verification }: { readonly verification: Verificati
         <ol>
           {faults.map(({ message, fix }) => (
             <li key={message}>
-              {said(message)} <b>What to do:</b> {said(fix)}
+              {named(message)} <b>What to do:</b> {named(fix)}
             </li>
           ))}
         </ol>
+      )}
+      {isSaved && (
+        <div class="scroll drawn-check">
+          <VerificationPlot verification={verification} />
+        </div>
       )}
       <div class="scroll">
         <table class="numbers">
@@ -65,6 +79,7 @@ export function AsPromised({ verification }: { readonly verification: Verificati
           ))}
         </ul>
       )}
+      <CheckFiles verification={verification} />
     </div>
   );
 }

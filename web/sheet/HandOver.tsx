@@ -14,7 +14,7 @@ import type { Design } from '../../src/schema/design.js';
 import { readExportOptions } from '../../src/schema/exportOptions.js';
 import { withUnitEngine } from '../../src/units/withUnitEngine.js';
 import { plotlySource } from '../platform/served.js';
-import { curveDue, outcome } from '../state/found.js';
+import { curveDue, outcome, verified } from '../state/found.js';
 import { complete, filterProblem, isBehind, shown, worksheetName } from '../state/shown.js';
 import { notice, step } from '../state/told.js';
 import { download } from './download.js';
@@ -101,7 +101,11 @@ export function HandOver() {
         <button type="button" disabled={waiting} onClick={() => design && void copy(summaryText(design))}>
           Copy the summary
         </button>
-        <button type="button" disabled={waiting} onClick={() => print()}>
+        <button
+          type="button"
+          disabled={waiting && !(design === undefined && verified.value)}
+          onClick={() => print()}
+        >
           Print this sheet
         </button>
       </div>

@@ -3,16 +3,19 @@ import { useEffect, useRef } from 'preact/hooks';
 import { isSimulated } from '../../src/export/report/isSimulated.js';
 import { cleanText } from '../../src/export/words/cleanText.js';
 import { conclusion } from '../../src/export/words/conclusion.js';
+import { promiseWords } from '../../src/export/words/promiseWords.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import { dark, theme } from '../look/theme.js';
-import { cutShort, outcome } from '../state/found.js';
+import { cutShort, outcome, verified } from '../state/found.js';
 import { canRedo, canUndo, project, UNTITLED } from '../state/present.js';
+import { promised, promisedFile } from '../state/promised.js';
 import { cancelSearch, change, redoChange, searchAgain, undoChange } from '../state/session.js';
 import { filterProblem, isBehind, isStoppedEmpty, shown } from '../state/shown.js';
 import { notice, problems, refused, step } from '../state/told.js';
 import { sheetWords } from '../work/sheetWords.js';
 import { Entry } from './Entry.js';
 import { ProjectMenu } from './ProjectMenu.js';
+import { said } from './said.js';
 
 /** Name, conclusion, and what can be done at any time. */
 export function Masthead() {
@@ -27,7 +30,8 @@ export function Masthead() {
   }, []);
   const design = shown.value;
   const untitled = project.value.name === UNTITLED;
-  const simulated = design !== undefined && isSimulated(design);
+  const about = design ?? promised.value;
+  const simulated = about !== undefined && isSimulated(about);
   return (
     <header class="masthead" ref={header}>
       <div class="top-line">
@@ -90,7 +94,7 @@ export function Masthead() {
             class="title"
             maxLength={200}
             value={untitled ? '' : project.value.name}
-            placeholder={cleanText(design?.title ?? UNTITLED)}
+            placeholder={cleanText(about?.title ?? UNTITLED)}
             commit={(typed) => {
               const name = typed.trim();
               change('rename the worksheet', (value) => ({
@@ -112,13 +116,25 @@ export function Masthead() {
               ? 'Working it out …'
               : isStoppedEmpty.value
                 ? 'Nothing was found before the search was stopped.'
-                : project.value.files.length > 0
-                  ? 'None of the files is taken as “Measured here”: add a measurement, or say below which one it is.'
-                  : 'Drop a measurement anywhere on this page to begin.'}
+                : promisedFile.value
+                  ? savedWords()
+                  : project.value.files.length > 0
+                    ? 'None of the files is taken as “Measured here”: add a measurement, or say below which one it is.'
+                    : 'Drop a measurement anywhere on this page to begin.'}
       </p>
       <Told away={away} />
     </header>
   );
+}
+
+/** Where nothing is designed here: what a saved design's check says. */
+function savedWords(): string {
+  const check = verified.value;
+  if (check && 'problem' in check) return said(check.problem);
+  if (check) return `${said(promiseWords(check.verification))} All of it stands under “Measured again”.`;
+  return project.value.files.some(({ role }) => role === 'after')
+    ? 'Comparing …'
+    : 'A saved design is to be checked: under “Measured again” add what was measured with its filters in.';
 }
 
 /** What was not taken, and what was last said; it follows who is farther down on the page than the masthead. */

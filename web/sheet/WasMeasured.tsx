@@ -28,7 +28,7 @@ export function WasMeasured() {
         <FileButton class="strong" words="Add your own files" label="Files to add" />
         <p class="soft">
           or drop them anywhere on this page: measurements as text or as impulse responses (WAV), a microphone
-          calibration, a set-up, an equalizer, a worksheet.
+          calibration, a set-up, an equalizer, a worksheet, or a saved design to check.
         </p>
       </div>
       {files.length > 0 && (

@@ -4,6 +4,7 @@ import { formatDb } from '../../src/export/words/formatDb.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import '../listen/listen.css';
 import { Listen } from '../listen/Listen.js';
+import { promisedFile } from '../state/promised.js';
 import { shown } from '../state/shown.js';
 import { Guard } from './Guard.js';
 import { MeasuredAgain } from './MeasuredAgain.js';
@@ -17,7 +18,8 @@ export function WillGive() {
   if (!design) {
     return (
       <Step id="will-give" title="What that will give">
-        <p class="soft">Figures stand here once filters have been fitted.</p>
+        {!promisedFile.value && <p class="soft">Figures stand here once filters have been fitted.</p>}
+        <MeasuredAgain />
       </Step>
     );
   }

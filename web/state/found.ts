@@ -44,9 +44,11 @@ export const verified = signal<
   { readonly verification: Verification } | { readonly problem: string } | undefined
 >(undefined);
 
-/** Measured again, at the level of what was promised. */
+/** Measured again, at the level of what was promised, where that is what the chart shows. */
 export const measuredAgain = computed(() => {
   const found = verified.value;
+  // What another design promised may lie elsewhere.
+  if (project.value.files.some(({ role }) => role === 'promised')) return undefined;
   return found && 'verification' in found ? found.verification.curves : undefined;
 });
 

@@ -11,6 +11,7 @@ import type { Project, ProjectFilter } from '../store/project.js';
 import { keyOf } from './designKey.js';
 import { bandsCurve, curveDue, cutShort, outcome } from './found.js';
 import { project, UNTITLED } from './present.js';
+import { promised } from './promised.js';
 import { retargeted } from './retargeted.js';
 import { step } from './told.js';
 
@@ -74,7 +75,7 @@ export const shown = computed(() => shownWithProblem.value?.design);
 /** What the worksheet is called: by its own name, else by that of what was measured. */
 export const worksheetName = computed(() => {
   const { name } = project.value;
-  return name === UNTITLED ? (shown.value?.title ?? UNTITLED) : name;
+  return name === UNTITLED ? ((shown.value ?? promised.value)?.title ?? UNTITLED) : name;
 });
 
 const withCurve = (design: Design): Design => {

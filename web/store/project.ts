@@ -14,8 +14,9 @@ import { projectOptionsSchema } from './projectOptionsSchema.js';
 
 /**
  * What a file is to the project; `repeat` is the first position measured again. Of what the filters are checked with,
- * `after` was measured with them in, `before` without them in place of the design's own curve, and `other` is the other
- * speaker: its design, or its measurement without filters.
+ * `after` was measured with them in, `before` without them in place of the design's own curve, `other` is the other
+ * speaker: its design, or its measurement without filters, and `promised` a saved design that they are held against in
+ * place of the worksheet's own.
  */
 export type FileRole = (typeof fileRoles)[number];
 
@@ -81,7 +82,7 @@ const MAX_SETUP = 100_000;
 export const MAX_MASK = 100;
 
 /** At most one of each may be in a project. */
-export const SINGLE_ROLES: readonly FileRole[] = ['calibration', 'setup', 'device', 'other'];
+export const SINGLE_ROLES: readonly FileRole[] = ['calibration', 'setup', 'device', 'other', 'promised'];
 
 const number = (min: number, max: number, expected: string) => {
   const error = ({ input }: { readonly input?: unknown }) => `${found(input)}, expected ${expected}`;

@@ -19,6 +19,7 @@ export const fileRoles = [
   'after',
   'before',
   'other',
+  'promised',
 ] as const;
 const encodings = ['text', 'base64'] as const;
 

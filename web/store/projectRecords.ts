@@ -17,7 +17,7 @@ export type RecordKind = 'head' | 'body' | 'previous' | 'last' | 'content';
 export interface ProjectHead {
   readonly id: string;
   readonly name: string;
-  /** The measurements in it, in words; absent where there are none, and in what former versions kept. */
+  /** The measurements in it, or the saved design, in words; absent where there are none, and in what former versions kept. */
   readonly about?: string;
   readonly savedAtMs: number;
   /** Another one with every save; tells whether another window has saved in between. */

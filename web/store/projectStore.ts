@@ -189,7 +189,8 @@ export function openProjectStore(databaseName = 'nullwise'): ProjectStore {
 }
 
 function headOf(id: string, { name, files }: Project, revision: string): ProjectHead {
-  const [first, ...more] = files.filter(({ role }) => role === 'position');
+  const positions = files.filter(({ role }) => role === 'position');
+  const [first, ...more] = positions.length > 0 ? positions : files.filter(({ role }) => role === 'promised');
   const about = first && `${first.name}${more.length > 0 ? ` and ${more.length} more` : ''}`;
   return { id, name, ...(about !== undefined && { about }), savedAtMs: Date.now(), revision };
 }

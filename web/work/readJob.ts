@@ -28,6 +28,9 @@ import { fileBytes } from '../store/projectFile.js';
 import type { FileReading, Job } from './job.js';
 import { optionWords } from './optionWords.js';
 
+/** What a file should be that new measurements are held against. */
+export const SAVED_DESIGN = 'a design as it is saved under “Hand it over” (design.json)';
+
 type Read =
   | { readonly kind: 'measurement'; readonly measurement: Measurement }
   | { readonly kind: 'calibration'; readonly name: string; readonly text: CurveText }
@@ -148,6 +151,8 @@ function readFile(file: ProjectFile): Read {
       return { kind: 'setup', setup: readSetup(textOf(file), name) };
     case 'device':
       return { kind: 'device', device: readDevice(textOf(file), name) };
+    case 'promised':
+      return { kind: 'design', design: readDesign(textOf(file), name, SAVED_DESIGN) };
     case 'other':
       return isJsonFile(file)
         ? { kind: 'design', design: readDesign(textOf(file), name) }
