@@ -74,11 +74,13 @@ export function CorrectDistances({ setup, away, onChange }: CorrectDistancesProp
         </tbody>
       </table>
       {problems.length > 0 && (
-        <ul class="placement-problem" role="alert">
-          {problems.map((problem) => (
-            <li>{problem}</li>
-          ))}
-        </ul>
+        <div role="alert">
+          <ul class="placement-problem">
+            {problems.map((problem) => (
+              <li>{problem}</li>
+            ))}
+          </ul>
+        </div>
       )}
       <button type="submit">Correct the set-up</button>
     </form>

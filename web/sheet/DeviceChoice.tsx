@@ -3,10 +3,12 @@ import { cleanText } from '../../src/export/words/cleanText.js';
 import { deviceQWords } from '../../src/export/words/deviceWords.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import { conventionFor } from '../../src/filter/qConventions.js';
+import { soundingLetters } from '../state/lettered.js';
 import { project } from '../state/present.js';
 import { change } from '../state/session.js';
 import { device, shown } from '../state/shown.js';
 import { deviceText } from './deviceText.js';
+import { ExampleFile } from './ExampleFile.js';
 
 const WORDS: Readonly<Record<string, string>> = {
   'five-band-48k': 'Five bands and two shelves, coarse steps',
@@ -15,10 +17,13 @@ const WORDS: Readonly<Record<string, string>> = {
   'fixed-point-5.23-biquads': '16 biquads in fixed point (5.23)',
 };
 
+const EXAMPLE_DEVICE = deviceText({ ...shippedDevices[0]!, name: 'my equalizer' });
+
 /** The equalizer that the filters are for: none in particular, one that comes along, or one's own file. */
 export function DeviceChoice() {
   const file = project.value.files.find(({ role }) => role === 'device');
-  const own = file && !shippedDevices.some(({ name }) => `${name}.json` === file.name);
+  const shipped = file && shippedDevices.find((each) => deviceText(each) === file.content);
+  const own = file && !shipped;
   const choose = (name: string) =>
     change(
       'choose the equalizer',
@@ -43,7 +48,7 @@ export function DeviceChoice() {
         <label for="device">They are for</label>
         <select
           id="device"
-          value={own ? 'own' : (file?.name.replace(/\.json$/, '') ?? '')}
+          value={own ? 'own' : (shipped?.name ?? '')}
           onChange={({ currentTarget }) => choose(currentTarget.value)}
         >
           <option value="">any equalizer, any numbers</option>
@@ -52,32 +57,45 @@ export function DeviceChoice() {
               {WORDS[name] ?? name}
             </option>
           ))}
-          {own && <option value="own">{cleanText(file.name)}</option>}
+          {own && <option value="own">{cleanText(device.value?.name ?? file.name)}</option>}
         </select>
-        <span class="hint screen-only">
-          for one of your own drop its file (its form: nullwise schema device)
-        </span>
       </div>
-      {design && settings && convention !== undefined && convention !== 'cookbook' && (
+      <ExampleFile
+        summary="One of your own: how its file looks"
+        name="equalizer.json"
+        text={EXAMPLE_DEVICE}
+        words="Put in what your equalizer has, and drop the file here. A range has a step, so many values per octave, a list of values, or none of them: then any number goes."
+      />
+      {design && settings && convention !== undefined && (
         <details>
           <summary>What to enter</summary>
           <table class="numbers">
-            <caption>{typeset(deviceQWords(design) ?? '')}</caption>
+            <caption>
+              {typeset(deviceQWords(design) ?? 'In which band of the equalizer each filter goes.')}
+            </caption>
             <thead>
               <tr>
+                <th scope="col">Filter</th>
                 <th scope="col">Band</th>
-                <th scope="col">Frequency (Hz)</th>
-                <th scope="col">Gain (dB)</th>
-                <th scope="col">To enter</th>
+                <th scope="col" class="number">
+                  Frequency (Hz)
+                </th>
+                <th scope="col" class="number">
+                  Gain (dB)
+                </th>
+                <th scope="col" class="number">
+                  {convention === 'cookbook' ? 'Q' : 'To enter'}
+                </th>
               </tr>
             </thead>
             <tbody>
-              {settings.map(({ band, frequencyHz, gainDb, q, type }) => (
+              {settings.map(({ band, frequencyHz, gainDb, q, type }, i) => (
                 <tr key={`${band} ${type}`}>
+                  <td>{soundingLetters.value[i]}</td>
                   <td>{band}</td>
-                  <td>{Number(frequencyHz.toPrecision(5))}</td>
-                  <td>{typeset(String(gainDb))}</td>
-                  <td>
+                  <td class="number">{Number(frequencyHz.toPrecision(5))}</td>
+                  <td class="number">{typeset(String(gainDb))}</td>
+                  <td class="number">
                     {Number(q.toPrecision(4))} {conventionFor(convention, type).unit}
                   </td>
                 </tr>

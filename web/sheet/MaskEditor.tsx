@@ -93,9 +93,15 @@ export function MaskEditor() {
           </caption>
           <thead>
             <tr>
-              <th scope="col">Frequency</th>
-              <th scope="col">Lower (dB)</th>
-              <th scope="col">Upper (dB)</th>
+              <th scope="col" class="typed">
+                Frequency
+              </th>
+              <th scope="col" class="typed">
+                Lower (dB)
+              </th>
+              <th scope="col" class="typed">
+                Upper (dB)
+              </th>
               <th scope="col">
                 <span class="unseen">Remove</span>
               </th>

@@ -56,8 +56,12 @@ export function ShouldBe() {
             <caption>Corners of the drawn target; they can be pulled on the chart too.</caption>
             <thead>
               <tr>
-                <th scope="col">Frequency</th>
-                <th scope="col">Level (dB)</th>
+                <th scope="col" class="typed">
+                  Frequency
+                </th>
+                <th scope="col" class="typed">
+                  Level (dB)
+                </th>
                 <th scope="col">
                   <span class="unseen">Remove</span>
                 </th>

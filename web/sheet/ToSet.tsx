@@ -58,9 +58,15 @@ export function ToSet() {
                 <span class="unseen">Filter</span>
               </th>
               <th scope="col">Type</th>
-              <th scope="col">Frequency (Hz)</th>
-              <th scope="col">Gain (dB)</th>
-              <th scope="col">Q</th>
+              <th scope="col" class="typed">
+                Frequency (Hz)
+              </th>
+              <th scope="col" class="typed">
+                Gain (dB)
+              </th>
+              <th scope="col" class="typed">
+                Q
+              </th>
               <th scope="col">On</th>
               <th scope="col">Hold</th>
               <th scope="col">

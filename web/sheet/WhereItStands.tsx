@@ -7,9 +7,11 @@ import type { Design } from '../../src/schema/design.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import { selectedHz } from '../chart/chartState.js';
 import '../placement/placement.css';
+import { DescribePlace } from '../placement/DescribePlace.js';
 import { PlacementPlan } from '../placement/PlacementPlan.js';
 import {
   correctSetup,
+  describeSetup,
   expectMoves,
   isElsewhere,
   movedDesign,
@@ -18,6 +20,8 @@ import {
 } from '../state/elsewhere.js';
 import { explained } from '../state/found.js';
 import { setup, shown } from '../state/shown.js';
+import { ExampleFile } from './ExampleFile.js';
+import { EXAMPLE_SETUP } from './exampleSetup.js';
 import { Step } from './Step.js';
 
 /** Where the speaker stands, and what would be elsewhere. */
@@ -38,9 +42,19 @@ export function WhereItStands() {
     return (
       <Step id="stands" title="Where the speaker stands">
         <p class="soft">
-          Nothing is known of walls and distances. Drop a set-up file (its form: nullwise schema setup), and a
-          plan stands here on which the speaker can be moved.
+          Nothing is known of walls and distances. With them the program judges more surely, and a plan stands
+          here on which the speaker can be moved.
         </p>
+        <details class="screen-only" open={shown.value !== undefined}>
+          <summary>Type the distances</summary>
+          <DescribePlace onChange={describeSetup} />
+        </details>
+        <ExampleFile
+          summary="Or drop a set-up file: how one looks"
+          name="set-up.json"
+          text={EXAMPLE_SETUP}
+          words="Put your own distances in place of these. The baffle width, the temperature and the room may be left out; each surface has its distances from the speaker's front and from the microphone."
+        />
       </Step>
     );
   }

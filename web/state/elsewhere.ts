@@ -91,9 +91,18 @@ export function moveSpeaker(to: Setup, done: boolean): void {
 
 /** A distance had been measured wrongly: the set-up itself changes, and all that follows from it. */
 export function correctSetup(to: Setup): void {
+  takeSetup('correct the set-up', to);
+}
+
+/** The distances were typed where nothing was known of them. */
+export function describeSetup(to: Setup): void {
+  takeSetup('describe the set-up', to);
+}
+
+function takeSetup(label: string, to: Setup): void {
   moving.value = undefined;
   change(
-    'correct the set-up',
+    label,
     ({ whatIf: _, ...value }) => ({
       ...value,
       files: [
