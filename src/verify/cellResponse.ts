@@ -4,6 +4,7 @@ import { pow10 } from '../elementary/power.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Filter } from '../filter/filter.js';
 import { filterResponseDb } from '../filter/filterResponseDb.js';
+import type { ThroughSmoothing } from './smoothedAlike.js';
 import type { ThroughGate } from './throughGate.js';
 
 /** Where filters are looked at, as the measurement sees them. */
@@ -14,20 +15,26 @@ export interface Sampling {
   readonly inCells: boolean;
   /** Where filters ring past the end of what was kept of an impulse response. */
   readonly gate?: ThroughGate;
+  /** Where what is compared has been smoothed. */
+  readonly smoothing?: ThroughSmoothing;
 }
 
 /** Over a sixth of what lies between its points of half the gain a filter runs nearly straight. */
 const PLACES_PER_WIDTH = 6;
 const MOST_PLACES = 96;
 
-/** What a measurement shows of filters, in dB: what they add, and what a gate takes off it. */
+/** What a measurement shows of filters, in dB: what they add, what a gate takes off it, and what smoothing leaves of that. */
 export function addedDb(
   filters: readonly Filter[],
   sampleRateHz: number,
   sampling: Sampling,
   stretch = 1,
 ): Float64Array {
-  const { gate, frequencyHz } = sampling;
+  const { gate, frequencyHz, smoothing, ...plain } = sampling;
+  if (smoothing) {
+    const fine: Sampling = { ...plain, frequencyHz: smoothing.frequencyHz, ...(gate && { gate }) };
+    return smoothing.shownDb(addedDb(filters, sampleRateHz, fine, stretch));
+  }
   const ownDb = inCellsDb(filters, sampleRateHz, sampling, stretch);
   if (!gate) return ownDb;
   const correctionDb = gate.correctionDb(filters, sampleRateHz, frequencyHz, stretch);
@@ -35,8 +42,8 @@ export function addedDb(
 }
 
 /**
- * What other filters in the place of one add, less what that one does. A gate looks at the whole bank: what rings
- * on from one filter goes through all others.
+ * What other filters in the place of one add, less what that one does. A gate looks at the whole bank, since what rings
+ * on from one filter goes through all others, and so does a mean of power.
  *
  * @returns a function of the other filters: none where it is missing, itself two times where it is doubled
  */
@@ -46,8 +53,9 @@ export function insteadDb(
   sampleRateHz: number,
   sampling: Sampling,
 ): (...others: readonly Filter[]) => Float64Array {
-  const looked = sampling.gate ? filters : [filters[index]!];
-  const at = sampling.gate ? index : 0;
+  const isWhole = sampling.gate !== undefined || sampling.smoothing !== undefined;
+  const looked = isWhole ? filters : [filters[index]!];
+  const at = isWhole ? index : 0;
   const promised = addedDb(looked, sampleRateHz, sampling);
   return (...others) =>
     addedDb(looked.toSpliced(at, 1, ...others), sampleRateHz, sampling).map((db, i) => db - promised[i]!);

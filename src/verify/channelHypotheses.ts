@@ -1,5 +1,6 @@
 import type { Curve } from '../curve/curve.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
+import { smoothOctave } from '../curve/smoothOctave.js';
 import { InputError } from '../inputError.js';
 import { addedDb } from './cellResponse.js';
 import type { Comparison, PromisedBank } from './comparison.js';
@@ -19,8 +20,12 @@ const PENALTY = 4;
  * @throws InputError where the other channel's curve does not cover the span that is compared
  */
 export function channelHypotheses(comparison: Comparison, other: OtherChannel): Hypothesis[] {
-  const { frequencyHz, beforeDb, promisedDb } = comparison;
-  const otherBefore = resampleToGrid(other.before, frequencyHz);
+  const { frequencyHz, beforeDb, promisedDb, alike } = comparison;
+  const otherBefore = resampleToGrid(
+    // Both channels are taken to have been measured in the same way.
+    alike ? smoothOctave(other.before, alike.smoothings.after) : other.before,
+    frequencyHz,
+  );
   if (otherBefore.frequencyHz.length !== frequencyHz.length) {
     const from = frequencyHz[0]!.toPrecision(3);
     const to = frequencyHz[frequencyHz.length - 1]!.toPrecision(3);

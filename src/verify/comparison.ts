@@ -7,6 +7,7 @@ import type { Filter } from '../filter/filter.js';
 import { InputError } from '../inputError.js';
 import type { KeptSound } from '../measurement/measurement.js';
 import { addedDb, type Sampling } from './cellResponse.js';
+import { type SmoothedAlike, type Smoothings, smoothedAlike } from './smoothedAlike.js';
 import { ringsPast, throughGate } from './throughGate.js';
 
 /** Coarser than the design's grid: enough for a band of Q 10, and the noise of neighbours averages out. */
@@ -28,6 +29,12 @@ export interface Comparison extends Sampling {
   /** What the filters were to add. */
   readonly promisedDb: Float64Array;
   readonly range: FrequencyRange;
+  /** Where one of the two was smoothed and the other not, or over less. */
+  readonly alike?: SmoothedAlike & {
+    readonly smoothings: Smoothings;
+    /** Without the filters, as little smoothed as either shows it. */
+    readonly fineDb: Float64Array;
+  };
 }
 
 export interface PromisedBank {
@@ -43,10 +50,13 @@ export interface Seen {
   /** Below it the curve is only what the gate's own shape makes of it. */
   readonly resolvedFromHz?: number;
   readonly kept?: KeptSound;
+  /** What its file says of itself. */
+  readonly comments?: readonly string[];
 }
 
 /**
  * @param other the other channel's curve: no further out of the range than it reaches is anything compared
+ * @param smoothings what each was smoothed over, where that is not the same: then both are compared smoothed alike
  * @throws InputError where the curves and the design's range have less than an octave in common
  */
 export function compare(
@@ -55,6 +65,7 @@ export function compare(
   after: Curve,
   other?: Curve,
   seen: Seen = {},
+  smoothings?: Smoothings,
 ): Comparison {
   const { range, sampleRateHz } = bank;
   const ends = [before, after].map(({ frequencyHz: f }) => [f[0]!, f[f.length - 1]!] as const);
@@ -77,14 +88,22 @@ export function compare(
   }
   const inCells = pointsPerOctave(after.frequencyHz, fromHz, toHz) >= CELLS_FROM;
   const gate = gateThatCuts(bank, before, grid, seen);
-  const sampling: Sampling = { frequencyHz: grid, inCells, ...(gate && { gate }) };
-  return {
+  const plain: Sampling = { frequencyHz: grid, inCells, ...(gate && { gate }) };
+  const comparisonOf = (sampling: Sampling, one: Curve, two: Curve): Comparison => ({
     ...sampling,
-    beforeDb: resampleToGrid(before, grid).levelDb,
-    afterDb: resampleToGrid(after, grid).levelDb,
+    beforeDb: resampleToGrid(one, grid).levelDb,
+    afterDb: resampleToGrid(two, grid).levelDb,
     promisedDb: withRounding(addedDb(bank.filters, sampleRateHz, sampling), grid, bank.rounding),
     range,
-  };
+  });
+  const asTheyCame = comparisonOf(plain, before, after);
+  if (!smoothings) return asTheyCame;
+  const alike = smoothedAlike(before, after, smoothings);
+  const { beforeDb, afterDb, promisedDb } = asTheyCame;
+  const fineDb =
+    smoothings.before > smoothings.after ? afterDb.map((db, i) => db - promisedDb[i]!) : beforeDb;
+  const sampling = { ...plain, smoothing: alike.throughFor(grid) };
+  return { ...comparisonOf(sampling, alike.before, alike.after), alike: { ...alike, smoothings, fineDb } };
 }
 
 export function withRounding(

@@ -6,6 +6,7 @@ import { filterHypotheses, frequencyHypothesis } from './filterHypotheses.js';
 import type { Hypothesis } from './hypothesis.js';
 import { type Scatter, scatterOf, seenNoise, whiten } from './scatter.js';
 import { slidingTrend } from './slidingTrend.js';
+import { widestOf } from './smoothedAlike.js';
 import { anyStructure, otherTone, possibleStructures, type Structure } from './structure.js';
 
 /** Change of path differences, RMS, where a microphone was put back as well as people can: to 2 cm … */
@@ -76,10 +77,11 @@ export function judge(
   const { filters, sampleRateHz } = bank;
   const start = afterDb.map((db, i) => db - beforeDb[i]! - promisedDb[i]!);
   const seenDb = seenNoise(frequencyHz, start);
-  const anyRoom = anyStructure(frequencyHz);
-  const rooms = [...possibleStructures(frequencyHz), anyRoom];
+  const smoothedOctaves = comparison.alike && widestOf(comparison.alike.smoothings);
+  const anyRoom = anyStructure(frequencyHz, smoothedOctaves);
+  const rooms = [...possibleStructures(frequencyHz, smoothedOctaves), anyRoom];
   const test = (displacementM: number, structure: Structure): Tester => {
-    const scatter = scatterOf(frequencyHz, beforeDb, seenDb, displacementM, structure);
+    const scatter = scatterOf(comparison, seenDb, displacementM, structure);
     const centred = start.map((db, i) => db - scatter.meanDb[i]!);
     return { scatter, residual: whiten(scatter, centred), changes: new Map() };
   };

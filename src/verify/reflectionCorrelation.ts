@@ -12,12 +12,18 @@ export const DELAYS_S = [0.0004, 0.0008, 0.0016, 0.0032, 0.0064, 0.0128, 0.0256]
  * away, as sin(x)/x does, here exp(−x²/6).
  *
  * @param frequencyHz n points evenly spaced on log frequency, each the mean of its cell
+ * @param smoothedOctaves over how many octaves the levels are means, where that is more than a cell
  * @returns n×n, row by row, its lower triangle; the diagonal falls from 1 as the cells grow wide
  */
-export function reflectionCorrelation(frequencyHz: Float64Array, delaysS: readonly number[]): Float64Array {
+export function reflectionCorrelation(
+  frequencyHz: Float64Array,
+  delaysS: readonly number[],
+  smoothedOctaves = 0,
+): Float64Array {
   const n = frequencyHz.length;
   const share = 1 / delaysS.length;
-  const cell = n > 1 ? log(frequencyHz[1]! / frequencyHz[0]!) : 0;
+  const own = n > 1 ? log(frequencyHz[1]! / frequencyHz[0]!) : 0;
+  const cell = Math.max(own, smoothedOctaves * Math.LN2);
   const correlation = new Float64Array(n * n);
   for (const delayS of delaysS) {
     const kept = frequencyHz.map((hz) => exp(-((Math.PI * hz * cell * delayS) ** 2) / 6));

@@ -2,7 +2,9 @@ import { cholesky, solveLower } from '../elementary/cholesky.js';
 import { exp } from '../elementary/exponential.js';
 import { log, log1p, log2 } from '../elementary/logarithm.js';
 import { hypot, pow10 } from '../elementary/power.js';
+import type { Comparison } from './comparison.js';
 import { slidingTrend } from './slidingTrend.js';
+import { type Smoothings, widestOf } from './smoothedAlike.js';
 import type { Structure } from './structure.js';
 
 /**
@@ -14,7 +16,9 @@ export interface Scatter {
   readonly displacementM: number;
   /** The part of the difference that is to be expected. */
   readonly meanDb: Float64Array;
-  /** Cholesky factor of the covariance, n×n. */
+  /** Which points are held against it: neighbours within what was smoothed over say the same twice. */
+  readonly at: readonly number[];
+  /** Cholesky factor of the covariance of these, m×m. */
   readonly lower: Float64Array;
   readonly logDeterminant: number;
   /** Standard deviation of each point in dB, level left out. */
@@ -63,22 +67,25 @@ const LEVEL_DB = 30;
  * @param seenDb noise of the difference at each point (`seenNoise`)
  */
 export function scatterOf(
-  frequencyHz: Float64Array,
-  beforeDb: Float64Array,
+  { frequencyHz, beforeDb, alike }: Pick<Comparison, 'frequencyHz' | 'beforeDb' | 'alike'>,
   seenDb: Float64Array,
   displacementM: number,
   { correlation, fadesFromHz, toneDb }: Structure,
 ): Scatter {
   const n = frequencyHz.length;
+  const apart = cellsApart(frequencyHz, alike?.smoothings);
   const octave = frequencyHz.map(log2);
-  const trendDb = slidingTrend(octave, beforeDb, TREND_OCTAVES);
-  const rippleDb = beforeDb.map((db, i) => db - trendDb[i]!);
+  const rippleOf = (db: Float64Array) => {
+    const trendDb = slidingTrend(octave, db, TREND_OCTAVES);
+    return db.map((v, i) => v - trendDb[i]!);
+  };
   const rippleSquared = slidingTrend(
     octave,
-    rippleDb.map((db) => db * db),
+    // What smoothing takes off it the correlation says, cell by cell.
+    rippleOf(alike?.fineDb ?? beforeDb).map((db) => db * db),
     1,
   );
-  const smoothDb = slidingTrend(octave, rippleDb, 1 / 8);
+  const smoothDb = slidingTrend(octave, rippleOf(beforeDb), 1 / 8);
   const meanLevelDb = beforeDb.reduce((sum, db) => sum + db, 0) / n;
 
   const meanDb = new Float64Array(n);
@@ -106,27 +113,32 @@ export function scatterOf(
     structureDb[i] = Math.sqrt(Math.max(height * (1 - kept * kept), moved * moved));
     const floor = 8.7 * pow10((FLOOR_DB - (beforeDb[i]! - meanLevelDb)) / 20);
     const seen = frequencyHz[i]! < NOISE_SEEN_BELOW_HZ ? Math.min(MOST_NOISE_DB, seenDb[i]!) : 0;
-    noiseDb[i] = Math.max(seen, hypot(NOISE_DB, Math.min(10, floor)));
+    noiseDb[i] = Math.max(seen, hypot(NOISE_DB, Math.min(10, floor))) / Math.sqrt(apart);
   }
 
-  const covariance = new Float64Array(n * n);
-  for (let i = 0; i < n; i++) {
-    for (let j = 0; j <= i; j++) {
-      const apart = octave[i]! - octave[j]!;
-      covariance[i * n + j] =
+  const at = Array.from({ length: Math.floor((n - 1) / apart) + 1 }, (_, k) => k * apart);
+  const m = at.length;
+  const covariance = new Float64Array(m * m);
+  for (let k = 0; k < m; k++) {
+    const i = at[k]!;
+    for (let l = 0; l <= k; l++) {
+      const j = at[l]!;
+      const octaves = octave[i]! - octave[j]!;
+      covariance[k * m + l] =
         structureDb[i]! * structureDb[j]! * correlation[i * n + j]! +
-        toneDb ** 2 * gaussOf(apart / TONE_OCTAVES) +
-        angleDb[i]! * angleDb[j]! * gaussOf(apart / ANGLE_OCTAVES) +
-        swingDb[i]! * swingDb[j]! * gaussOf(apart / MOVED_OCTAVES) +
+        toneDb ** 2 * gaussOf(octaves / TONE_OCTAVES) +
+        angleDb[i]! * angleDb[j]! * gaussOf(octaves / ANGLE_OCTAVES) +
+        swingDb[i]! * swingDb[j]! * gaussOf(octaves / MOVED_OCTAVES) +
         LEVEL_DB ** 2 +
         (i === j ? noiseDb[i]! ** 2 : 0);
     }
   }
-  const lower = cholesky(covariance, n);
+  const lower = cholesky(covariance, m);
   let logDeterminant = 0;
-  for (let i = 0; i < n; i++) logDeterminant += 2 * log(lower[i * n + i]!);
+  for (let k = 0; k < m; k++) logDeterminant += 2 * log(lower[k * m + k]!);
   return {
     displacementM,
+    at,
     meanDb,
     lower,
     logDeterminant,
@@ -134,6 +146,13 @@ export function scatterOf(
       hypot(db * Math.sqrt(correlation[i * n + i]!), angleDb[i]!, noiseDb[i]!),
     ),
   };
+}
+
+/** Half of what was smoothed over lies between two points that say something of their own, in cells of the grid. */
+function cellsApart(frequencyHz: Float64Array, smoothings: Smoothings | undefined): number {
+  if (!smoothings) return 1;
+  const cell = log2(frequencyHz[1]! / frequencyHz[0]!);
+  return Math.max(1, Math.round(widestOf(smoothings) / (2 * cell)));
 }
 
 const gaussOf = (x: number): number => exp(-x * x);
@@ -157,7 +176,10 @@ export function seenNoise(frequencyHz: Float64Array, values: Float64Array): Floa
 
 /** A difference in units in which every component of a faultless one has variance 1. */
 export function whiten(scatter: Scatter, differenceDb: Float64Array): Float64Array {
-  return solveLower(scatter.lower, differenceDb);
+  return solveLower(
+    scatter.lower,
+    Float64Array.from(scatter.at, (i) => differenceDb[i]!),
+  );
 }
 
 /**
@@ -170,11 +192,8 @@ const CARELESS_M = { from: 0.015, to: MOVED_FROM_M };
 const CARELESS_FREEDOM = 120;
 
 /** Logarithm of the likelihood, but for a constant, from the squared length of a whitened difference. */
-export function logLikelihood(
-  { meanDb, displacementM, logDeterminant }: Scatter,
-  squaredLength: number,
-): number {
-  const n = meanDb.length;
+export function logLikelihood({ at, displacementM, logDeterminant }: Scatter, squaredLength: number): number {
+  const n = at.length;
   const freedom =
     displacementM > CARELESS_M.from && displacementM < CARELESS_M.to ? CARELESS_FREEDOM : SCALE_FREEDOM;
   return (

@@ -20,21 +20,25 @@ const SAME_TONE_DB = 0.1;
 const OTHER_TONE_DB = 3;
 
 /** Delays of all lengths alike. */
-export function anyStructure(frequencyHz: Float64Array): Structure {
+export function anyStructure(frequencyHz: Float64Array, smoothedOctaves = 0): Structure {
   return {
-    correlation: reflectionCorrelation(frequencyHz, DELAYS_S),
+    correlation: reflectionCorrelation(frequencyHz, DELAYS_S, smoothedOctaves),
     fadesFromHz: NEVER,
     toneDb: SAME_TONE_DB,
   };
 }
 
 /** A few surfaces nearby; a whole room; a room that swallows treble. The measurement says which fits best. */
-export function possibleStructures(frequencyHz: Float64Array): Structure[] {
+export function possibleStructures(frequencyHz: Float64Array, smoothedOctaves = 0): Structure[] {
   const near = DELAYS_S.filter((delayS) => delayS < NEAR_TO_S);
   const far = DELAYS_S.filter((delayS) => delayS > FAR_FROM_S);
-  const farCorrelation = reflectionCorrelation(frequencyHz, far);
+  const farCorrelation = reflectionCorrelation(frequencyHz, far, smoothedOctaves);
   return [
-    { correlation: reflectionCorrelation(frequencyHz, near), fadesFromHz: NEVER, toneDb: SAME_TONE_DB },
+    {
+      correlation: reflectionCorrelation(frequencyHz, near, smoothedOctaves),
+      fadesFromHz: NEVER,
+      toneDb: SAME_TONE_DB,
+    },
     { correlation: farCorrelation, fadesFromHz: NEVER, toneDb: SAME_TONE_DB },
     { correlation: farCorrelation, fadesFromHz: FADES_FROM_HZ, toneDb: SAME_TONE_DB },
   ];

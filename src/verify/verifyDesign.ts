@@ -7,6 +7,7 @@ import { smoothOctave } from '../curve/smoothOctave.js';
 import { weightedMean } from '../curve/weightedMean.js';
 import { weightedRms } from '../curve/weightedRms.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
+import { smoothingWidth } from '../measurement/smoothingWidth.js';
 import type { Design } from '../schema/design.js';
 import type { Fault, Verification } from '../schema/verification.js';
 import type { Warning } from '../warning.js';
@@ -14,11 +15,13 @@ import { channelHypotheses, type OtherChannel } from './channelHypotheses.js';
 import { type Comparison, compare, type Seen, withRounding } from './comparison.js';
 import { enoughPoints } from './enoughPoints.js';
 import { faultOf, movedFault, otherToneFault, unknownFault } from './faultWords.js';
+import { hiddenBySmoothing } from './hiddenBySmoothing.js';
 import { type Judgement, judge } from './judge.js';
 import { octaveTable } from './octaveTable.js';
 import { otherCalibration, type TakenOff } from './otherCalibration.js';
 import { shiftedFeatures } from './shiftedFeatures.js';
 import { shorterThanRinging } from './shorterThanRinging.js';
+import { smoothedOtherwise } from './smoothedOtherwise.js';
 import { unlikeFineStructure } from './unlikeFineStructure.js';
 
 /** A design, and a measurement made with its filters on. */
@@ -54,7 +57,14 @@ export function verifyDesign(request: VerifyRequest): Verification {
   const { design, after } = request;
   const before = request.before ?? designCurve(design);
   const bank = { ...design, rounding: roundingOf(design) };
-  const comparison = compare(bank, before, after, request.other?.before, request.seen);
+  const asTheyCame = compare(bank, before, after, request.other?.before, request.seen);
+  const smoothings = smoothedOtherwise(asTheyCame, {
+    before: smoothingWidth(before),
+    after: smoothingWidth(after, request.seen?.comments),
+  });
+  const comparison = smoothings
+    ? compare(bank, before, after, request.other?.before, request.seen, smoothings)
+    : asTheyCame;
   const coarse = coarseness(request, comparison);
   const extra = request.other ? channelHypotheses(comparison, request.other) : [];
   const judgement = judge(design, comparison, extra);
@@ -102,7 +112,8 @@ export function verifyDesign(request: VerifyRequest): Verification {
       ...coarse,
       ...shorterThanRinging(design, comparison),
       ...againstAverage(request),
-      ...unlikeFineStructure(comparison),
+      ...unlikeFineStructure(asTheyCame, smoothings),
+      ...hiddenBySmoothing(design, comparison, judgement.reference),
     ],
     curves: {
       frequencyHz: Array.from(frequencyHz, (hz) => Number(hz.toPrecision(5))),
@@ -218,7 +229,7 @@ function roundingOf({ device, filters, sampleRateHz, curves }: Design): Curve | 
 function levelsInRange(
   { design, after, seen = {} }: VerifyRequest,
   before: Curve,
-  { gate }: Comparison,
+  { gate, alike }: Comparison,
   rounding: Curve | undefined,
 ) {
   const { range, curves, limits, filters, sampleRateHz } = design;
@@ -227,9 +238,12 @@ function levelsInRange(
   const toHz = Math.min(range.toHz, ...ends.map(([, to]) => to));
   const grid = logGrid(fromHz, toHz);
   const smoothed = (curve: Curve) => smoothedOnGrid(curve, limits.smoothingOctaves, grid);
-  const beforeDb = smoothed(before);
-  const eqDb = withRounding(bankResponseDb(filters, sampleRateHz, grid), grid, rounding);
-  const cutDb = gate?.correctionDb(filters, sampleRateHz, grid);
+  const beforeDb = smoothed(alike?.before ?? before);
+  const through = alike?.throughFor(grid);
+  const eqHz = through?.frequencyHz ?? grid;
+  const cutDb = gate?.correctionDb(filters, sampleRateHz, eqHz);
+  const ownDb = bankResponseDb(filters, sampleRateHz, eqHz).map((db, i) => db + (cutDb?.[i] ?? 0));
+  const eqDb = withRounding(through ? through.shownDb(ownDb) : ownDb, grid, rounding);
   const target = {
     frequencyHz: Float64Array.from(curves.frequencyHz),
     levelDb: Float64Array.from(curves.targetDb),
@@ -237,8 +251,8 @@ function levelsInRange(
   const targetDb = resampleToGrid(target, grid);
   return {
     frequencyHz: grid,
-    promisedDb: beforeDb.map((db, i) => db + eqDb[i]! + (cutDb?.[i] ?? 0)),
-    measuredDb: smoothed(after),
+    promisedDb: beforeDb.map((db, i) => db + eqDb[i]!),
+    measuredDb: smoothed(alike?.after ?? after),
     targetDb: targetDb.levelDb,
   };
 }

@@ -12,12 +12,21 @@ const MUCH_OF_IT = 0.5;
 
 /** Whether it is as promised, and how far measured and promised lie apart. */
 export function promiseWords(verification: Verification): string {
-  const { asPromised, faults, errorRmsDb, remainingRmsDb, expectedRmsDb, octaves: rows } = verification;
+  const {
+    asPromised,
+    faults,
+    errorRmsDb,
+    remainingRmsDb,
+    expectedRmsDb,
+    octaves: rows,
+    warnings,
+  } = verification;
   const apart = `Measured and promised differ by ${formatDb(errorRmsDb)} RMS`;
   if (asPromised) {
     const farther = rows.filter(isFarApart).map(({ centreHz }) => formatFrequency(centreHz));
     if (farther.length === 0) {
-      return `As promised. ${apart}, as ${USUAL} leave it.`;
+      const hides = warnings.some(({ code }) => code === 'hidden-by-smoothing');
+      return `As promised${hides ? ', but for what smoothing hides (see the warnings)' : ''}. ${apart}, as ${USUAL} leave it.`;
     }
     return (
       `As promised, as far as this measurement tells: no fault of the filters explains what is there. ${apart}, ` +
