@@ -1,6 +1,7 @@
 import { boostWords } from '../../src/export/words/boostWords.js';
 import { errorPair } from '../../src/export/words/errorPair.js';
 import { formatDb } from '../../src/export/words/formatDb.js';
+import { formatInputGain } from '../../src/export/words/formatInputGain.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import '../listen/listen.css';
 import { Listen } from '../listen/Listen.js';
@@ -44,7 +45,7 @@ export function WillGive() {
     ['Most boost', boostWords(design), 'of all filters together'],
     [
       'Loudness',
-      `${formatDb(eq.meanDb)}${inputGainDb < 0 ? `, and ${formatDb(inputGainDb)} at the input` : ''}`,
+      `${formatDb(eq.meanDb)}${inputGainDb < 0 ? `, and ${formatInputGain(inputGainDb)} at the input` : ''}`,
       'mean over the range',
     ],
   ];

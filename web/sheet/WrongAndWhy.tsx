@@ -5,8 +5,8 @@ import { cleanText } from '../../src/export/words/cleanText.js';
 import {
   adviceWords,
   causeWords,
-  confidenceWords,
   findingName,
+  sureWords,
   verdictWords,
   zoneWords,
 } from '../../src/export/words/findingWords.js';
@@ -60,7 +60,7 @@ export function WrongAndWhy() {
 }
 
 function FindingRow({ number, finding }: NumberedFinding) {
-  const { frequencyHz, levelDb, verdict, cause, confidence, evidence } = finding;
+  const { frequencyHz, levelDb, verdict, cause, evidence } = finding;
   const held = zoneWords(finding);
   const chosen = selectedHz.value === frequencyHz;
   const byHand = overruleOf(finding);
@@ -92,7 +92,7 @@ function FindingRow({ number, finding }: NumberedFinding) {
           <b>{typeset(adviceWords(finding))}</b>
         </p>
         <p class="soft">
-          {capitalized(confidenceWords(confidence))}.{held !== undefined && typeset(` The EQ ${held}.`)}
+          {capitalized(sureWords(finding))}.{held !== undefined && typeset(` The EQ ${held}.`)}
           {chosen && hasComb && ' The dotted curve on the chart is the comb that this surface would draw.'}
         </p>
         <ul>

@@ -37,7 +37,7 @@ export function causeName({ type, surface }: Cause): string {
 }
 
 /** How sure the diagnosis is, in words with the figure behind them. */
-export function confidenceWords(confidence: number): string {
+function confidenceWords(confidence: number): string {
   const percent = `${fixedDecimals(confidence * 100, 0)} %`;
   if (confidence >= 0.85) return `very likely (${percent})`;
   if (confidence >= 0.65) return `likely (${percent})`;
