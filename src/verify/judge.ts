@@ -67,19 +67,24 @@ export interface Judgement {
  * looked for in what remains.
  *
  * @param extra further hypotheses about the whole bank
+ * @param otherTone whether it is known that something of another tone stands between the two measurements: what is
+ *   smooth over octaves is then laid to no filter
  */
 export function judge(
   bank: PromisedBank,
   comparison: Comparison,
   extra: readonly Hypothesis[] = [],
+  hasOtherTone = false,
 ): Judgement {
   const { frequencyHz, beforeDb, afterDb, promisedDb } = comparison;
   const { filters, sampleRateHz } = bank;
   const start = afterDb.map((db, i) => db - beforeDb[i]! - promisedDb[i]!);
   const seenDb = seenNoise(frequencyHz, start);
   const smoothedOctaves = comparison.alike && widestOf(comparison.alike.smoothings);
-  const anyRoom = anyStructure(frequencyHz, smoothedOctaves);
-  const rooms = [...possibleStructures(frequencyHz, smoothedOctaves), anyRoom];
+  const plainRoom = anyStructure(frequencyHz, smoothedOctaves);
+  const heard = (structure: Structure) => (hasOtherTone ? otherTone(structure) : structure);
+  const anyRoom = heard(plainRoom);
+  const rooms = [...possibleStructures(frequencyHz, smoothedOctaves).map(heard), anyRoom];
   const test = (displacementM: number, structure: Structure): Tester => {
     const scatter = scatterOf(comparison, seenDb, displacementM, structure);
     const centred = start.map((db, i) => db - scatter.meanDb[i]!);
@@ -106,7 +111,9 @@ export function judge(
   const moved = likelier(careless, far);
   const stayed = likelier(putBack, careless);
   const inOtherTone = (m: number) => rooms.map((room) => test(m, otherTone(room)));
-  const toned = explain([...PUT_BACK_M, ...CARELESS_M].flatMap(inOtherTone), bankAlone);
+  const toned = hasOtherTone
+    ? stayed
+    : explain([...PUT_BACK_M, ...CARELESS_M].flatMap(inOtherTone), bankAlone);
   const misfitOf = (residual: Float64Array) => squaredLength(residual) / residual.length;
   const leftBy = (outcome: Outcome, reference: Tester) =>
     outcome.faults.reduce(
@@ -116,9 +123,10 @@ export function judge(
   const usual = test(USUAL_M, anyRoom);
   const movedEvidence = moved.likelihood - putBack.likelihood - MOVED_PENALTY;
   const toneEvidence = toned.likelihood - stayed.likelihood - TONE_PENALTY;
+  const isToneLikely = hasOtherTone || toneEvidence > 0;
   const isMoved = movedEvidence > 0 && misfitOf(leftBy(moved, usual)) > MOVED_MISFIT;
   const isToned =
-    toneEvidence > 0 &&
+    isToneLikely &&
     (toneEvidence > movedEvidence || !isMoved) &&
     isSmooth(
       frequencyHz,
@@ -129,16 +137,24 @@ export function judge(
   // Too small a move to be told may still be what looks like a fault.
   const chosen = { none: movedEvidence > 0 ? moved : stayed, moved, tone: toned }[change];
 
-  const reference = change === 'none' ? test(stayed.displacementM, anyRoom) : usual;
+  const displacementM = change === 'none' ? stayed.displacementM : USUAL_M;
+  const accepting = test(displacementM, anyRoom);
+  let unexplained = accepting.residual;
+  const accepted = chosen.faults.filter(({ hypothesis }) => {
+    const before = misfitOf(unexplained);
+    const next = lessChange({ ...accepting, residual: unexplained }, hypothesis);
+    if (before - misfitOf(next) < leastShare(hypothesis) * before) return false;
+    unexplained = next;
+    return true;
+  });
+  // A tone is part of the misfit, also where it was to be expected.
+  const reference = hasOtherTone ? test(displacementM, plainRoom) : accepting;
   const misfit = misfitOf(reference.residual);
   let left = reference.residual;
-  const faults = chosen.faults.flatMap((fault) => {
+  const faults = accepted.map((fault) => {
     const before = misfitOf(left);
-    const next = lessChange({ ...reference, residual: left }, fault.hypothesis);
-    const explained = before - misfitOf(next);
-    if (explained < leastShare(fault.hypothesis) * before) return [];
-    left = next;
-    return [{ ...fault, explains: explained / misfit }];
+    left = lessChange({ ...reference, residual: left }, fault.hypothesis);
+    return { ...fault, explains: Math.max(0, before - misfitOf(left)) / misfit };
   });
   return {
     faults,

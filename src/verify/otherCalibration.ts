@@ -22,7 +22,7 @@ export function otherCalibration(made: Design['calibration'], taken: TakenOff | 
       code: 'other-calibration',
       message:
         `From the curve of the design ${named(made.name)} was taken off, from this measurement ${instead}. ` +
-        'What is named here may come of that alone: give the same --calibration as the fit had; for another microphone its own, ' +
+        'What is smooth over octaves may come of that alone and is laid to no single filter here, so that a broad one may be wrong unnoticed: give the same --calibration as the fit had; for another microphone its own, ' +
         'and a measurement made with it and the filters off as well (--before).',
     },
   ];

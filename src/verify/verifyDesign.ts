@@ -67,7 +67,8 @@ export function verifyDesign(request: VerifyRequest): Verification {
     : asTheyCame;
   const coarse = coarseness(request, comparison);
   const extra = request.other ? channelHypotheses(comparison, request.other) : [];
-  const judgement = judge(design, comparison, extra);
+  const calibrations = request.before ? [] : otherCalibration(design.calibration, request.calibration);
+  const judgement = judge(design, comparison, extra, calibrations.length > 0);
   const faults = faultsOf(request, comparison, judgement);
   const { frequencyHz, beforeDb, afterDb, promisedDb } = comparison;
 
@@ -108,7 +109,7 @@ export function verifyDesign(request: VerifyRequest): Verification {
     shifted: faults.some(({ type }) => type === 'speakerMoved') ? shiftsOf(comparison, judgement) : [],
     warnings: [
       ...(request.warnings ?? []),
-      ...(request.before ? [] : otherCalibration(design.calibration, request.calibration)),
+      ...calibrations,
       ...coarse,
       ...shorterThanRinging(design, comparison),
       ...againstAverage(request),
