@@ -115,7 +115,7 @@ function FilterMark({ frame, now, index, each, tip: { x, y }, clothY }: Pennant)
       <g
         class="pennant"
         role="slider"
-        tabIndex={0}
+        tabindex={0}
         aria-label={`Filter ${letter}, ${filterTypeName(type).toLowerCase()}`}
         aria-valuemin={10}
         aria-valuemax={24000}

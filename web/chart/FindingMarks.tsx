@@ -34,10 +34,11 @@ export function FindingMarks({ frame, now }: { readonly frame: Frame; readonly n
         return (
           // biome-ignore lint/a11y/useSemanticElements: there are no buttons inside a drawing
           <g
-            key={frequencyHz}
+            // Made anew with another verdict: a browser was seen to leave the number in the colour of its ground.
+            key={`${frequencyHz} ${verdict}`}
             class={`finding-mark ${verdict} ${chosen ? 'chosen' : ''}`}
             role="button"
-            tabIndex={0}
+            tabindex={0}
             aria-pressed={chosen}
             aria-label={`Finding ${number}, ${findingName(finding)}: ${verdictWords(verdict)}`}
             onClick={pick}

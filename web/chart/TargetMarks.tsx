@@ -30,7 +30,7 @@ export function TargetMarks({ frame, now }: { readonly frame: Frame; readonly no
             key={i}
             class="corner"
             role="slider"
-            tabIndex={0}
+            tabindex={0}
             aria-label={`Corner ${i + 1} of the target`}
             aria-valuemin={-60}
             aria-valuemax={60}

@@ -45,7 +45,7 @@ export function ZoneMarks({ frame, now }: { readonly frame: Frame; readonly now:
             {/* biome-ignore lint/a11y/noInteractiveElementToNoninteractiveRole: the reason is to be had without a pointer too */}
             <g
               class="zone-tab"
-              tabIndex={0}
+              tabindex={0}
               role="img"
               aria-label={`${formatSpan(zone)} is left alone. ${reason}`}
               onFocus={show}

@@ -28,7 +28,7 @@ export function DescribePlace({ onChange }: { readonly onChange: (setup: Setup) 
   return (
     <form class="placement-correct described" onSubmit={submit}>
       <p class="soft">
-        In cm, or with another unit, and with a tolerance where you know it, as in “29 ± 2”. To a surface
+        In cm, or with another unit, and with a tolerance where you know it, as in “29 ± 2”. To a surface
         measure the shortest way, from the middle of the speaker’s front and from the microphone. Leave empty
         what is not near.
       </p>
