@@ -27,11 +27,15 @@ test('the sheet shows itself how a set-up and an equalizer are written, with no 
   const chosen = page.getByLabel('They are for').locator('option:checked');
   expect(await chosen.textContent()).toBe('my equalizer');
   expect((await saved(page)).device?.name).toBe('my equalizer');
-  await page.getByText('What to enter').click();
   const design = await saved(page);
-  const bands = await page.locator('#to-set details table tbody tr').allTextContents();
-  expect(bands).toHaveLength(design.filters.length);
-  expect(bands[0]).toMatch(new RegExp(`^A${design.deviceSettings![0]!.band}`));
+  const list = page.locator('#to-set .filter-list');
+  const rows = await list.locator('tbody tr').allTextContents();
+  expect(rows).toHaveLength(design.filters.length);
+  expect(rows[0]).toMatch(new RegExp(`^A${design.deviceSettings![0]!.band}(Peaking|Low shelf|High shelf)`));
+  // Folded away on the screen, it is there on paper, where nothing can be unfolded.
+  expect(await list.locator('td').first().isVisible()).toBe(false);
+  await page.emulateMedia({ media: 'print' });
+  expect(await list.locator('td').first().isVisible()).toBe(true);
   await page.context().close();
 });
 

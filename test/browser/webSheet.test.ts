@@ -337,7 +337,7 @@ describe('the server', () => {
 test('on paper the frequencies have their unit, and nothing asks to be pulled or dropped', async () => {
   const { page } = await openApp(app.browser, app.address);
   await settled(page);
-  const asked = ['; point at one to learn why', ': pull them', 'for one of your own drop its file'];
+  const asked = ['; point at one to learn why', ': pull them', 'One of your own: how its file looks'];
   const seen = () => Promise.all(asked.map((words) => page.getByText(words).isVisible()));
   expect(await seen()).toEqual([true, true, true]);
   await page.emulateMedia({ media: 'print' });

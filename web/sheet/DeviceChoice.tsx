@@ -1,14 +1,13 @@
 import { shippedDevices } from '../../src/device/profile/shippedDevices.js';
 import { cleanText } from '../../src/export/words/cleanText.js';
 import { deviceQWords } from '../../src/export/words/deviceWords.js';
-import { typeset } from '../../src/export/words/typeset.js';
-import { conventionFor } from '../../src/filter/qConventions.js';
 import { soundingLetters } from '../state/lettered.js';
 import { project } from '../state/present.js';
 import { change } from '../state/session.js';
 import { device, shown } from '../state/shown.js';
 import { deviceText } from './deviceText.js';
 import { ExampleFile } from './ExampleFile.js';
+import { FilterList } from './FilterList.js';
 
 const WORDS: Readonly<Record<string, string>> = {
   'five-band-48k': 'Five bands and two shelves, coarse steps',
@@ -40,8 +39,6 @@ export function DeviceChoice() {
       { refit: true },
     );
   const design = shown.value;
-  const settings = design?.deviceSettings;
-  const convention = device.value?.qConvention;
   return (
     <>
       <div class="field wide">
@@ -66,42 +63,14 @@ export function DeviceChoice() {
         text={EXAMPLE_DEVICE}
         words="Put in what your equalizer has, and drop the file here. A range has a step, so many values per octave, a list of values, or none of them: then any number goes."
       />
-      {design && settings && convention !== undefined && (
-        <details>
+      {design?.deviceSettings && (
+        <details class="on-paper">
           <summary>What to enter</summary>
-          <table class="numbers">
-            <caption>
-              {typeset(deviceQWords(design) ?? 'In which band of the equalizer each filter goes.')}
-            </caption>
-            <thead>
-              <tr>
-                <th scope="col">Filter</th>
-                <th scope="col">Band</th>
-                <th scope="col" class="number">
-                  Frequency (Hz)
-                </th>
-                <th scope="col" class="number">
-                  Gain (dB)
-                </th>
-                <th scope="col" class="number">
-                  {convention === 'cookbook' ? 'Q' : 'To enter'}
-                </th>
-              </tr>
-            </thead>
-            <tbody>
-              {settings.map(({ band, frequencyHz, gainDb, q, type }, i) => (
-                <tr key={`${band} ${type}`}>
-                  <td>{soundingLetters.value[i]}</td>
-                  <td>{band}</td>
-                  <td class="number">{Number(frequencyHz.toPrecision(5))}</td>
-                  <td class="number">{typeset(String(gainDb))}</td>
-                  <td class="number">
-                    {Number(q.toPrecision(4))} {conventionFor(convention, type).unit}
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
+          <FilterList
+            design={design}
+            caption={deviceQWords(design) ?? 'In which band of the equalizer each filter goes.'}
+            letters={soundingLetters.value}
+          />
         </details>
       )}
     </>

@@ -1,11 +1,10 @@
-import { designColumns } from '../../src/export/tables/designColumns.js';
 import { cleanText } from '../../src/export/words/cleanText.js';
 import { formatInputGain } from '../../src/export/words/formatInputGain.js';
-import { typeset } from '../../src/export/words/typeset.js';
 import type { Design } from '../../src/schema/design.js';
 import { promised } from '../state/promised.js';
 import { shown } from '../state/shown.js';
 import { FileButton } from './FileButton.js';
+import { FilterList } from './FilterList.js';
 
 /** Filters that were designed earlier, to be checked without what they were made from. */
 export function SavedDesign() {
@@ -26,40 +25,14 @@ export function SavedDesign() {
 }
 
 function ItsFilters({ design }: { readonly design: Design }) {
-  const columns = designColumns(design);
-  const { filters, inputGainDb, sampleRateHz } = design;
+  const { title, inputGainDb, sampleRateHz } = design;
   return (
-    <details class="its-filters">
+    <details class="its-filters on-paper">
       <summary>The filters of the saved design</summary>
-      <div class="scroll">
-        <table class="numbers">
-          <caption>
-            {typeset(
-              `${cleanText(design.title)}: input gain ${formatInputGain(inputGainDb)} ahead of them, at ${sampleRateHz} Hz.`,
-            )}
-          </caption>
-          <thead>
-            <tr>
-              {columns.map(({ heading, align }) => (
-                <th scope="col" key={heading} class={align === 'right' ? 'number' : ''}>
-                  {heading}
-                </th>
-              ))}
-            </tr>
-          </thead>
-          <tbody>
-            {filters.map((_, row) => (
-              <tr key={row}>
-                {columns.map(({ heading, align, cells }) => (
-                  <td key={heading} class={align === 'right' ? 'number' : ''}>
-                    {typeset(cells[row]!)}
-                  </td>
-                ))}
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </div>
+      <FilterList
+        design={design}
+        caption={`${cleanText(title)}: input gain ${formatInputGain(inputGainDb)} ahead of them, at ${sampleRateHz} Hz.`}
+      />
     </details>
   );
 }
