@@ -3,6 +3,7 @@ import { useState } from 'preact/hooks';
 import type { MeasuredLength, Setup } from '../../src/acoustics/setup.js';
 import { cleanText } from '../../src/export/words/cleanText.js';
 import { formatLength } from '../../src/units/formatLength.js';
+import { ProblemList } from './ProblemList.js';
 import { readLength } from './readLength.js';
 
 interface CorrectDistancesProps {
@@ -73,15 +74,7 @@ export function CorrectDistances({ setup, away, onChange }: CorrectDistancesProp
           </tr>
         </tbody>
       </table>
-      {problems.length > 0 && (
-        <div role="alert">
-          <ul class="placement-problem">
-            {problems.map((problem) => (
-              <li>{problem}</li>
-            ))}
-          </ul>
-        </div>
-      )}
+      <ProblemList problems={problems} />
       <button type="submit">Correct the set-up</button>
     </form>
   );

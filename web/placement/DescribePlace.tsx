@@ -2,6 +2,7 @@ import type { TargetedSubmitEvent } from 'preact';
 import { useState } from 'preact/hooks';
 import type { Setup } from '../../src/acoustics/setup.js';
 import { describedSetup } from './describedSetup.js';
+import { ProblemList } from './ProblemList.js';
 
 /** What most small speakers stand near; each can be called otherwise. */
 const USUAL = ['wall behind', 'desk', 'side wall', ''];
@@ -59,15 +60,7 @@ export function DescribePlace({ onChange }: { readonly onChange: (setup: Setup) 
           ))}
         </tbody>
       </table>
-      {problems.length > 0 && (
-        <div role="alert">
-          <ul class="bad">
-            {problems.map((problem) => (
-              <li key={problem}>{problem}</li>
-            ))}
-          </ul>
-        </div>
-      )}
+      <ProblemList problems={problems} />
       <button type="submit">Take these distances</button>
     </form>
   );
