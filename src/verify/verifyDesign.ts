@@ -185,7 +185,13 @@ function faultsOf(request: VerifyRequest, comparison: Comparison, judgement: Jud
   const made = judgement.misfitLeft - (hasOtherTone ? 0 : 1);
   const share = Math.min(1, Math.max(0, made / judgement.misfit));
   const rest = isMoved
-    ? movedFault(share, shiftsOf(comparison, judgement), request.other !== undefined, named.length === 0)
+    ? movedFault(
+        share,
+        shiftsOf(comparison, judgement),
+        request.other !== undefined,
+        named.length === 0,
+        judgement,
+      )
     : hasOtherTone
       ? otherToneFault(share, request.other !== undefined)
       : unknownFault(share, request.other !== undefined);

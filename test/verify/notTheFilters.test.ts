@@ -73,3 +73,15 @@ test('a move of the speaker says that it hides the filters, and the remedy leads
   );
   expect(move.fix).toMatch(/^Put speaker and microphone back where they stood and measure again;/);
 });
+
+test('a move beside filters that do nothing says that it looks so, and not where they act', () => {
+  const moved = (filters: readonly Filter[]) =>
+    verifyDesign({ design: designOf(), after: measuredWith(filters, { distanceM: 0.7 }) }).faults[0]!;
+  const off = moved([]);
+  expect(off.type).toBe('speakerMoved');
+  expect(off.message).toContain('it looks more as if they did nothing at all');
+  expect(off.fix).toMatch(/^See that the equalizer is on/);
+  const on = moved(bank);
+  expect(on.type).toBe('speakerMoved');
+  expect(on.message).not.toContain('did nothing');
+});
