@@ -447,7 +447,7 @@ test('a mask takes more points, each between two others, and says of a number wh
 });
 
 test('a new, empty worksheet shows no curve of the one before, and waits for no search', async () => {
-  const { page } = await openApp(app.browser, app.address, { plotting: true });
+  const { page, complaints } = await openApp(app.browser, app.address, { plotting: true });
   await page.waitForSelector('.plot[data-drawn]');
   const grid = page.locator('.plot .scatterlayer').first();
   expect(await grid.isVisible()).toBe(true);
@@ -455,6 +455,10 @@ test('a new, empty worksheet shows no curve of the one before, and waits for no 
   await page.getByRole('button', { name: 'New, empty' }).click();
   await page.getByText('The curves appear here when a measurement has been read.').waitFor();
   expect(await grid.isVisible()).toBe(false);
+  await page.setViewportSize({ width: 390, height: 844 });
+  const begin = (await page.getByRole('button', { name: 'Add your own files' }).boundingBox())!;
+  expect(begin.y + begin.height).toBeLessThan(844);
+  await page.setViewportSize({ width: 1440, height: 900 });
   for (const name of ['Save PNG', 'Save SVG', 'Zoom in', 'Add a filter'])
     expect(await page.getByRole('button', { name }).isDisabled()).toBe(true);
   expect(await page.locator('#hand-over .lead').textContent()).toMatch(/once filters have been fitted/);
@@ -462,5 +466,6 @@ test('a new, empty worksheet shows no curve of the one before, and waits for no 
   await add(page, [measured('mine.txt')], 1);
   expect(await grid.isVisible()).toBe(true);
   expect(await page.getByRole('button', { name: 'Save SVG' }).isEnabled()).toBe(true);
+  expect(complaints).toEqual([]);
   await page.context().close();
 });

@@ -80,8 +80,12 @@ describe('a design that was saved earlier', () => {
     await page.getByText('There is nothing yet that on.txt could be held against').waitFor();
     await page.getByLabel('Add a saved design').last().setInputFiles(given('curve.txt', '20 80\n'));
     await page.getByText(/curve\.txt line 1: found "20 80", expected a design as it is saved/).waitFor();
+    const button = page.locator('button', { hasText: 'Add a saved design' });
+    await button.focus();
     await page.getByLabel('Add a saved design').last().setInputFiles(designFile(design));
     expect(await verdict(page)).toMatch(/^NOT as promised/);
+    // Who goes by the keyboard is still where they were.
+    expect(await button.evaluate((element) => element === document.activeElement)).toBe(true);
     expect(await page.locator('.verified ol').textContent()).toMatch(/^Filter 1 .*is not there/);
     await page.context().close();
   });

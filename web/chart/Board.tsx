@@ -55,7 +55,8 @@ export function Board() {
     const shown = view.value;
     const element = plot.current;
     dark.value; // colours are read anew
-    if (!loaded || !design || !shown || !element || size.value.width < 60) return;
+    const { width, height } = size.value;
+    if (!loaded || !design || !shown || !element || Math.min(width, height) < 60) return;
     const touch = matchMedia('(pointer: coarse)').matches;
     const colors = pageColors();
     const traces = restingTraces(design, shows.value, colors);
@@ -97,7 +98,7 @@ export function Board() {
   const design = outcome.value?.design;
   const range = design && `${formatFrequency(design.range.fromHz)} to ${formatFrequency(design.range.toHz)}`;
   return (
-    <section class="board" aria-labelledby="board-title">
+    <section class={`board ${design ? '' : 'empty'}`} aria-labelledby="board-title">
       <header>
         <h2 id="board-title">The curves</h2>
         <Legend />

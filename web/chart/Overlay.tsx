@@ -129,7 +129,9 @@ function Cursor({ frame, now }: Place) {
 
 /** Everything that the page draws over the chart: curves that move, and marks that can be taken hold of. */
 export function Overlay({ frame }: { readonly frame: ReadonlySignal<Frame> }) {
-  const ready = useComputed(() => shown.value !== undefined && frame.value.width > 60);
+  const ready = useComputed(
+    () => shown.value !== undefined && frame.value.width > 60 && frame.value.height > 60,
+  );
   const now = view.value;
   if (!ready.value || !now) return null;
   const place = { frame: frame.value, now };

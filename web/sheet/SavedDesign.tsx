@@ -9,18 +9,21 @@ import { FilterList } from './FilterList.js';
 /** Filters that were designed earlier, to be checked without what they were made from. */
 export function SavedDesign() {
   const design = promised.value;
-  if (design) return <ItsFilters design={design} />;
   return (
-    <details class="screen-only compare-with" open={shown.value === undefined}>
-      <summary>Filters that were designed earlier?</summary>
-      <div data-takes="promised">
-        <p class="soft">
-          Their design.json is enough to check them: what is measured with the filters in is held against what
-          that design promised. The earlier measurement need not be there.
-        </p>
-        <FileButton words="Add a saved design" multiple={false} measuredAs="promised" />
-      </div>
-    </details>
+    <>
+      {design && <ItsFilters design={design} />}
+      <details class="screen-only compare-with" open={shown.value === undefined}>
+        <summary>{design ? 'Another saved design?' : 'Filters that were designed earlier?'}</summary>
+        <div data-takes="promised">
+          <p class="soft">
+            {design
+              ? 'It takes the place of this one.'
+              : 'Their design.json is enough to check them: what is measured with the filters in is held against what that design promised. The earlier measurement need not be there.'}
+          </p>
+          <FileButton words="Add a saved design" multiple={false} measuredAs="promised" />
+        </div>
+      </details>
+    </>
   );
 }
 
