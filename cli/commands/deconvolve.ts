@@ -38,6 +38,9 @@ const HELP = helpText({
     'a recording of a sweep as WAV, longer than the sweep, and what the sweep was: the file that nullwise sweep left beside it, or the same options as there.',
   gives:
     'how clean the recording is and its distortion by harmonic order; with --out the impulse response as WAV of 32-bit floats, for response, diagnose and fit.',
+  notes: [
+    'The noise is taken from the silence before the sweep, and from that after it once the room has fallen silent: let the recording run a little before and two seconds after.',
+  ],
   examples: [
     'nullwise deconvolve recording.wav --sweep sweep.json --out impulse.wav',
     'nullwise deconvolve recording.wav --length "2 s" --from "20 Hz" --to "20 kHz" --json',

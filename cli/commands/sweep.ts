@@ -23,9 +23,10 @@ const HELP = helpText({
     'an exponential sine sweep as WAV, and beside it a file of the same name that ends in .json, which holds what nullwise deconvolve needs to know.',
   notes: [
     'Play it through the speaker and record it with the measurement microphone, in one go, for longer than it lasts; then give the recording to nullwise deconvolve.',
+    'One device had better play and record: the clocks of two run apart, which smears delay and phase, the more the longer the sweep lasts. Switch off whatever changes the level or the tone by itself on the way (automatic gain, noise suppression).',
   ],
   caution:
-    'start with the volume right down, protect your hearing, and stay within what the maker of the speaker allows: tweeters stand the least.',
+    'start with the volume right down, protect your hearing, and stay within what the maker of the speaker allows: tweeters stand the least, and below the lowest note it is made for its cone moves far.',
   examples: [
     'nullwise sweep sweep.wav',
     'nullwise sweep gentle.wav --from "40 Hz" --length "20 s" --level "-18 dB"',

@@ -1,9 +1,9 @@
 import { pow2 } from '../elementary/exponential.js';
 import { log10 } from '../elementary/logarithm.js';
-import { sin } from '../elementary/sine.js';
 import type { GatedImpulse } from './response/gate.js';
 import { powerOfTwoAtLeast, realFft } from './samples/fft.js';
 import type { ImpulseResponse } from './samples/impulseResponse.js';
+import { powerDensity, powerOf } from './samples/powerDensity.js';
 import { slidingMean } from './samples/slidingMean.js';
 
 export interface OctaveNoise {
@@ -88,20 +88,9 @@ export function signalToNoise(
 }
 
 function noiseSpectrum(part: Float64Array, sampleRateHz: number): NoiseSpectrum {
-  const n = part.length;
-  let weightPower = 0;
-  const windowed = part.map((v, i) => {
-    const weight = sin((Math.PI * (i + 0.5)) / n) ** 2;
-    weightPower += weight * weight;
-    return weight * v;
-  });
-  const size = powerOfTwoAtLeast(n);
-  const power = powerOf(realFft(windowed, size).bins).map((p) => p / weightPower);
-  return { power: octaveMeans(power), stepHz: sampleRateHz / size, resolvedFromHz: (2 * sampleRateHz) / n };
+  const density = powerDensity(part, sampleRateHz);
+  return { ...density, power: octaveMeans(density.power) };
 }
-
-const powerOf = (bins: Float64Array): Float64Array =>
-  Float64Array.from({ length: bins.length / 2 }, (_, k) => bins[2 * k]! ** 2 + bins[2 * k + 1]! ** 2);
 
 const octaveMeans = (power: Float64Array): Float64Array =>
   slidingMean(

@@ -1,5 +1,6 @@
 import { findClipping } from '../impulse/samples/clipping.js';
 import { constantOffset } from '../impulse/samples/constantOffset.js';
+import { spreadShare } from '../impulse/samples/energyNearPeak.js';
 import type { ImpulseResponse } from '../impulse/samples/impulseResponse.js';
 import { InputError } from '../inputError.js';
 import type { Warning } from '../warning.js';
@@ -70,26 +71,14 @@ function refuseSize(peak: number): void {
   );
 }
 
-/** Seconds on either side of the peak that hold all but little of an impulse response, even in a hall. */
-const AROUND_S = 0.25;
-/** Of a sweep, music or noise lasting some seconds they hold less than this share of the energy. */
-const LEAST_SHARE = 0.3;
-const LEAST_LENGTH_S = 1;
-
 /** A sweep, as it was played or recorded, is no impulse response: what would come of it looks like a curve. */
-function refuseLasting({ samples, sampleRateHz }: ImpulseResponse): void {
-  if (samples.length < LEAST_LENGTH_S * sampleRateHz) return;
-  let [at, peak, whole, near] = [0, 0, 0, 0];
-  samples.forEach((v, n) => {
-    whole += v * v;
-    if (Math.abs(v) > peak) [at, peak] = [n, Math.abs(v)];
-  });
-  const reach = Math.round(AROUND_S * sampleRateHz);
-  for (const v of samples.subarray(Math.max(0, at - reach), at + reach + 1)) near += v * v;
-  if (near >= LEAST_SHARE * whole) return;
+function refuseLasting(impulse: ImpulseResponse): void {
+  const share = spreadShare(impulse);
+  if (share === undefined) return;
   throw new InputError(
-    `found ${Math.round((100 * near) / whole)} % of its energy within a quarter of a second of its peak, ` +
-      'expected an impulse response, which has most of it there. Turn a recorded sweep into one first: ' +
+    `found ${Math.round(100 * share)} % of its energy within a quarter of a second of its peak, ` +
+      'expected an impulse response, which has most of it there. What deconvolve left looks so where noise drowned ' +
+      'the sweep, or where another sweep was recorded than it was told. Turn a recorded sweep into one first: ' +
       'nullwise deconvolve',
   );
 }

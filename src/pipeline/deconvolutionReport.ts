@@ -25,7 +25,7 @@ export function deconvolutionReport(request: DeconvolutionRequest): {
   readonly report: DeconvolutionReport;
 } {
   const { title, recording, sweep, warnings = [], ...options } = request;
-  const { impulse, sweepStartS, harmonics, ...found } = deconvolveSweep(recording, sweep, options);
+  const { impulse, sweepStartS, harmonics, octaves, ...found } = deconvolveSweep(recording, sweep, options);
   const { samples, sampleRateHz } = impulse;
   const peak = samples.reduce((best, v, i) => (Math.abs(v) > Math.abs(samples[best]!) ? i : best), 0);
   return {
@@ -35,16 +35,24 @@ export function deconvolutionReport(request: DeconvolutionRequest): {
       title,
       sampleRateHz,
       sweepStartS,
+      recordedPeakDb: roundDb(20 * log10(found.recordedPeak)),
+      ...(octaves && {
+        octaves: octaves.map(({ centreHz, signalToNoiseDb }) => ({
+          centreHz,
+          signalToNoiseDb: Number(signalToNoiseDb.toFixed(1)),
+        })),
+      }),
       impulse: {
         lengthS: samples.length / sampleRateHz,
         peakAtS: peak / sampleRateHz,
         peakDb: roundDb(20 * log10(Math.abs(samples[peak]!))),
       },
-      harmonics: harmonics.map(({ order, curve, relativeDb }) => ({
+      harmonics: harmonics.map(({ order, curve, relativeDb, noiseDb }) => ({
         order,
         frequencyHz: Array.from(curve.frequencyHz, roundHz),
         levelDb: Array.from(curve.levelDb, roundDb),
         relativeDb: Array.from(relativeDb, roundDb),
+        ...(noiseDb && { noiseDb: Array.from(noiseDb, roundDb) }),
       })),
       warnings: [...warnings, ...found.warnings],
     },

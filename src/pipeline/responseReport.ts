@@ -1,5 +1,6 @@
 import { speedOfSound } from '../acoustics/speedOfSound.js';
-import type { Curve } from '../curve/curve.js';
+import type { Curve, FrequencyRange } from '../curve/curve.js';
+import { octaveWeights } from '../curve/octaveWeights.js';
 import { analyseImpulse, type GateChoice, type ImpulseAnalysis } from '../impulse/analyseImpulse.js';
 import { firstStrongReflection } from '../impulse/arrivals/autoGate.js';
 import { equivalentDistances } from '../impulse/arrivals/equivalentDistances.js';
@@ -60,11 +61,15 @@ export function responseReport(request: ResponseRequest): ResponseReport {
   const curve = smoothToTheEnd(calibrated?.curve ?? analysis.curve, smoothingOctaves);
   const { frequencyHz } = curve;
   const gated = gating === 'auto' || gating === 'given';
+  const { phase } = phaseOf(analysis, impulse, gated);
   const warnings = [
     ...(request.warnings ?? []),
     ...analysis.warnings,
     ...(calibrated?.warnings ?? []),
     ...(mergeAtHz !== undefined && !splice ? [NOTHING_TO_MERGE] : []),
+    ...(gated && phase && isTurnedRound(frequencyHz, phase.excessPhaseDeg, trustedRange)
+      ? [POLARITY_REVERSED]
+      : []),
   ];
   return {
     schemaVersion: 1,
@@ -97,7 +102,7 @@ export function responseReport(request: ResponseRequest): ResponseReport {
         smoothToTheEnd(directAndRoom(impulse, arrivalS, gate, frequencyHz).room, smoothingOctaves),
       ),
     }),
-    ...phaseOf(analysis, impulse, gated),
+    ...(phase && { phase }),
     warnings,
   };
 }
@@ -118,6 +123,35 @@ const NOTHING_TO_MERGE: Warning = {
     'No reflection strong enough to be gated off was found, so the curve is that of all of the recording and there ' +
     'was nothing to merge. Give a gate to set one yourself.',
 };
+
+const POLARITY_REVERSED: Warning = {
+  code: 'polarity-reversed',
+  message:
+    'The polarity is reversed: where the signal rises the pressure falls. The speaker, its cable, the microphone or an ' +
+    'input turns it round. Levels and filters are the same either way; the two speakers of a pair must be alike.',
+};
+
+/** A crossover may turn a part of the band round; polarity is what turns nearly all of it. */
+const NEARLY_ALL = 0.8;
+const TURNED_DEG = 120;
+
+/** @param excessPhaseDeg −180 to 180, of what a minimum-phase response with the pure delay does not explain */
+function isTurnedRound(
+  frequencyHz: Float64Array,
+  excessPhaseDeg: readonly number[],
+  trusted: FrequencyRange | undefined,
+): boolean {
+  if (!trusted) return false;
+  const inside = Array.from(frequencyHz.keys()).filter(
+    (i) => frequencyHz[i]! >= trusted.fromHz && frequencyHz[i]! <= trusted.toHz,
+  );
+  if (inside.length < 2) return false;
+  const weights = octaveWeights(Float64Array.from(inside, (i) => frequencyHz[i]!));
+  return (
+    inside.reduce((sum, i, j) => sum + (Math.abs(excessPhaseDeg[i]!) > TURNED_DEG ? weights[j]! : 0), 0) >
+    NEARLY_ALL
+  );
+}
 
 function reflectionsOf(
   { reflections }: ImpulseAnalysis,

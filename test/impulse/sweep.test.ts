@@ -3,6 +3,7 @@ import { realFft } from '../../src/impulse/samples/fft.js';
 import { exponentialSweep, inverseSweep, sweepSignal } from '../../src/impulse/sweep/exponentialSweep.js';
 import {
   inverseSweepParameters,
+  type SweepOptions,
   sweepCautions,
   sweepParameters,
 } from '../../src/impulse/sweep/sweepParameters.js';
@@ -103,12 +104,19 @@ describe('sweepParameters', () => {
 });
 
 describe('sweepCautions', () => {
+  const codes = (options: SweepOptions) => sweepCautions(sweepParameters(options)).map(({ code }) => code);
+
   it('always speaks of ears and tweeters, and of loud or long sweeps besides', () => {
-    const [always, ...others] = sweepCautions(sweepParameters());
+    const [always] = sweepCautions(sweepParameters());
     expect(always!.message).toMatch(/ears/);
     expect(always!.message).toMatch(/tweeters/);
-    expect(others).toEqual([]);
-    expect(sweepCautions(sweepParameters({ levelDb: -3 }))).toHaveLength(2);
-    expect(sweepCautions(sweepParameters({ durationS: 60 }))).toHaveLength(2);
+    expect(codes({ fromHz: 40 })).toEqual(['sweep-is-loud']);
+    expect(codes({ fromHz: 40, levelDb: -3 })).toEqual(['sweep-is-loud', 'sweep-heats-tweeters']);
+    expect(codes({ fromHz: 40, durationS: 60 })).toEqual(['sweep-is-loud', 'sweep-heats-tweeters']);
+  });
+
+  it('speaks of the way that cones move where it starts below small speakers', () => {
+    expect(codes({})).toEqual(['sweep-is-loud', 'sweep-moves-cones']);
+    expect(sweepCautions(sweepParameters())[1]!.message).toMatch(/^From 20 Hz on the cone/);
   });
 });

@@ -29,6 +29,12 @@ test('the recording of a sweep is refused, with what to do to it', () => {
   );
 });
 
+test('what deconvolution left of a drowned or another sweep is not sent to be deconvolved alone', () => {
+  expect(() => readImpulse(wav(6, sweep), 'impulse.wav')).toThrow(
+    /deconvolve left looks so where noise drowned the sweep, or where another sweep was recorded/,
+  );
+});
+
 test('noise that goes on is refused', () => {
   const random = seededRandom(3);
   expect(() =>

@@ -42,6 +42,28 @@ describe('responseReport', () => {
     });
   });
 
+  it('tells a reversed polarity, whatever the level, and none where a part of the band is turned round', () => {
+    const codes = (scaled: (v: number, n: number) => number) =>
+      responseReport({
+        ...request,
+        impulse: { samples: samples.map(scaled), sampleRateHz: rate },
+      }).warnings.map(({ code }) => code);
+    expect(codes((v) => -v)).toContain('polarity-reversed');
+    expect(codes((v) => -0.01 * v)).toContain('polarity-reversed');
+    expect(codes((v) => v)).not.toContain('polarity-reversed');
+    // A first-order all-pass at 4 kHz turns the treble round and leaves the bass: a crossover's doing.
+    const t = Math.tan((Math.PI * 4000) / rate);
+    const c = (t - 1) / (t + 1);
+    let [x1, y1] = [0, 0];
+    expect(
+      codes((x) => {
+        const y = c * x + x1 - c * y1;
+        [x1, y1] = [x, y];
+        return y;
+      }),
+    ).not.toContain('polarity-reversed');
+  });
+
   it('lists the reflection with delay, level and where a surface would have to be', () => {
     expect(Math.abs(report.arrivalS * rate - arrivalSample)).toBeLessThan(0.05);
     expect(report.reflections).toHaveLength(1);

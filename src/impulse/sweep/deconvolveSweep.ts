@@ -1,14 +1,19 @@
 import { InputError } from '../../inputError.js';
 import type { Warning } from '../../warning.js';
 import { findClipping } from '../samples/clipping.js';
+import { spreadShare } from '../samples/energyNearPeak.js';
 import { fftPlan, powerOfTwoAtLeast } from '../samples/fft.js';
 import type { ImpulseResponse } from '../samples/impulseResponse.js';
 import type { SampleSource } from '../samples/sampleSource.js';
+import { strongestDisturbance } from './disturbance.js';
 import { exponentialSweep, sweepLength } from './exponentialSweep.js';
 import { type HarmonicDistortion, harmonicDistortion, type OrderImpulse } from './harmonicDistortion.js';
 import { locateSweep } from './locateSweep.js';
+import { humIn, octavesOverNoise, type RecordedOctave, recordedNoise } from './recordedNoise.js';
+import { recordingWarnings } from './recordingWarnings.js';
 import { sweepInverse, sweepResponse } from './sweepInverse.js';
 import { inverseSweepParameters, type SweepParameters } from './sweepParameters.js';
+import { sweepTiming } from './sweepTiming.js';
 
 /** Told how far a long computation is, as a share from 0 to 1. */
 export type Progress = (share: number) => void;
@@ -28,12 +33,19 @@ export interface DeconvolvedSweep {
   readonly sweepStartS: number;
   /** From the second order on. */
   readonly harmonics: readonly HarmonicDistortion[];
+  /** Greatest absolute sample of the recording, or of its stretch around the sweep. */
+  readonly recordedPeak: number;
+  /** Signal to noise of all of the impulse response; absent where nothing was recorded without the sweep. */
+  readonly octaves?: readonly RecordedOctave[];
   readonly warnings: readonly Warning[];
 }
 
 /** Share of the gap to the next order that stays on the early side of an order's pulse. */
 const earlyShare = 0.4;
 const longestResponseS = 2;
+const leastResponseS = 0.3;
+/** By so much a sweep may seem to overhang the recording. */
+const marginS = 0.01;
 
 /**
  * The linear impulse response and the harmonic distortion of what lies between a played exponential sweep and its
@@ -70,7 +82,12 @@ export function deconvolveSweep(
   const peak = indexOfGreatest(response);
   // In a circle, lags before the start of the recording lie at the end.
   const lag = peak > size - n / 2 ? peak - size : peak;
-  if (lag + n > part.length + 0.01 * sampleRateHz)
+  if (lag < -marginS * sampleRateHz)
+    throw new InputError(
+      `the beginning of the sweep is missing: by its strongest response it started ${seconds(-(from + lag) / sampleRateHz)} before the ` +
+        'recording; expected all of it, and the very sweep that was told of (its length, where it begins and ends)',
+    );
+  if (lag + n > part.length + marginS * sampleRateHz)
     throw new InputError(
       `the sweep in the recording breaks off: it starts at ${seconds((from + lag) / sampleRateHz)} and lasts ` +
         `${seconds(parameters.durationS)}, but the recording ends at ${seconds(recording.length / sampleRateHz)}`,
@@ -96,39 +113,33 @@ export function deconvolveSweep(
     const start = Math.round(peak - leads[order - 1]!) - early;
     orderImpulses.push({ order, samples: take(start, early + late), early });
   }
-  const harmonics = harmonicDistortion(orderImpulses, parameters);
+  const start = Math.max(0, Math.round(lag));
+  const noise = recordedNoise(part, start, parameters);
+  const harmonics = harmonicDistortion(orderImpulses, parameters, noise);
+  const octaves = noise && octavesOverNoise(impulse, noise, parameters);
+  const hum = noise && humIn(impulse, noise, parameters);
+  const disturbance = strongestDisturbance(part, start, parameters);
+  const timing = sweepTiming(response, peak, parameters);
+  const spread = spreadShare(impulse);
   progress?.(1);
   return {
     impulse,
     sweepStartS: (from + lag) / sampleRateHz,
     harmonics,
-    warnings: warnings(clipping, available, options.responseS, sampleRateHz),
+    recordedPeak: part.reduce((most, v) => Math.max(most, Math.abs(v)), 0),
+    ...(octaves && { octaves }),
+    warnings: recordingWarnings({
+      ...(clipping && { clipping }),
+      ...(spread !== undefined && { spreadShare: spread }),
+      ...(timing && { timing }),
+      ...(octaves && { octaves }),
+      ...(hum && { hum }),
+      ...(disturbance && { disturbance: { ...disturbance, atS: from / sampleRateHz + disturbance.atS } }),
+      harmonics,
+      followsS: available / sampleRateHz,
+      wantedS: options.responseS ?? leastResponseS,
+    }),
   };
-}
-
-function warnings(
-  clipping: ReturnType<typeof findClipping>,
-  available: number,
-  responseS: number | undefined,
-  sampleRateHz: number,
-): Warning[] {
-  const found: Warning[] = [];
-  if (clipping)
-    found.push({
-      code: 'recording-clipped',
-      message:
-        `The recording is cut off at its peak (${clipping.count} flat tops at ${clipping.level.toFixed(3)} of full scale). ` +
-        'Record again with less input gain; response and distortion are wrong as they are.',
-    });
-  const wanted = responseS ?? 0.3;
-  if (available < wanted * sampleRateHz)
-    found.push({
-      code: 'recording-ends-early',
-      message:
-        `Only ${seconds(Math.max(0, available / sampleRateHz))} were recorded after the sweep; the end of the response ` +
-        'is missing. Let the recording run on until the room is silent.',
-    });
-  return found;
 }
 
 const seconds = (s: number): string => `${Number(s.toPrecision(3))} s`;

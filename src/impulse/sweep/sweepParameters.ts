@@ -90,8 +90,11 @@ export function inverseSweepParameters(
   };
 }
 
+/** Small boxes reach no lower; common practice, no published source. */
+const LOW_HZ = 40;
+
 /** What to say before a sweep is played. */
-export function sweepCautions({ levelDb, toHz, durationS }: SweepParameters): readonly Warning[] {
+export function sweepCautions({ fromHz, levelDb, toHz, durationS }: SweepParameters): readonly Warning[] {
   const cautions: Warning[] = [
     {
       code: 'sweep-is-loud',
@@ -101,6 +104,14 @@ export function sweepCautions({ levelDb, toHz, durationS }: SweepParameters): re
         'longer than music does: stay within what the maker of the speaker allows.',
     },
   ];
+  if (fromHz < LOW_HZ)
+    cautions.push({
+      code: 'sweep-moves-cones',
+      message:
+        `From ${Number(fromHz.toPrecision(3))} Hz on the cone of a small speaker moves far for little sound, most of all one in a vented box ` +
+        'below the tuning of the vent. Stop where it knocks or chuffs, and let the sweep start nearer to the lowest ' +
+        'note that the speaker is made for.',
+    });
   if (levelDb > -6 || durationS > 30)
     cautions.push({
       code: 'sweep-heats-tweeters',
