@@ -58,10 +58,12 @@ export function verifyDesign(request: VerifyRequest): Verification {
   const before = request.before ?? designCurve(design);
   const bank = { ...design, rounding: roundingOf(design) };
   const asTheyCame = compare(bank, before, after, request.other?.before, request.seen);
-  const smoothings = smoothedOtherwise(asTheyCame, {
-    before: smoothingWidth(before),
-    after: smoothingWidth(after, request.seen?.comments),
-  });
+  const smoothings = isGatedOtherwise(request)
+    ? undefined
+    : smoothedOtherwise(asTheyCame, {
+        before: smoothingWidth(before),
+        after: smoothingWidth(after, request.seen?.comments),
+      });
   const comparison = smoothings
     ? compare(bank, before, after, request.other?.before, request.seen, smoothings)
     : asTheyCame;
@@ -125,6 +127,13 @@ export function verifyDesign(request: VerifyRequest): Verification {
     },
     range: design.range,
   };
+}
+
+/** A gate leaves late sound out, which no smoothing brings back: such a pair is compared as it came. */
+function isGatedOtherwise({ design, before, seen }: VerifyRequest): boolean {
+  if (before || design.gateS === undefined) return false;
+  const { kept } = seen ?? {};
+  return !kept?.fades || Math.abs(kept.afterS - design.gateS) > 0.01 * design.gateS;
 }
 
 /** The design's own curve has been brought onto a dense grid: how dense it was measured is not known any more. */
