@@ -1,11 +1,10 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { verificationText } from '../../src/export/text/verificationText.js';
-import { createBankRunner } from '../../src/filter/runBank.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
-import { writeWav } from '../../src/measurement/wavWriter.js';
 import type { Design } from '../../src/schema/design.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
+import { impulse } from './inventedImpulse.js';
 import { add, curveText, GRID_HZ, given, measured, saved, speakerDb, type } from './inventedSpeaker.js';
 import { servedApp } from './servedApp.js';
 import { accessibilityFaults, addFiles, openApp, settled } from './webApp.js';
@@ -52,17 +51,6 @@ const words = async (page: Page) => {
   await page.locator('.verified').waitFor();
   return (await page.locator('.verified').textContent())!.replace(/\s+/g, ' ');
 };
-
-/** An impulse response: a click, a reflection within 20 ms and one beyond, the filters' own response where they are in. */
-function impulse(name: string, filters: Design['filters'] = []) {
-  const clicks = new Float64Array(12_000);
-  clicks[480] = 0.4;
-  clicks[480 + 90] = 0.2;
-  clicks[480 + 2000] = -0.25;
-  createBankRunner(filters, 48_000, 0)(clicks);
-  const { bytes } = writeWav({ channels: [clicks], sampleRateHz: 48_000, format: 'float32' });
-  return { name, mimeType: 'audio/wav', buffer: Buffer.from(bytes) };
-}
 
 test('an impulse response counts as far as the one before it, and it is said where that is changed', async () => {
   const { page } = await openApp(app.browser, app.address);

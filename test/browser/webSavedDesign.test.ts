@@ -1,11 +1,10 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, test } from 'vitest';
 import { verificationJson } from '../../src/export/json/verificationJson.js';
-import { createBankRunner } from '../../src/filter/runBank.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
-import { writeWav } from '../../src/measurement/wavWriter.js';
 import type { Design } from '../../src/schema/design.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
+import { impulse } from './inventedImpulse.js';
 import { add, curveText, GRID_HZ, given, measured, saved, speakerDb, type } from './inventedSpeaker.js';
 import { servedApp } from './servedApp.js';
 import { accessibilityFaults, addFiles, handedOver, openApp, settled, sticksOut } from './webApp.js';
@@ -112,15 +111,6 @@ describe('a design that was saved earlier', () => {
   });
 
   test('counts as much of an impulse response as it was made from', async () => {
-    const impulse = (name: string, filters: Design['filters'] = []) => {
-      const clicks = new Float64Array(12_000);
-      clicks[480] = 0.4;
-      clicks[480 + 90] = 0.2;
-      clicks[480 + 2000] = -0.25;
-      createBankRunner(filters, 48_000, 0)(clicks);
-      const { bytes } = writeWav({ channels: [clicks], sampleRateHz: 48_000, format: 'float32' });
-      return { name, mimeType: 'audio/wav', buffer: Buffer.from(bytes) };
-    };
     const { page } = await openApp(app.browser, app.address);
     await add(page, [impulse('first.wav')], 1);
     await page.getByLabel('What counts of first.wav').selectOption('time');
