@@ -1,6 +1,6 @@
 import type { FrequencyRange } from '../curve/curve.js';
 import { octaveWeights } from '../curve/octaveWeights.js';
-import { weightedMean } from '../curve/weightedMean.js';
+import { spreadOf } from '../curve/spreadOf.js';
 import { weightedRms } from '../curve/weightedRms.js';
 import { isInside } from '../fit/problem/buildProblem.js';
 import { roundDb } from './rounding.js';
@@ -43,15 +43,7 @@ export function unevenness(
   leftOut: readonly FrequencyRange[],
 ): { readonly beforeRmsDb: number; readonly afterRmsDb: number } {
   const weights = countedWeights(frequencyHz, leftOut);
-  const aboutMean = (values: Float64Array) => {
-    const mean = weightedMean(values, weights);
-    return roundDb(
-      weightedRms(
-        values.map((v) => v - mean),
-        weights,
-      ),
-    );
-  };
+  const aboutMean = (values: Float64Array) => roundDb(spreadOf(values, weights));
   return { beforeRmsDb: aboutMean(errorDb), afterRmsDb: aboutMean(errorDb.map((e, i) => e + eqDb[i]!)) };
 }
 

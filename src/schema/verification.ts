@@ -63,7 +63,12 @@ export const verificationSchema = z.object({
   /** The same once the named faults are put right. */
   remainingRmsDb: z.number().min(0),
   /** RMS about the target, level left out, spans left alone not counted: promised and measured. */
-  targetErrorRmsDb: z.object({ promised: z.number().min(0), measured: z.number().min(0) }),
+  targetErrorRmsDb: z.object({
+    promised: z.number().min(0),
+    measured: z.number().min(0),
+    /** The design's own `unevenness.afterRmsDb` where that is not what is promised here: of another curve, or less of it. */
+    stated: z.number().min(0).exactOptional(),
+  }),
   /** Level of the new measurement over the promised one, left out everywhere else. */
   levelShiftDb: z.number(),
   faults: z.array(faultSchema),

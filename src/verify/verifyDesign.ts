@@ -1,10 +1,5 @@
-import type { Curve, FrequencyRange } from '../curve/curve.js';
-import { logGrid } from '../curve/logGrid.js';
-import { octaveWeights } from '../curve/octaveWeights.js';
-import { resampleToGrid } from '../curve/resampleToGrid.js';
-import { sliceCurve } from '../curve/sliceCurve.js';
-import { smoothOctave } from '../curve/smoothOctave.js';
-import { weightedMean } from '../curve/weightedMean.js';
+import type { Curve } from '../curve/curve.js';
+import { spreadOf } from '../curve/spreadOf.js';
 import { weightedRms } from '../curve/weightedRms.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import { smoothingWidth } from '../measurement/smoothingWidth.js';
@@ -12,7 +7,8 @@ import type { Design } from '../schema/design.js';
 import type { Fault, Verification } from '../schema/verification.js';
 import type { Warning } from '../warning.js';
 import { channelHypotheses, type OtherChannel } from './channelHypotheses.js';
-import { type Comparison, compare, type Seen, withRounding } from './comparison.js';
+import { type Comparison, compare, type Seen } from './comparison.js';
+import { distancesOf } from './distancesOf.js';
 import { enoughPoints } from './enoughPoints.js';
 import { faultOf, movedFault, otherToneFault, unknownFault } from './faultWords.js';
 import { hiddenBySmoothing } from './hiddenBySmoothing.js';
@@ -74,39 +70,20 @@ export function verifyDesign(request: VerifyRequest): Verification {
   const faults = faultsOf(request, comparison, judgement);
   const { frequencyHz, beforeDb, afterDb, promisedDb } = comparison;
 
-  const levels = levelsInRange(request, before, comparison, bank.rounding);
-  const weights = octaveWeights(levels.frequencyHz);
-  const differenceDb = levels.measuredDb.map((db, i) => db - levels.promisedDb[i]!);
-  const levelShiftDb = weightedMean(differenceDb, weights);
-  const aboutMean = (values: Float64Array, w: Float64Array) => {
-    const mean = weightedMean(values, w);
-    return roundDb(
-      weightedRms(
-        values.map((v) => v - mean),
-        w,
-      ),
-    );
-  };
-  const counted = weights.map((w, i) => (isInside(levels.frequencyHz[i]!, design.zones) ? 0 : w));
-  const target = (db: Float64Array) =>
-    aboutMean(
-      db.map((v, i) => v - levels.targetDb[i]!),
-      counted,
-    );
-
+  const distances = distancesOf(request, before, comparison, bank.rounding);
   const octaves = frequencyHz.map((hz) => (hz >= design.range.fromHz && hz <= design.range.toHz ? 1 : 0));
   return {
     schemaVersion: 1,
     title: design.title,
     asPromised: faults.length === 0,
     compared: comparedOf(request),
-    errorRmsDb: aboutMean(differenceDb, weights),
+    errorRmsDb: distances.errorRmsDb,
     expectedRmsDb: roundDb(weightedRms(judgement.reference.deviationDb, octaves)),
-    remainingRmsDb: aboutMean(judgement.residualDb, octaves),
-    targetErrorRmsDb: { promised: target(levels.promisedDb), measured: target(levels.measuredDb) },
-    levelShiftDb: roundDb(levelShiftDb),
+    remainingRmsDb: roundDb(spreadOf(judgement.residualDb, octaves)),
+    targetErrorRmsDb: distances.targetErrorRmsDb,
+    levelShiftDb: distances.levelShiftDb,
     faults: [...faults],
-    octaves: octaveTable(comparison, judgement.reference, levelShiftDb),
+    octaves: octaveTable(comparison, judgement.reference, distances.levelShiftDb),
     qConventions: faults.length === 0 ? [] : conventionsOf(judgement),
     shifted: faults.some(({ type }) => type === 'speakerMoved') ? shiftsOf(comparison, judgement) : [],
     warnings: [
@@ -122,7 +99,7 @@ export function verifyDesign(request: VerifyRequest): Verification {
       frequencyHz: Array.from(frequencyHz, (hz) => Number(hz.toPrecision(5))),
       beforeDb: Array.from(beforeDb, roundDb),
       promisedDb: Array.from(beforeDb, (db, i) => roundDb(db + promisedDb[i]!)),
-      measuredDb: Array.from(afterDb, (db) => roundDb(db - levelShiftDb)),
+      measuredDb: Array.from(afterDb, (db) => roundDb(db - distances.levelShiftDb)),
       expectedScatterDb: Array.from(judgement.reference.deviationDb, roundDb),
     },
     range: design.range,
@@ -239,49 +216,6 @@ function roundingOf({ device, filters, sampleRateHz, curves }: Design): Curve | 
   const frequencyHz = Float64Array.from(curves.frequencyHz);
   const ownDb = bankResponseDb(filters, sampleRateHz, frequencyHz);
   return { frequencyHz, levelDb: ownDb.map((db, i) => curves.eqDb[i]! - db) };
-}
-
-/** On the design's own grid and smoothing, over its range. */
-function levelsInRange(
-  { design, after, seen = {} }: VerifyRequest,
-  before: Curve,
-  { gate, alike }: Comparison,
-  rounding: Curve | undefined,
-) {
-  const { range, curves, limits, filters, sampleRateHz } = design;
-  const ends = [before, after].map(({ frequencyHz: f }) => [f[0]!, f[f.length - 1]!] as const);
-  const fromHz = Math.max(range.fromHz, seen.resolvedFromHz ?? 0, ...ends.map(([from]) => from));
-  const toHz = Math.min(range.toHz, ...ends.map(([, to]) => to));
-  const grid = logGrid(fromHz, toHz);
-  const smoothed = (curve: Curve) => smoothedOnGrid(curve, limits.smoothingOctaves, grid);
-  const beforeDb = smoothed(alike?.before ?? before);
-  const through = alike?.throughFor(grid);
-  const eqHz = through?.frequencyHz ?? grid;
-  const cutDb = gate?.correctionDb(filters, sampleRateHz, eqHz);
-  const ownDb = bankResponseDb(filters, sampleRateHz, eqHz).map((db, i) => db + (cutDb?.[i] ?? 0));
-  const eqDb = withRounding(through ? through.shownDb(ownDb) : ownDb, grid, rounding);
-  const target = {
-    frequencyHz: Float64Array.from(curves.frequencyHz),
-    levelDb: Float64Array.from(curves.targetDb),
-  };
-  const targetDb = resampleToGrid(target, grid);
-  return {
-    frequencyHz: grid,
-    promisedDb: beforeDb.map((db, i) => db + eqDb[i]!),
-    measuredDb: smoothed(alike?.after ?? after),
-    targetDb: targetDb.levelDb,
-  };
-}
-
-/** Smoothed over all there is and cut to the grid afterwards, so that the ends are smoothed too. */
-function smoothedOnGrid(curve: Curve, smoothingOctaves: number, grid: Float64Array): Float64Array {
-  const all = logGrid(curve.frequencyHz[0]!, curve.frequencyHz[curve.frequencyHz.length - 1]!);
-  const smoothed = smoothOctave(resampleToGrid(curve, all), smoothingOctaves);
-  return sliceCurve(smoothed, { fromHz: grid[0]!, toHz: grid[grid.length - 1]! }).levelDb;
-}
-
-function isInside(hz: number, spans: readonly FrequencyRange[]): boolean {
-  return spans.some(({ fromHz, toHz }) => hz >= fromHz && hz <= toHz);
 }
 
 const roundDb = (db: number): number => Math.round(db * 1000) / 1000 + 0;

@@ -45,7 +45,6 @@ export function promiseWords(verification: Verification): string {
 
 /** What was compared, and with what result: name and words of each. */
 export function promiseFigures(verification: Verification): (readonly [name: string, words: string])[] {
-  const { promised, measured } = verification.targetErrorRmsDb;
   const { faults, qConventions, levelShiftDb } = verification;
   const readings = qConventions
     .slice(0, 4)
@@ -55,7 +54,7 @@ export function promiseFigures(verification: Verification): (readonly [name: str
     );
   return [
     ['Compared', comparedWords(verification)],
-    ['Unevenness', `${formatDb(promised)} RMS about the target promised, ${formatDb(measured)} measured`],
+    ['Unevenness', unevennessWords(verification)],
     ['Level', `${formatSignedDb(levelShiftDb)} against the promise (not counted)`],
     ...(faults.length > 0
       ? ([
@@ -70,6 +69,15 @@ export function promiseFigures(verification: Verification): (readonly [name: str
       ? ([['Readings of Q that explain most', readings.join('; ')]] as const)
       : []),
   ];
+}
+
+/** What is promised of another curve than the design's own, or of less of it, is not the figure that stands in the design. */
+function unevennessWords({ targetErrorRmsDb: { promised, measured, stated } }: Verification): string {
+  const told = formatDb(promised);
+  const isOther = stated !== undefined && formatDb(stated) !== told;
+  return `${told} RMS about the target promised${
+    isOther ? ` (${formatDb(stated)} in the design: of its own curve as it came, over its whole range)` : ''
+  }, ${formatDb(measured)} measured`;
 }
 
 function comparedWords({ compared: { after, before, beforeFrom } }: Verification): string {
