@@ -15,6 +15,7 @@ import { hiddenBySmoothing } from './hiddenBySmoothing.js';
 import { type Judgement, judge } from './judge.js';
 import { octaveTable } from './octaveTable.js';
 import { otherCalibration, type TakenOff } from './otherCalibration.js';
+import { sameLevels } from './sameLevels.js';
 import { shiftedFeatures } from './shiftedFeatures.js';
 import { shorterThanRinging } from './shorterThanRinging.js';
 import { smoothedOtherwise } from './smoothedOtherwise.js';
@@ -90,6 +91,7 @@ export function verifyDesign(request: VerifyRequest): Verification {
       ...(request.warnings ?? []),
       ...calibrations,
       ...coarse,
+      ...sameLevels({ before, after, other: request.other, isBeforeOfDesign: request.before === undefined }),
       ...shorterThanRinging(design, comparison),
       ...againstAverage(request),
       ...unlikeFineStructure(asTheyCame, smoothings),
@@ -120,10 +122,10 @@ function coarseness(
 ): Warning[] {
   const ends = [frequencyHz[0]!, frequencyHz[frequencyHz.length - 1]!] as const;
   const beforeName = fileNames.before ?? 'the measurement with the filters off';
-  return [
-    ...enoughPoints(fileNames.after, after, ...ends),
-    ...(before ? enoughPoints(beforeName, before, ...ends) : []),
-  ];
+  const ofAfter = enoughPoints(fileNames.after, after, ...ends);
+  const ofBefore = before ? enoughPoints(beforeName, before, ...ends) : [];
+  // One file may have been given for both.
+  return [...ofAfter, ...ofBefore.filter(({ message }) => message !== ofAfter[0]?.message)];
 }
 
 function comparedOf({ design, before, averaged = {} }: VerifyRequest): Verification['compared'] {

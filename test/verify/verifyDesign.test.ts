@@ -331,6 +331,19 @@ describe('what is given', () => {
     expect(thinned(24)).toEqual([]);
   });
 
+  test('a coarse file that is given for both is told of once, two of them each', () => {
+    const after = resampleToGrid(measuredWith(bank), logGrid(20, 20000, 12));
+    const said = (fileName: string) =>
+      verifyDesign({
+        design,
+        after,
+        before: after,
+        fileNames: { after: 'on.txt', before: fileName },
+      }).warnings.filter(({ code }) => code === 'coarse-measurement');
+    expect(said('on.txt')).toHaveLength(1);
+    expect(said('off.txt')).toHaveLength(2);
+  });
+
   test('curves that share no octave with the design are refused', () => {
     const high = { frequencyHz: Float64Array.of(17000, 18000, 19000), levelDb: Float64Array.of(1, 2, 3) };
     expect(() => verifyDesign({ design, after: high })).toThrow(InputError);
