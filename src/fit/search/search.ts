@@ -102,13 +102,16 @@ export function searchBanks(
       pool = withChain(pool, { current: bank, best: bank });
     }
   }
+  // The first moves go to the best: whoever waits for a good bank has it sooner.
+  const [ofPeaks] = beginnings;
+  beginnings.sort(byValue);
   for (let round = 0; round < starts || movesLeft > 0; round++) {
     const grown = beginnings[round] ?? growFrom(round);
     tell(grown);
     if (isPerfect(space, grown)) return [grown];
     if (round > 0) movesLeft = Math.max(0, movesLeft - COST_OF_GROWTH * maxBands);
     const chain = { current: grown, best: grown };
-    run(round === 0 ? peaksOnly : space, chain, round === 0 ? MOVES_FOR_FIRST : MOVES_FOR_FRESH);
+    run(grown === ofPeaks ? peaksOnly : space, chain, round === 0 ? MOVES_FOR_FIRST : MOVES_FOR_FRESH);
     pool = withChain(pool, chain);
     if (effort.hopsPerBand > 0) {
       pool = spliced(space, pool, past);
