@@ -115,7 +115,7 @@ function coefficients(
   const fixedPoint = request.fixedPoint ?? own?.fixedPoint;
   if (format === 'hex' && !fixedPoint) {
     throw new InputError(
-      `${nameOf('fixedPoint')}: found nothing, expected a number format such as 5.23 (the design is for no device that has one)`,
+      `${nameOf('fixedPoint')}: found nothing, expected a number format such as 5.23 (the design is for no equalizer that has one)`,
     );
   }
   const form: CoefficientForm = {

@@ -30,14 +30,14 @@ export function fixedBandWarnings(device: DeviceProfile, sampleRateHz: number): 
     ...warning(
       isTooHigh,
       `at a sample rate of ${sampleRateHz} Hz no band works above ${formatFrequency(mostHz)}. Choose a higher rate ` +
-        'that the device has (--sample-rate), or leave them at 0 dB.',
+        'that the equalizer has (--sample-rate), or leave them at 0 dB.',
     ),
     // Where no band can be moved, nothing is bound to the frequencies that one could be moved to.
     ...(freeSlots(device).length === 0
       ? []
       : warning(
           isOutside,
-          `"frequencyHz" of the device goes from ${formatFrequency(frequencyHz.min)} to ${formatFrequency(frequencyHz.max)}. ` +
+          `"frequencyHz" of the equalizer goes from ${formatFrequency(frequencyHz.min)} to ${formatFrequency(frequencyHz.max)}. ` +
             'To use them, widen that range; it holds for the other bands too.',
         )),
   ];

@@ -14,7 +14,7 @@ export function enterWords({ filters, device, deviceSettings }: Design, index: n
         ? `${name === 'shelfSlope' ? 'slope' : 'Q'} ${tidy(q, 4)}`
         : `bandwidth ${tidy(q, 4)} ${unit}`;
     const meaning = name === 'cookbook' || unit !== '' ? '' : ` (${called})`;
-    return `Enter it again in band ${setting.band} of the device: ${typeWords[type]}, ${tidy(frequencyHz, 3)} Hz, ${signed(gainDb, 3)}, ${width}${meaning}.`;
+    return `Enter it again in band ${setting.band} of the equalizer: ${typeWords[type]}, ${tidy(frequencyHz, 3)} Hz, ${signed(gainDb, 3)}, ${width}${meaning}.`;
   }
   const { type, frequencyHz, gainDb, q } = filters[index]!;
   return `Enter filter ${index + 1} again: ${typeWords[type]}, ${tidy(frequencyHz, 3)} Hz, ${signed(gainDb, 3)}, Q ${tidy(q, 4)}.`;
@@ -23,7 +23,7 @@ export function enterWords({ filters, device, deviceSettings }: Design, index: n
 /** Which band of the device a filter stands in, to be put behind its number; nothing where the design is for none. */
 export function bandWords({ device, deviceSettings }: Design, index: number): string {
   const setting = deviceSettings?.[index];
-  return device && setting ? `, band ${setting.band} of the device` : '';
+  return device && setting ? `, band ${setting.band} of the equalizer` : '';
 }
 
 const tidy = (value: number, decimals: number): number => Number(value.toFixed(decimals));

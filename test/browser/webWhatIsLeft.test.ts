@@ -73,9 +73,9 @@ test('of an equalizer its own ends stand where nothing is typed, and the drawing
   await page.getByText('the equalizer has no more than 3 dB').waitFor();
   await settled(page);
   expect(await page.locator('#more-bands p').textContent()).toMatch(
-    /knee is at \d+ bands, .*but the device has 2;/,
+    /knee is at \d+ bands, .*but the equalizer has 2;/,
   );
-  expect(await page.locator('#more-bands svg').textContent()).toContain('More than the device has');
+  expect(await page.locator('#more-bands svg').textContent()).toContain('More than the equalizer has');
   const ground = page.locator('#more-bands svg > rect').first();
   expect(await ground.evaluate((rect) => getComputedStyle(rect).fill)).toBe('rgb(27, 28, 31)');
   expect(complaints).toEqual([]);

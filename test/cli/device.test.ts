@@ -87,8 +87,8 @@ describe('fit --device', () => {
       'bound',
     );
     expect(code).toBe(0);
-    const bound = `${most} dB (the device; ${asked}.0 dB asked for)`;
-    const words = `${most} dB allowed (the device; ${asked}.0 dB asked for)`;
+    const bound = `${most} dB (the equalizer; ${asked}.0 dB asked for)`;
+    const words = `${most} dB allowed (the equalizer; ${asked}.0 dB asked for)`;
     expect(stdout.replace(/\s+/g, ' ')).toContain(words);
     const report = readFileSync(work.path('bound', 'report.html'), 'utf8');
     expect(report.replace(/\s+/g, ' ').split(`at most ${bound}`)).toHaveLength(3);

@@ -94,7 +94,7 @@ test('that the knee is told before rounding is said where there is a device', ()
   const device = { name: 'x', sampleRatesHz: [48000], qConvention: 'cookbook' as const };
   expect(kneeWords(design)).not.toMatch(/device/);
   expect(kneeWords({ ...design, device })).toMatch(
-    /without any\. What the device's steps cost comes on top$/,
+    /without any\. What the equalizer's steps cost comes on top$/,
   );
 });
 
@@ -108,17 +108,19 @@ describe('a device with fewer bands than the curve goes on to', () => {
 
   test('has a knee beyond them told as such, with what its own bands leave', () => {
     expect(kneeWords(withBands(3))).toMatch(
-      /^the knee is at 4 bands, with 0\.50 dB RMS left, but the device has 3; .*3 leave 0\.70, 8 leave 0\.46\./,
+      /^the knee is at 4 bands, with 0\.50 dB RMS left, but the equalizer has 3; .*3 leave 0\.70, 8 leave 0\.46\./,
     );
     expect(kneeWords(withBands(6))).toMatch(/^the knee is at 4 bands, with 0\.50 dB RMS left; /);
-    expect(kneeWords(withBands(6))).toContain('without any. The device has 6: more want another one. What');
-    expect(kneeWords(withBands(8))).not.toContain('The device has');
+    expect(kneeWords(withBands(6))).toContain(
+      'without any. The equalizer has 6: more want another one. What',
+    );
+    expect(kneeWords(withBands(8))).not.toContain('The equalizer has');
   });
 
   test('has what lies beyond marked in the drawing', () => {
     const drawn = (design: Design) => reportHtml(design, { plotlySource: '' });
-    expect(drawn(withBands(3))).toContain('>More than the device has<');
-    expect(drawn(withBands(8))).not.toContain('More than the device has');
+    expect(drawn(withBands(3))).toContain('>More than the equalizer has<');
+    expect(drawn(withBands(8))).not.toContain('More than the equalizer has');
   });
 });
 

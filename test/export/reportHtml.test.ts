@@ -50,7 +50,7 @@ test('the bands allowed are those of the device, above as below', () => {
   const withDevice = { bands: 7, maxBoostDb, maxCutDb, minQ, maxQ };
   const text = textOf(report({ ...design, limits: { ...design.limits, withDevice } }));
   expect(text).toContain('Bands 7 of 7 ');
-  expect(text).toContain('Bands at most 7 (the device; 8 asked for) 7 ');
+  expect(text).toContain('Bands at most 7 (the equalizer; 8 asked for) 7 ');
 });
 
 test('each finding says what, where, how sure, why and what to do', () => {

@@ -183,9 +183,9 @@ test('advice gives numbers as they are typed, of the device where there is one',
   };
   const { message, fix } = verifyDesign({ design: forDevice, after }).faults[0]!;
   expect(fix).toContain(
-    'Enter it again in band 4 of the device: peaking, 61.2 Hz, -6.3 dB, bandwidth 0.3 octaves.',
+    'Enter it again in band 4 of the equalizer: peaking, 61.2 Hz, -6.3 dB, bandwidth 0.3 octaves.',
   );
-  expect(message).toContain('Filter 1, band 4 of the device (peaking, 61.2 Hz, ');
+  expect(message).toContain('Filter 1, band 4 of the equalizer (peaking, 61.2 Hz, ');
   expect(plain.message).toContain('Filter 1 (peaking, ');
 });
 

@@ -150,7 +150,7 @@ function withoutStrayDesign(
 }
 
 const strayDesign = (name: string) =>
-  `${name}: found a finished design, expected what it was made from (measurements, set-up, device) or a project; ` +
+  `${name}: found a finished design, expected what it was made from (measurements, set-up, equalizer) or a worksheet; ` +
   'where it is that of the other speaker, add it under “Measured again”, and there too where what was measured again ' +
   'is to be held against it';
 

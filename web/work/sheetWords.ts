@@ -13,11 +13,22 @@ const PARTS: Readonly<Record<string, string>> = {
   other: '“The other speaker”',
 };
 
-/** A message in which options of the command line are called what the sheet calls them. */
+/** A message in which options and files of the command line are called what the sheet calls them. */
 export function sheetWords(message: string): string {
-  return message.replace(/(?<![\w-])--([a-z]+(?:-[a-z]+)*)(?![\w.-]*\.\w)/g, (option, name: string) => {
-    const field = name.replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase());
-    const words = optionWords(field);
-    return PARTS[name] ?? (words === field ? option : `“${words}”`);
-  });
+  return equalizerWords(message).replace(
+    /(?<![\w-])--([a-z]+(?:-[a-z]+)*)(?![\w.-]*\.\w)/g,
+    (option, name: string) => {
+      const field = name.replace(/-([a-z])/g, (_, letter: string) => letter.toUpperCase());
+      const words = optionWords(field);
+      return PARTS[name] ?? (words === field ? option : `“${words}”`);
+    },
+  );
+}
+
+/** What its option names a device is an equalizer on the sheet, where none is chosen by an option. */
+function equalizerWords(message: string): string {
+  return message
+    .replace(/\b([Aa]) device(?= (?:file\b|"))/g, '$1n equalizer')
+    .replace(/\bdevice(?= (?:file\b|"))/g, 'equalizer')
+    .replace(/\bDevice(?= ")/g, 'Equalizer');
 }

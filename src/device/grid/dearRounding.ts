@@ -37,7 +37,7 @@ export function dearRounding(
       : isWithoutSteps(device)
         ? `"${device.name}" costs ${dB(shown)} dB: ${remain}. It has no steps, but its numbers cannot say all that was ` +
           'fitted (see its meaning of Q), or not so that the limits hold.'
-        : `The steps of "${device.name}" cost ${dB(shown)} dB: ${remain}. A device with finer frequencies or gains, or ` +
+        : `The steps of "${device.name}" cost ${dB(shown)} dB: ${remain}. An equalizer with finer frequencies or gains, or ` +
           'more bands, would come nearer.';
   return [{ code: 'rounding-is-dear', message }];
 }

@@ -69,7 +69,7 @@ export function ErrorCurvePlot({ design }: { readonly design: Design }) {
             fill={VEIL}
           />
           <text x={box.right - 6} y={box.top + 17} text-anchor="end" fill={SOFT}>
-            More than the device has
+            More than the equalizer has
           </text>
         </g>
       )}

@@ -44,7 +44,7 @@ export function errorParts(design: Design): {
 function deviceWords(device: Design['device']): string {
   if (!device) return 'for the steps of rounding';
   const isFixed = device.coefficients?.fixedPoint !== undefined;
-  return `for the steps${isFixed ? ' and the number format' : ''} of the device`;
+  return `for the steps${isFixed ? ' and the number format' : ''} of the equalizer`;
 }
 
 /** Rounds each so that together they make the rounded total: those that lose most by being cut are rounded up. */

@@ -37,10 +37,10 @@ export function kneeWords({ errorAgainstBands, filters, device }: Design): strin
     .map((bands) => `${bands} ${bands === 1 ? 'leaves' : 'leave'} ${at(bands)}`)
     .join(', ');
   const isBeyond = kneeBands > deviceBands;
-  const only = isBeyond ? `, but the device has ${deviceBands}` : '';
+  const only = isBeyond ? `, but the equalizer has ${deviceBands}` : '';
   const more =
-    !isBeyond && most > deviceBands ? `. The device has ${deviceBands}: more want another one` : '';
-  const steps = device ? ". What the device's steps cost comes on top" : '';
+    !isBeyond && most > deviceBands ? `. The equalizer has ${deviceBands}: more want another one` : '';
+  const steps = device ? ". What the equalizer's steps cost comes on top" : '';
   return (
     `the knee is at ${kneeBands} band${kneeBands === 1 ? '' : 's'}, with ${at(kneeBands)} dB RMS left${only}${rest === '' ? '' : `; ${rest}`}. ` +
     `Beyond the knee a band takes away less than a twentieth of the ${at(first.bands)} dB there are ${first.bands === 0 ? 'without any' : `with ${first.bands}`}${more}${steps}`

@@ -67,7 +67,7 @@ export function LimitsSection({ design }: { readonly design: Design }) {
       `${ratio(minQ.value)} to ${ratio(maxQ.value)}${
         minQ.asked === undefined && maxQ.asked === undefined
           ? ''
-          : ` (the device; ${ratio(limits.minQ)} to ${ratio(limits.maxQ)} asked for)`
+          : ` (the equalizer; ${ratio(limits.minQ)} to ${ratio(limits.maxQ)} asked for)`
       }${shelves}`,
       qs.length === 0 ? 'none' : `${ratio(Math.min(...qs))} to ${ratio(Math.max(...qs))}`,
     ],

@@ -51,7 +51,7 @@ export function RemainsSection({ design }: { readonly design: Design }) {
             <ErrorCurvePlot design={design} />
             <figcaption>
               From a short search of each number under the same limits
-              {design.device ? ', before rounding to the device' : ''}; a whole fit comes out about there.
+              {design.device ? ', before rounding to the equalizer' : ''}; a whole fit comes out about there.
             </figcaption>
           </figure>
         </>

@@ -20,5 +20,5 @@ export function allowedLimit({ limits }: Pick<Design, 'limits'>, name: Limit): A
 
 /** The words that follow a limit which the device made tighter; none where it did not. */
 export function askedWords({ asked }: AllowedLimit, format: (value: number) => string): string {
-  return asked === undefined ? '' : ` (the device; ${format(asked)} asked for)`;
+  return asked === undefined ? '' : ` (the equalizer; ${format(asked)} asked for)`;
 }

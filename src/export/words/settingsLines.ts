@@ -18,7 +18,7 @@ export function insideLines({ device }: Design, column = 0): string[] {
         ]),
     ...(delay
       ? [
-          `${'Delay:'.padEnd(column)}${column > 0 ? '' : ' '}${delay.ms} ms in the device (${delay.samples} samples); give other channels as much`,
+          `${'Delay:'.padEnd(column)}${column > 0 ? '' : ' '}${delay.ms} ms in the equalizer (${delay.samples} samples); give other channels as much`,
         ]
       : []),
   ];

@@ -10,6 +10,10 @@ test.each([
   ['at the same places as well (--before).', 'at the same places as well (“Without filters, to compare”).'],
   ['curve with --other.', 'curve with “The other speaker”.'],
   ['channel 1 of 2 was read; --channel picks another', 'channel 1 of 2 was read; “Channel” picks another'],
+  ['Device "box": its peaking bands', 'Equalizer "box": its peaking bands'],
+  ['expected one that the device "box" has', 'expected one that the equalizer "box" has'],
+  ['(a device file with "qConvention"', '(an equalizer file with "qConvention"'],
+  ['device.json: found no band', 'device.json: found no band'],
   ['a--from.txt, --from.txt and --json', 'a--from.txt, --from.txt and --json'],
 ])('%s', (written, said) => {
   expect(sheetWords(written)).toBe(said);
