@@ -13,6 +13,7 @@ import { WillGive } from './sheet/WillGive.js';
 import { WrongAndWhy } from './sheet/WrongAndWhy.js';
 import { worksheet } from './state/present.js';
 import { redoChange, undoChange } from './state/session.js';
+import { shown } from './state/shown.js';
 
 /** The worksheet, from top to bottom. */
 export function App() {
@@ -41,7 +42,7 @@ export function App() {
         <Guard what="The chart">
           <Board />
         </Guard>
-        <div class="steps" key={worksheet.value}>
+        <div class={`steps ${shown.value ? '' : 'without'}`} key={worksheet.value}>
           <Guard what="What was measured">
             <WasMeasured />
           </Guard>

@@ -18,6 +18,23 @@ const verdict = async (page: Page) => {
   await page.locator('.verdict-line').waitFor();
   return (await page.locator('.verdict-line').textContent())!;
 };
+/** How far words and curves of the check's drawing stand out from its ground (WCAG 2.2, "contrast ratio"). */
+const contrasts = (page: Page) =>
+  page.locator('.drawn-check svg').evaluate((svg) => {
+    const light = (color: string) => {
+      const [r, g, b] = color
+        .match(/[\d.]+/g)!
+        .map((part) => Number(part) / 255)
+        .map((part) => (part <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4));
+      return 0.2126 * r! + 0.7152 * g! + 0.0722 * b! + 0.05;
+    };
+    const colors = (selector: string, name: 'fill' | 'stroke') =>
+      [...svg.querySelectorAll(selector)].map((element) => light(getComputedStyle(element)[name]));
+    const [ground] = colors(':scope > rect', 'fill');
+    return [...colors('text', 'fill'), ...colors('path[fill="none"]', 'stroke')].map(
+      (one) => Math.max(one, ground!) / Math.min(one, ground!),
+    );
+  });
 const designFile = (design: Design) => given('earlier.json', JSON.stringify(design));
 
 /** A design of the invented speaker, and a page that shows the demo again. */
@@ -60,10 +77,14 @@ describe('a design that was saved earlier', () => {
     expect(await handedOver(page, press('verification.json'))).toBe(verificationJson(expected));
     expect(await handedOver(page, press('verification.txt'))).toMatch(/^one\.txt \(simulated\)\nAs promised/);
     expect(await handedOver(page, press('verification.svg'))).toMatch(/^<svg.*Promised and measured/s);
+    await page.emulateMedia({ colorScheme: 'dark' });
+    for (const apart of await contrasts(page)) expect(apart).toBeGreaterThan(3);
     await page.reload();
     expect(await verdict(page)).toMatch(/^As promised/);
     await page.setViewportSize({ width: 390, height: 844 });
     expect(await sticksOut(page)).toEqual([]);
+    // Drawn anew for a narrow screen rather than shrunk or cut off.
+    expect(await page.locator('.drawn-check svg').getAttribute('width')).toBe('400');
     expect(complaints).toEqual([]);
     await page.context().close();
   });

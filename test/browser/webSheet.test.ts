@@ -345,3 +345,32 @@ test('on paper the frequencies have their unit, and nothing asks to be pulled or
   expect(await page.getByRole('columnheader', { name: 'Frequency (Hz)' }).isVisible()).toBe(true);
   await page.context().close();
 });
+
+test('on paper stands what a reader of it can use, on few pages, with a drawing made for it', async () => {
+  const { page } = await openApp(app.browser, app.address);
+  await settled(page);
+  const named = 'A name that is longer than the field which it is typed into can show at once, '
+    .repeat(2)
+    .trim();
+  await page.getByLabel('Name of this worksheet').fill(named);
+  await page.getByLabel('Name of this worksheet').press('Enter');
+  await page.getByRole('heading', { name: 'Where the speaker stands' }).scrollIntoViewIfNeeded();
+  expect(await page.locator('.paper-chart svg').count()).toBe(0);
+  const pages = (await page.pdf({ format: 'A4' })).toString('latin1').match(/\/Type\s*\/Page\b/g);
+  expect(pages!.length).toBeGreaterThan(1);
+  expect(pages!.length).toBeLessThan(6);
+  await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+  await page.emulateMedia({ media: 'print' });
+  expect(await page.locator('.paper-chart svg').isVisible()).toBe(true);
+  expect(await page.locator('.board-box').isVisible()).toBe(false);
+  expect(await page.locator('h1 .paper-only').textContent()).toBe(named);
+  // The advice, not what it rests on; and where each surface cancels.
+  expect(await page.locator('.finding.move .finding-body b').first().isVisible()).toBe(true);
+  expect(await page.locator('.finding-body li').first().isVisible()).toBe(false);
+  expect(await page.locator('.placement-strip .number-ground').first().isVisible()).toBe(true);
+  expect(await page.getByRole('heading', { name: 'Hand it over' }).isVisible()).toBe(false);
+  expect(await page.getByText('Before you switch it in').isVisible()).toBe(true);
+  await page.evaluate(() => dispatchEvent(new Event('afterprint')));
+  expect(await page.locator('.paper-chart svg').count()).toBe(0);
+  await page.context().close();
+});

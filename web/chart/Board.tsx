@@ -8,6 +8,7 @@ import { cursorHz, shows, view, zoneAt, zoom } from './chartState.js';
 import { layoutOf, pageColors, restingTraces } from './figure.js';
 import { frameOf, hzAt } from './frame.js';
 import { Overlay } from './Overlay.js';
+import { PaperChart } from './PaperChart.js';
 import { loadPlotting, type PlotElement, type Plotting } from './plotly.js';
 import { ReadOut } from './ReadOut.js';
 
@@ -128,6 +129,7 @@ export function Board() {
       </div>
       <ReadOut />
       <BoardTools library={library} />
+      <PaperChart />
     </section>
   );
 }

@@ -4,6 +4,7 @@ import { isFarApart, promiseFigures, promiseWords } from '../../src/export/words
 import { typeset } from '../../src/export/words/typeset.js';
 import type { Verification } from '../../src/schema/verification.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
+import { narrow } from '../look/narrow.js';
 import { lettered } from '../state/lettered.js';
 import { CheckFiles } from './CheckFiles.js';
 import { said } from './said.js';
@@ -30,11 +31,17 @@ export function AsPromised(props: {
           ))}
         </ol>
       )}
-      {isSaved && (
-        <div class="scroll drawn-check">
-          <VerificationPlot verification={verification} />
-        </div>
+      {warnings.length > 0 && (
+        <ul class="warnings">
+          {warnings.map(({ code, message }) => (
+            <li key={`${code} ${message}`}>{said(message)}</li>
+          ))}
+        </ul>
       )}
+      {/* Where the chart shows what was measured again, only paper wants it. */}
+      <div class={`drawn-check ${isSaved ? '' : 'paper-only'}`}>
+        <VerificationPlot verification={verification} width={narrow.value ? 400 : 680} isBare />
+      </div>
       <div class="scroll">
         <table class="numbers">
           <caption>
@@ -72,13 +79,6 @@ export function AsPromised(props: {
           {name}: {said(words)}.
         </p>
       ))}
-      {warnings.length > 0 && (
-        <ul class="warnings">
-          {warnings.map(({ code, message }) => (
-            <li key={`${code} ${message}`}>{said(message)}</li>
-          ))}
-        </ul>
-      )}
       <CheckFiles verification={verification} />
     </div>
   );

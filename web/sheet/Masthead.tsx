@@ -1,4 +1,5 @@
 import { type ReadonlySignal, useSignal } from '@preact/signals';
+import type { ComponentChildren } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { isSimulated } from '../../src/export/report/isSimulated.js';
 import { cleanText } from '../../src/export/words/cleanText.js';
@@ -104,6 +105,10 @@ export function Masthead() {
               return true;
             }}
           />
+          {/* A field cuts off what is too long for it. */}
+          <span class="paper-only" aria-hidden="true">
+            {untitled ? cleanText(about?.title ?? UNTITLED) : project.value.name}
+          </span>
         </h1>
         {simulated && <p class="stamp">Simulated: no real speaker or room</p>}
       </div>
@@ -128,13 +133,21 @@ export function Masthead() {
 }
 
 /** Where nothing is designed here: what a saved design's check says. */
-function savedWords(): string {
+function savedWords(): ComponentChildren {
   const check = verified.value;
   if (check && 'problem' in check) return said(check.problem);
-  if (check) return `${said(promiseWords(check.verification))} All of it stands under “Measured again”.`;
-  return project.value.files.some(({ role }) => role === 'after')
-    ? 'Comparing …'
-    : 'A saved design is to be checked: under “Measured again” add what was measured with its filters in.';
+  const there = <a href="#measured-again">“Measured again”</a>;
+  if (check)
+    return (
+      <>
+        {said(promiseWords(check.verification))} All of it stands under {there}.
+      </>
+    );
+  return project.value.files.some(({ role }) => role === 'after') ? (
+    'Comparing …'
+  ) : (
+    <>A saved design is to be checked: under {there} add what was measured with its filters in.</>
+  );
 }
 
 /** What was not taken, and what was last said; it follows who is farther down on the page than the masthead. */

@@ -37,7 +37,7 @@ export function MeasuredAgain() {
   });
   return (
     <div data-takes="after" class={names === '' ? 'screen-only' : ''}>
-      <h3>Measured again</h3>
+      <h3 id="measured-again">Measured again</h3>
       {names === '' ? (
         <p class="soft">
           {saved

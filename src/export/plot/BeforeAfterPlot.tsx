@@ -34,6 +34,8 @@ const RESPONSE_HEIGHT = 360;
 const EQ_HEIGHT = 150;
 const KEY_ROW = 20;
 const KEY_AT_MOST = 16;
+/** What heading and subtitle take up. */
+const HEADING = 62;
 
 const everyStep = (low: number, high: number, step: number) =>
   Array.from({ length: Math.floor((high - low) / step + 1.001) }, (_, i) => low + i * step);
@@ -42,7 +44,14 @@ const everyStep = (low: number, high: number, step: number) =>
  * The design as one drawing: response before and after over the EQ that makes the difference, protected spans
  * hatched, findings numbered. Drawn dark on white, for paper; differences never rest on colour alone.
  */
-export function BeforeAfterPlot({ design }: { readonly design: Design }) {
+export function BeforeAfterPlot(props: {
+  readonly design: Design;
+  /** Without heading and list of findings, where the page around it has both. */
+  readonly isBare?: boolean;
+}) {
+  const { design, isBare = false } = props;
+  // Beside other drawings on one page no two may be called the same.
+  const idOf = (name: string) => (isBare ? `bare-${name}` : name);
   const { curves, zones, range } = design;
   const [lowDb, highDb] = levelDomain(design);
   const [eqLowDb, eqHighDb] = eqDomain(design);
@@ -58,7 +67,8 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
   );
   const zoneRows = Math.max(0, ...zoneLabels.map(({ row }) => row + 1));
 
-  const top = 104 + zoneRows * ZONE_ROW;
+  const legendY = isBare ? 80 - HEADING : 80;
+  const top = legendY + 24 + zoneRows * ZONE_ROW;
   const response = { left: LEFT, right: RIGHT, top, bottom: top + RESPONSE_HEIGHT };
   const eqTop = response.bottom + 20;
   const eq = { left: LEFT, right: RIGHT, top: eqTop, bottom: eqTop + EQ_HEIGHT };
@@ -88,10 +98,11 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
     bottom: response.bottom,
   });
 
-  const keyed = findings.slice(0, KEY_AT_MOST);
+  const keyed = isBare ? [] : findings.slice(0, KEY_AT_MOST);
+  const isCut = !isBare && findings.length > KEY_AT_MOST;
   const keyTop = eq.bottom + 74;
-  const keyRows = Math.ceil(keyed.length / 2) + (findings.length > KEY_AT_MOST ? 1 : 0);
-  const height = keyTop + keyRows * KEY_ROW + 6;
+  const keyRows = Math.ceil(keyed.length / 2) + (isCut ? 1 : 0);
+  const height = isBare ? eq.bottom + 46 : keyTop + keyRows * KEY_ROW + 6;
 
   const rms = errorPair(design.unevenness.beforeRmsDb, design.unevenness.afterRmsDb);
   const title = shorten(cleanText(design.title), 80);
@@ -139,11 +150,11 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
       width={WIDTH}
       height={height}
       role="img"
-      aria-labelledby="plot-title plot-description"
+      aria-labelledby={`${idOf('plot-title')} ${idOf('plot-description')}`}
       font-family="'Liberation Sans', Arial, Helvetica, sans-serif"
     >
-      <title id="plot-title">{`Before and after: ${title}`}</title>
-      <desc id="plot-description">{typeset(description)}</desc>
+      <title id={idOf('plot-title')}>{`Before and after: ${title}`}</title>
+      <desc id={idOf('plot-description')}>{typeset(description)}</desc>
       <defs>
         <pattern
           id="left-alone"
@@ -156,15 +167,19 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
         </pattern>
       </defs>
       <rect width={WIDTH} height={height} fill="#fff" />
-      <text x={LEFT} y="28" font-size="19" font-weight="700" fill="#111">
-        {title}
-      </text>
-      <text x={LEFT} y="50" font-size="13" fill="#333">
-        {typeset(subtitle)}
-      </text>
+      {!isBare && (
+        <>
+          <text x={LEFT} y="28" font-size="19" font-weight="700" fill="#111">
+            {title}
+          </text>
+          <text x={LEFT} y="50" font-size="13" fill="#333">
+            {typeset(subtitle)}
+          </text>
+        </>
+      )}
       <Legend
         x={LEFT}
-        y={80}
+        y={legendY}
         items={[
           { style: curveStyles.measured, width: 122 },
           {
@@ -188,7 +203,7 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
       </g>
 
       <Panel
-        id="response"
+        id={idOf('response')}
         box={response}
         x={x}
         y={y}
@@ -209,7 +224,7 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
       </Panel>
 
       <Panel
-        id="eq"
+        id={idOf('eq')}
         box={eq}
         x={x}
         y={eqY}
@@ -270,7 +285,7 @@ export function BeforeAfterPlot({ design }: { readonly design: Design }) {
           </g>
         );
       })}
-      {findings.length > KEY_AT_MOST ? (
+      {isCut ? (
         <text x={LEFT} y={keyTop + (keyRows - 1) * KEY_ROW + 4} font-size="12.5" fill="#1a1a1a">
           {`and ${findings.length - KEY_AT_MOST} more, in the report`}
         </text>

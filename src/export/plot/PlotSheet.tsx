@@ -7,12 +7,12 @@ interface PlotSheetProps {
   readonly title: string;
   readonly description: string;
   readonly left: number;
-  readonly heading: string;
-  readonly subtitle: string;
+  readonly heading?: string;
+  readonly subtitle?: string;
   readonly children: ComponentChildren;
 }
 
-/** A drawing with its title and description, white ground, heading and subtitle. */
+/** A drawing with its title and description, white ground, heading and subtitle where there are such. */
 export function PlotSheet(props: PlotSheetProps) {
   const { width, height, title, description, left, heading, subtitle, children } = props;
   return (
@@ -28,12 +28,16 @@ export function PlotSheet(props: PlotSheetProps) {
       <title id="plot-title">{title}</title>
       <desc id="plot-description">{description}</desc>
       <rect width={width} height={height} fill="#fff" />
-      <text x={left} y="28" font-size="19" font-weight="700" fill="#111">
-        {heading}
-      </text>
-      <text x={left} y="50" font-size="13" fill="#333">
-        {subtitle}
-      </text>
+      {heading !== undefined && (
+        <text x={left} y="28" font-size="19" font-weight="700" fill="#111">
+          {heading}
+        </text>
+      )}
+      {subtitle !== undefined && (
+        <text x={left} y="50" font-size="13" fill="#333">
+          {subtitle}
+        </text>
+      )}
       {children}
     </svg>
   );

@@ -16,10 +16,13 @@ import { type CurveStyle, palette } from './plotStyle.js';
 
 const WIDTH = 1000;
 const LEFT = 66;
-const RIGHT = WIDTH - 22;
-const response = { left: LEFT, right: RIGHT, top: 104, bottom: 424 };
-const difference = { left: LEFT, right: RIGHT, top: 448, bottom: 638 };
-const HEIGHT = 690;
+const RESPONSE_HEIGHT = 320;
+const DIFFERENCE_HEIGHT = 190;
+const KEY_ROW = 20;
+/** What heading and subtitle take up. */
+const HEADING = 62;
+/** A narrower drawing has its key in two rows. */
+const KEY_WIDTH = 600;
 const STEP_DB = 5;
 const LEAST_DIFFERENCE_DB = 6;
 const MOST_DIFFERENCE_DB = 24;
@@ -30,11 +33,31 @@ const styles = {
   measured: { label: 'Measured', color: palette.vermillion, width: 2.4 },
   scatter: { label: 'Usual scatter', color: '#cccccc', width: 9 },
 } as const satisfies Record<string, CurveStyle>;
+const key = [
+  { style: styles.before, width: 112 },
+  { style: styles.promised, width: 128 },
+  { style: styles.measured, width: 128 },
+  { style: styles.scatter, width: 140 },
+];
 
 /** Promised and measured response over what lies between them, the usual scatter shaded. Level left out. */
-export function VerificationPlot({ verification }: { readonly verification: Verification }) {
+export function VerificationPlot(props: {
+  readonly verification: Verification;
+  /** Less where it is shown small, so that its words can still be read. */
+  readonly width?: number;
+  /** Without heading and subtitle, where the page around it says as much. */
+  readonly isBare?: boolean;
+}) {
+  const { verification, width = WIDTH, isBare = false } = props;
   const { curves, range } = verification;
-  const x = scaleLog().domain(frequencyDomain({ range })).range([LEFT, RIGHT]);
+  const keyTop = 80 - (isBare ? HEADING : 0);
+  const keyRows = width < KEY_WIDTH ? 2 : 1;
+  const right = width - 22;
+  const top = keyTop + 4 + keyRows * KEY_ROW;
+  const response = { left: LEFT, right, top, bottom: top + RESPONSE_HEIGHT };
+  const apartTop = response.bottom + 24;
+  const difference = { left: LEFT, right, top: apartTop, bottom: apartTop + DIFFERENCE_HEIGHT };
+  const x = scaleLog().domain(frequencyDomain({ range })).range([LEFT, right]);
   // Only what lies in the range, so that the fall below the speaker's corner does not flatten the rest.
   const levels = [curves.beforeDb, curves.promisedDb, curves.measuredDb].flatMap((values) =>
     values.filter((_, i) => curves.frequencyHz[i]! >= range.fromHz && curves.frequencyHz[i]! <= range.toHz),
@@ -61,26 +84,23 @@ export function VerificationPlot({ verification }: { readonly verification: Veri
   const subtitle = `${verification.asPromised ? 'As promised' : 'Not as promised'}: ${formatDb(verification.errorRmsDb)} RMS between measured and promised, level left out`;
   return (
     <PlotSheet
-      width={WIDTH}
-      height={HEIGHT}
+      width={width}
+      height={difference.bottom + 52}
       title={`Promised and measured: ${title}`}
       description={typeset(
         `${subtitle}. ${verification.faults.map(({ message }) => cleanText(message)).join(' ')}`,
       )}
       left={LEFT}
-      heading={title}
-      subtitle={typeset(subtitle)}
+      {...(!isBare && { heading: title, subtitle: typeset(subtitle) })}
     >
-      <Legend
-        x={LEFT}
-        y={80}
-        items={[
-          { style: styles.before, width: 112 },
-          { style: styles.promised, width: 128 },
-          { style: styles.measured, width: 128 },
-          { style: styles.scatter, width: 140 },
-        ]}
-      />
+      {Array.from({ length: keyRows }, (_, row) => (
+        <Legend
+          key={row}
+          x={LEFT}
+          y={keyTop + row * KEY_ROW}
+          items={key.slice((row * key.length) / keyRows, ((row + 1) * key.length) / keyRows)}
+        />
+      ))}
       <Panel
         id="response"
         box={response}
@@ -102,7 +122,7 @@ export function VerificationPlot({ verification }: { readonly verification: Veri
         levelTitle="Apart (dB)"
       >
         <path d={scatter ?? ''} fill={styles.scatter.color} fill-opacity="0.6" />
-        <line x1={LEFT} x2={RIGHT} y1={coordinate(apartY(0))} y2={coordinate(apartY(0))} stroke="#555" />
+        <line x1={LEFT} x2={right} y1={coordinate(apartY(0))} y2={coordinate(apartY(0))} stroke="#555" />
         <CurvePath style={styles.measured} points={points(apartDb, apartY)} />
       </Panel>
       <FrequencyAxis box={difference} x={x} />
