@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { verificationText } from '../../src/export/text/verificationText.js';
 import type { Filter } from '../../src/filter/filter.js';
+import { movedFault } from '../../src/verify/faultWords.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import { bank, designOf, measuredWith, roomDb } from './smallRoom.js';
 
@@ -72,6 +73,24 @@ test('a move of the speaker says that it hides the filters, and the remedy leads
     'It hides what the filters do: one of them may be missing or wrong as well.',
   );
   expect(move.fix).toMatch(/^Put speaker and microphone back where they stood and measure again;/);
+});
+
+test('a move that hides even whether the filters act says so, and sends to look', () => {
+  const told = (evidence: number) =>
+    movedFault(0.9, [], true, true, {
+      wholeBank: [
+        {
+          hypothesis: { type: 'bypassed', changeDb: new Float64Array(0), penalty: 3, detail: {} },
+          evidence,
+          explains: 0,
+        },
+      ],
+    });
+  expect(told(-4).message).not.toMatch(/did nothing|whether they act/);
+  expect(told(-4).fix).toMatch(/^Put speaker/);
+  expect(told(-1).message).toContain('Not even whether they act at all can be told beside it.');
+  expect(told(-1).fix).toMatch(/^See that the equalizer is on/);
+  expect(told(2).message).toContain('it looks more as if they did nothing at all');
 });
 
 test('a move beside filters that do nothing says that it looks so, and not where they act', () => {
