@@ -76,6 +76,8 @@ describe('for everyone', () => {
     });
     await page.locator('.finding-head').first().click();
     expect(await sticksOut(page)).toEqual([]);
+    const curves = page.locator('#measured .scroll');
+    expect(await curves.evaluate((box) => box.scrollWidth - box.clientWidth)).toBeLessThanOrEqual(0);
     await typeGain(page, '-2.5');
     expect(await gain(page)).toBe('-2.5');
     expect((await page.locator('.overlay').boundingBox())!.width).toBeGreaterThan(320);

@@ -41,8 +41,8 @@ export function WasMeasured() {
       <details>
         <summary>Range and smoothing</summary>
         <div class="fields">
-          <OptionInput field="from" hint="where the correction begins" otherwise="found from the curve" />
-          <OptionInput field="to" hint="where it ends" otherwise="found from the curve" />
+          <OptionInput field="from" hint="where the correction begins" otherwise="from the curve" />
+          <OptionInput field="to" hint="where it ends" otherwise="from the curve" />
           <OptionInput field="smoothing" hint="octaves; the error is taken on the smoothed curve" />
         </div>
       </details>

@@ -95,16 +95,23 @@ footer { color: var(--soft); font-size: 0.9rem; margin-top: 1.6rem; }
   th:first-child { padding-left: 0; }
   td:last-child, th:last-child { padding-right: 0; }
 }
+@page { margin: 14mm; }
 @media print {
   :root { --paper: #fff; --ground: #fff; --ink: #000; --soft: #333; --faint: #777; --rule: #999; --grid: #ddd; --accent: #000; --before: #0072b2; --after: #d55e00; --veil: rgba(90, 90, 90, 0.16); --warn: #000; --warnground: #fff; }
-  html { background: #fff; font-size: 10.5pt; }
+  html { background: #fff; font-size: 9.5pt; }
   body { padding: 0; max-width: none; }
   main > section { border: 0; border-top: 1px solid #999; border-radius: 0; padding: 0.8rem 0 0; }
   .live #plot, nav { display: none; }
   .live .still { display: block; overflow: visible; }
-  .still svg { min-width: 0; }
-  .card, tr, li, figure { break-inside: avoid; }
-  h2, h3 { break-after: avoid; }
+  .still svg { min-width: 0; max-height: 13cm; }
+  /* Side by side, each card as a whole, they left a third of the paper empty. */
+  .cards { display: block; }
+  .card, .card.move { border: 0; border-top: 1px solid #999; border-radius: 0; padding: 0.5rem 0 0.3rem; }
+  .move .mark { background: none; color: var(--ink); }
+  th, td { padding-block: 0.1rem; }
+  tr, li, svg { break-inside: avoid; }
+  .figures dd { font-size: 1rem; }
+  h2, h3, .card header, dt, summary { break-after: avoid; }
   .scroll { overflow: visible; }
 }
 `;
