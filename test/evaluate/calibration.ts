@@ -16,7 +16,7 @@ import { movedPathRoom } from './movedPathRooms.js';
 import { movedRoom } from './movedRooms.js';
 import { depthIn } from './ownShare.js';
 import { pathRoom } from './pathRooms.js';
-import { fullyMeasuredRoom, simulatedRoom } from './simulatedRooms.js';
+import { fullyMeasuredRoom, severalPositions, simulatedRoom } from './simulatedRooms.js';
 import { all, alone, geometry, type Method } from './whatIsKnown.js';
 
 const count = Number(process.argv[2] ?? 8);
@@ -37,6 +37,10 @@ const movedAlone: Method = [
   'moved',
   ({ curve, range, moved }) => ({ curve, range, ...(moved && { moved }) }),
 ];
+const positions: Method = [
+  'several positions',
+  ({ curve, range, spreadDb }) => ({ curve, range, ...(spreadDb && { spreadDb }) }),
+];
 const movedAll: Method = ['moved and geometry', (input) => input];
 const one = [alone, geometry];
 const moved = [movedAlone, movedAll];
@@ -50,6 +54,8 @@ const families: readonly (readonly [(seed: number) => EvaluationCase, readonly M
   [(s) => lateEchoes(s, 'level'), [alone]],
   [(s) => lateEchoes(s, 'impulse'), [['impulse response', (input: DiagnosisInput) => input]]],
   [(s) => fullyMeasuredRoom(s, { surroundings: around(s), tapeErrorPercent: 4 }), [all]],
+  [(s) => severalPositions(s, { surroundings: around(s), tapeErrorPercent: 4 }), [positions]],
+  [(s) => severalPositions(s, { placement: 'anechoic' }), [positions]],
   [(s) => movedRoom(s, { moves: 1, faulty: 0.25, surroundings: around(s) }), moved],
   [(s) => movedRoom(s, { moves: 3, faulty: 0.25, surroundings: around(s) }), moved],
   [

@@ -45,6 +45,32 @@ export function fullyMeasuredRoom(seed: number, options: RandomScenarioOptions):
   };
 }
 
+/** The average of two to nine positions in a room as above, and what direct and reflected sound are on average over them. */
+export function severalPositions(seed: number, options: RandomScenarioOptions): EvaluationCase {
+  const random = seededRandom(seed * 7001 + 13);
+  const scenario = randomScenario(seededRandom(seed), { ...options, withPhase: false });
+  const count = 2 + Math.floor(8 * random());
+  const places = Array.from({ length: count }, (_, k) =>
+    k === 0
+      ? scenario
+      : moveMicrophone(
+          scenario,
+          [uniform(random, -0.15, 0.15), uniform(random, -0.2, 0.2), uniform(random, -0.08, 0.08)],
+          seed + k,
+        ),
+  ).map((place) => caseOf(seed, place, simulate(place)));
+  const first = places[0]!;
+  const { frequencyHz } = first.input.curve;
+  const { curve, spreadDb } = averagePositions(places.map(({ input }) => input.curve));
+  const ownDb = averagePositions(places.map((each) => ({ frequencyHz, levelDb: each.ownDb }))).curve.levelDb;
+  return {
+    ...first,
+    input: { ...first.input, curve, range: workingRange(curve).range, spreadDb },
+    ownDb,
+    interferenceDb: curve.levelDb.map((level, i) => level - ownDb[i]!),
+  };
+}
+
 export function caseOf(
   seed: number,
   scenario: Scenario,

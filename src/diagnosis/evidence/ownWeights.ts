@@ -96,5 +96,14 @@ export const PEAK_UNLIKE_WEIGHT = -1.17;
 /** What else was measured: the direct sound had every peak of the speaker's, 41 of 41; the positions tell little of peaks. */
 export const PEAK_OTHER_WEIGHTS = { inDirect: 3, notInDirect: -2, spread: -0.5 } as const;
 
+/**
+ * What averages over positions add per unit of `withinSpread`, where the speaker was not moved. Fitted, on top of all else, to 527
+ * peaks and 698 dips of averages over two to nine positions in rooms of two kinds, 208 of them the speaker's (`severalPositions` in
+ * `test/evaluate/simulatedRooms.ts`, seeds 6610000 to 6610047, and rooms of other physics). Of those that had been called the
+ * speaker's 89 (peaks) and 92 % (dips) were where they were twice the spread or more, 64 and 67 % up to it, 27 and 30 % below it. That
+ * a dip stands out over it could count for the speaker, too: that won own ones, and filled some of the placement's.
+ */
+export const POSITIONS_WEIGHTS = { peak: -0.85, dip: -0.32 } as const;
+
 /** Terms as in `OWN_WEIGHTS`, and what of a peak reflections make (0 to 1) and its height over 1 dB, up to 5 more. */
 type PeakWeights = Readonly<Record<'explained' | 'level' | Exclude<OwnWeightName, 'placement'>, number>>;

@@ -9,11 +9,13 @@ import {
   LATER_WEIGHTS,
   OWN_WEIGHTS,
   OWN_WEIGHTS_MOVED,
+  POSITIONS_WEIGHTS,
   STAYING_WEIGHTS,
   UNLIKE_WEIGHT,
 } from '../evidence/ownWeights.js';
 import { smoothedAway } from '../evidence/smoothedAway.js';
 import type { WeightName } from '../evidence/weights.js';
+import { withinSpread } from '../evidence/withinSpread.js';
 import { clip } from '../features/clip.js';
 import type { Feature } from '../features/detectFeatures.js';
 import type { Scene } from '../scene/scene.js';
@@ -100,6 +102,7 @@ export function judgeOwn(
       logOdds: sumOf(LATER.map((name) => LATER_WEIGHTS[name] * value(name))),
     },
     { label: 'the microphone positions', logOdds: SPREAD[moved ? 'moved' : 'alone'] * value('spread') },
+    ...positionsPart(dip, scene, inDirect),
   ];
   const sum = sumOf(parts.map((part) => part.logOdds));
   const doubt = moved ? 0 : -DOUBT * clip((CLEAR - sum) / (CLEAR - UNCLEAR), 0, 1);
@@ -133,6 +136,18 @@ export function judgeOwn(
     alike,
     sentences: [sentence, oddsSentence('the speaker', told, probability)],
   };
+}
+
+/** Against a feature that is no more than what positions differ by; nothing where the direct sound has it, or the speaker was moved. */
+export function positionsPart(
+  feature: Feature,
+  scene: Scene,
+  inDirect: number,
+): readonly { readonly label: string; readonly logOdds: number }[] {
+  const within = scene.moved.length > 0 ? undefined : withinSpread(feature, scene);
+  if (!within) return [];
+  const logOdds = (1 - clip(inDirect, 0, 1)) * POSITIONS_WEIGHTS[feature.kind] * within;
+  return [{ label: 'positions differ by as much', logOdds }];
 }
 
 function surestByShape(dip: Feature, { input }: Scene): number {

@@ -15,6 +15,7 @@ import { spreadEvidence } from '../evidence/spreadEvidence.js';
 import { clip } from '../features/clip.js';
 import type { Feature } from '../features/detectFeatures.js';
 import type { Scene } from '../scene/scene.js';
+import { positionsPart } from './judgeOwn.js';
 
 /** One curve makes nobody surer either way, and nothing does beyond the second figure. */
 const SUREST_BY_CURVE = 0.95;
@@ -44,7 +45,9 @@ export function judgeOwnPeak(
 ): OwnPeakJudgement {
   const shape = ownEvidence(peak, scene, 0);
   const moved = movedEvidence(peak, scene, share);
-  const others = [directEvidence(peak, scene), spreadEvidence(peak, scene)].filter((e) => e !== undefined);
+  const direct = directEvidence(peak, scene);
+  const others = [direct, spreadEvidence(peak, scene)].filter((e) => e !== undefined);
+  const inDirect = direct?.terms.find(({ name }) => name === 'inDirect')?.value ?? 0;
   const weights = moved ? PEAK_WEIGHTS_MOVED : PEAK_WEIGHTS;
   const parts = [
     ...shape.terms.flatMap(({ name, label, value }) =>
@@ -62,6 +65,7 @@ export function judgeOwnPeak(
         ]
       : []),
     ...others.map(({ label, terms }) => ({ label, logOdds: weighed(PEAK_OTHER_WEIGHTS, terms) })),
+    ...positionsPart(peak, scene, inDirect),
   ];
   const sum = parts.reduce((all, { logOdds }) => all + logOdds, 0);
   const surest = moved || others.length > 0 ? SUREST : SUREST_BY_CURVE;

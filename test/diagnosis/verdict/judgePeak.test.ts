@@ -96,3 +96,29 @@ test('a probability that a peak is the speaker’s is about as often true as it 
   // Three deviations of a share of so many.
   expect(Math.abs(right - said)).toBeLessThan(3 * Math.sqrt((said * (1 - said)) / called.length));
 });
+
+test('what is no more than positions differ by is the less the speaker’s, unless the direct sound has it', () => {
+  for (const sign of [1, -1]) {
+    const curve = curveOf(sum(bell(3000, sign * 3, 4), echo(0.004, 0.15)));
+    const ofAverage = (spreadDb: number, more: Partial<DiagnosisInput> = {}) =>
+      ofSpeaker(
+        near(
+          diagnose({
+            curve,
+            range,
+            spreadDb: new Float64Array(frequencyHz.length).fill(spreadDb),
+            ...more,
+          }).findings.filter(({ kind }) => kind === (sign > 0 ? 'peak' : 'dip')),
+          3000,
+        ),
+      );
+    const calm = ofAverage(0.3);
+    expect(calm).toBeGreaterThan(0.6);
+    // Twice over the spread counts as clear of it.
+    expect(ofAverage(1.2)).toBeCloseTo(calm, 9);
+    expect(ofAverage(3)).toBeLessThan(calm);
+    expect(ofAverage(6)).toBeLessThan(ofAverage(3));
+    const direct = { curve: curveOf(bell(3000, sign * 3, 4)), resolvedFromHz: 200 };
+    expect(ofAverage(6, { direct })).toBeCloseTo(ofAverage(0.3, { direct }), 2);
+  }
+});
