@@ -5,6 +5,7 @@ import { explain, lessChange, type Outcome, squaredLength, type Tester } from '.
 import { filterHypotheses, frequencyHypothesis } from './filterHypotheses.js';
 import type { Hypothesis } from './hypothesis.js';
 import { type Scatter, scatterOf, seenNoise, whiten } from './scatter.js';
+import { sharesOf } from './sharesOf.js';
 import { slidingTrend } from './slidingTrend.js';
 import { widestOf } from './smoothedAlike.js';
 import { anyStructure, otherTone, possibleStructures, type Structure } from './structure.js';
@@ -143,19 +144,17 @@ export function judge(
   const accepted = chosen.faults.filter(({ hypothesis }) => {
     const before = misfitOf(unexplained);
     const next = lessChange({ ...accepting, residual: unexplained }, hypothesis);
-    if (before - misfitOf(next) < leastShare(hypothesis) * before) return false;
+    const least = leastShare(hypothesis);
+    // Two faults may hide each other: the first of them taken off alone leaves more, not less.
+    if (least > 0 && before - misfitOf(next) < least * before) return false;
     unexplained = next;
     return true;
   });
   // A tone is part of the misfit, also where it was to be expected.
   const reference = hasOtherTone ? test(displacementM, plainRoom) : accepting;
   const misfit = misfitOf(reference.residual);
-  let left = reference.residual;
-  const faults = accepted.map((fault) => {
-    const before = misfitOf(left);
-    left = lessChange({ ...reference, residual: left }, fault.hypothesis);
-    return { ...fault, explains: Math.max(0, before - misfitOf(left)) / misfit };
-  });
+  const { shares, left } = sharesOf(accepted, reference);
+  const faults = accepted.map((fault, i) => ({ ...fault, explains: shares[i]! }));
   return {
     faults,
     residualDb: residualOf(start, faults),
