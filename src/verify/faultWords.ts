@@ -47,7 +47,11 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
     if (type === 'gainSign') {
       return {
         message: `${name} acts with the opposite sign: ${signed(detail.gainDb!)} in place of ${signed(filter.gainDb)}; that ${share}.`,
-        fix: `${enter} Mind the minus sign.`,
+        fix: `${enter} Mind the minus sign${
+          filter.type === 'peaking'
+            ? ''
+            : `, and that it is a ${typeWords[filter.type]}: the other shelf with the same gain differs from this one turned about by the level alone, which is not compared`
+        }.`,
       };
     }
     if (type === 'frequencyWrong') {

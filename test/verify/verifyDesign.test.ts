@@ -73,6 +73,13 @@ describe('one slip', () => {
     expect(fault).toMatchObject({ type: 'gainSign', filter: index, gainDb: -bank[index]!.gainDb });
   });
 
+  test('one kind of shelf entered for the other looks like the wrong sign, and is told as what it may be', () => {
+    const fault = firstFault(replaced(3, { type: 'lowShelf' }));
+    expect(fault).toMatchObject({ type: 'gainSign', filter: 3 });
+    expect(fault.fix).toContain('and that it is a high shelf: the other shelf with the same gain');
+    expect(firstFault(replaced(2, { gainDb: -bank[2]!.gainDb })).fix).toMatch(/Mind the minus sign\.$/);
+  });
+
   test.each([
     [0, 612, 'decimal point'],
     [1, 138, undefined],
