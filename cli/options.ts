@@ -20,7 +20,8 @@ export interface OutputFlags {
 
 const deviceNames = shippedDevices.map(({ name }) => name);
 
-const collect = (value: string, earlier: readonly string[] = []) => [...earlier, value];
+/** Of an option that may be repeated. */
+export const collect = (value: string, earlier: readonly string[] = []) => [...earlier, value];
 
 export function addMeasuredOptions(command: Command): Command {
   return command

@@ -12,7 +12,7 @@ import { checkOutput } from '../io/outputFolder.js';
 import { readSetupFile } from '../io/readFiles.js';
 import { openTerminal } from '../io/terminal.js';
 import { writeOutputs } from '../io/writeOutputs.js';
-import { addOutputOptions, type OutputFlags, optionName } from '../options.js';
+import { addOutputOptions, collect, type OutputFlags, optionName } from '../options.js';
 import { type Flags, inputPaths, readDesignRequest } from '../readRequest.js';
 import { readTitle } from '../readTitle.js';
 import { type VaryFlags, variedSpans } from '../variedSpans.js';
@@ -49,8 +49,6 @@ const HELP = helpText({
 });
 
 const NAMES = ['prediction.json', 'prediction.csv', 'prediction.txt', 'prediction.svg'];
-
-const collect = (value: string, earlier: readonly string[] = []) => [...earlier, value];
 
 /** `nullwise predict`: what the geometry predicts, and what moving the speaker would do. */
 export function addPredict(program: Command): void {

@@ -22,7 +22,7 @@ import { readDesignFile } from '../io/readDesignFile.js';
 import { type ReadCurve, readCalibrationFile, readMeasurementFile } from '../io/readFiles.js';
 import { openTerminal } from '../io/terminal.js';
 import { writeOutputs } from '../io/writeOutputs.js';
-import { addOutputOptions, type OutputFlags } from '../options.js';
+import { addOutputOptions, collect, type OutputFlags } from '../options.js';
 
 interface VerifyFlags extends OutputFlags, ImpulseFlags {
   readonly calibration?: string;
@@ -64,7 +64,7 @@ export function addVerify(program: Command): void {
     .option(
       '--before <measurement>',
       "measured with the filters off, in place of the design's own curve; may be repeated",
-      (path: string, earlier: readonly string[] = []) => [...earlier, path],
+      collect,
     )
     .option('--other <file>', "the other channel's design.json or earlier measurement, to find a mix-up")
     .option('--calibration <file>', 'deviation of the microphone, taken off every measurement given here')

@@ -50,11 +50,7 @@ export function responseDerivatives(
  *
  * and ∂L/∂ln f0 = −(ω0/sin ω0)·∂L/∂lnΩ, since ∂ ln tan(ω0/2)/∂ ln ω0 = ω0/sin ω0.
  */
-export function writeResponseDerivatives(
-  filter: Filter,
-  grid: ResponseGrid,
-  into: ResponseDerivatives,
-): void {
+function writeResponseDerivatives(filter: Filter, grid: ResponseGrid, into: ResponseDerivatives): void {
   const form = closedForm(filter, grid.sampleRateHz);
   if (typeof form === 'number') {
     into.perLnFrequency.fill(0);

@@ -49,7 +49,7 @@ const figures = (hz: number): number => Number(hz.toPrecision(4));
  * @param curves at least two, on one grid
  * @param leftOut spans that do not count
  */
-export function estimateRepeatability(
+function estimateRepeatability(
   curves: readonly Curve[],
   range: FrequencyRange,
   smoothingOctaves: number,

@@ -40,7 +40,7 @@ export function whatRemains(
  * @param problem of the average
  * @param statedDb weighted RMS error that the design states
  */
-export function errorShares(
+function errorShares(
   problem: FitProblem,
   asked: AskedFit,
   { fields }: Pick<RealFit, 'fields'>,

@@ -4,7 +4,7 @@ import { type CoefficientName, coefficientNames } from '../filter/roundCoefficie
 
 const range = z.object({ fromHz: z.number().positive(), toHz: z.number().positive() });
 
-export const filterSchema = z.object({
+const filterSchema = z.object({
   type: z.enum(['peaking', 'lowShelf', 'highShelf']),
   frequencyHz: z.number().positive(),
   gainDb: z.number().min(-200).max(200),
@@ -18,7 +18,7 @@ const errorFigures = z.object({
   afterMaxDb: z.number().min(0),
 });
 
-export const findingSchema = z.object({
+const findingSchema = z.object({
   kind: z.enum(['peak', 'dip']),
   frequencyHz: z.number().positive(),
   levelDb: z.number(),

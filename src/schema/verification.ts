@@ -3,7 +3,7 @@ import { qConventionNames } from '../filter/qConventions.js';
 import { warningSchema } from './design.js';
 
 /** What may have gone wrong with an installation. */
-export const faultTypes = [
+const faultTypes = [
   'filterMissing',
   'gainSign',
   'frequencyWrong',

@@ -79,7 +79,7 @@ export function bankHypotheses(
 }
 
 /** What the device makes of a filter when its convention and the number's are not the same. */
-export function misreadFilter(
+function misreadFilter(
   filter: Filter,
   name: QConventionName,
   direction: 'entered' | 'converted',

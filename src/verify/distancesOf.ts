@@ -11,6 +11,7 @@ import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Design } from '../schema/design.js';
 import type { Verification } from '../schema/verification.js';
 import { type Comparison, type Seen, withRounding } from './comparison.js';
+import { roundDb } from './roundDb.js';
 
 /** A design's curves are kept to a thousandth of a dB: a figure taken from them anew may differ by as much. */
 const KEPT_TO_DB = 0.0015;
@@ -94,5 +95,3 @@ function smoothedOnGrid(curve: Curve, smoothingOctaves: number, grid: Float64Arr
 function isInside(hz: number, spans: readonly FrequencyRange[]): boolean {
   return spans.some(({ fromHz, toHz }) => hz >= fromHz && hz <= toHz);
 }
-
-const roundDb = (db: number): number => Math.round(db * 1000) / 1000 + 0;

@@ -1,5 +1,6 @@
 import type { Verification } from '../schema/verification.js';
 import type { Comparison } from './comparison.js';
+import { roundDb } from './roundDb.js';
 import type { Scatter } from './scatter.js';
 
 /** Octave mid-bands of the base-two series around 1 kHz; of an octave cut short at least half must be covered. */
@@ -34,5 +35,3 @@ export function octaveTable(
     ];
   });
 }
-
-const roundDb = (db: number): number => Math.round(db * 1000) / 1000 + 0;

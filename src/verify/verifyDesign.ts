@@ -15,6 +15,7 @@ import { hiddenBySmoothing } from './hiddenBySmoothing.js';
 import { type Judgement, judge } from './judge.js';
 import { octaveTable } from './octaveTable.js';
 import { otherCalibration, type TakenOff } from './otherCalibration.js';
+import { roundDb } from './roundDb.js';
 import { sameLevels } from './sameLevels.js';
 import { shiftedFeatures } from './shiftedFeatures.js';
 import { shorterThanRinging } from './shorterThanRinging.js';
@@ -220,5 +221,4 @@ function roundingOf({ device, filters, sampleRateHz, curves }: Design): Curve | 
   return { frequencyHz, levelDb: ownDb.map((db, i) => curves.eqDb[i]! - db) };
 }
 
-const roundDb = (db: number): number => Math.round(db * 1000) / 1000 + 0;
 const roundHz = (hz: number): number => Number(hz.toPrecision(3));

@@ -74,7 +74,7 @@ function addTo(sum: Float64Array, responseDb: Float32Array): void {
   for (let p = 0; p < sum.length; p++) sum[p]! += responseDb[p]!;
 }
 
-export function bankCost(space: GridSpace, bands: readonly GridBand[]): number {
+function bankCost(space: GridSpace, bands: readonly GridBand[]): number {
   return costOf(space.cost, restBeside(space, bands));
 }
 
