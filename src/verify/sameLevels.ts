@@ -1,8 +1,12 @@
 import type { Curve } from '../curve/curve.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
+import { spreadOf } from '../curve/spreadOf.js';
 import type { Warning } from '../warning.js';
 
-/** A design keeps its curve to a thousandth of a dB. Two real measurements lie farther apart somewhere: noise sees to it. */
+/**
+ * RMS of what two curves differ by. A design keeps five digits of a frequency, which beside a null is a few hundredths of
+ * a dB in a few places; two real measurements lie farther apart all over: noise sees to it.
+ */
 const SAME_DB = 0.01;
 const FEWEST_POINTS = 24;
 
@@ -25,7 +29,7 @@ export function sameLevels({ before, after, other, isBeforeOfDesign }: Held): Wa
       : []),
     ...(other && isSame(other.before, before)
       ? [
-          `What was given as the other channel holds the very same levels as ${isBeforeOfDesign ? without : 'the measurement with the filters off'}: whether the speakers are exchanged cannot be told from it. Give what was measured at the other speaker, or the design made for it.`,
+          `What was given as the other channel holds the very same levels as ${isBeforeOfDesign ? 'the measurement that the design was made from' : 'the measurement with the filters off'}: whether the speakers are exchanged cannot be told from it. Give what was measured at the other speaker, or the design made for it.`,
         ]
       : []),
     ...(other && isSame(other.before, after)
@@ -45,5 +49,5 @@ function isSame(one: Curve, other: Curve): boolean {
   if (frequencyHz.length < FEWEST_POINTS) return false;
   const start = coarse.frequencyHz.indexOf(frequencyHz[0]!);
   const apartDb = coarse.levelDb.subarray(start, start + frequencyHz.length).map((db, i) => db - levelDb[i]!);
-  return apartDb.every((db) => Math.abs(db - apartDb[0]!) < SAME_DB);
+  return spreadOf(apartDb, new Float64Array(apartDb.length).fill(1)) < SAME_DB;
 }

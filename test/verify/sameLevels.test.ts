@@ -3,7 +3,7 @@ import { gaussian, seededRandom } from '../../fixtures/simulate/seededRandom.js'
 import type { Curve } from '../../src/curve/curve.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
-import { bank, before, designOf, measuredWith, roomDb, sampleRateHz } from './smallRoom.js';
+import { bank, before, curveOf, designOf, measuredWith, roomDb, sampleRateHz } from './smallRoom.js';
 
 const design = designOf();
 const after = measuredWith(bank);
@@ -20,7 +20,7 @@ test('the very measurement that the design was made from, given as the other cha
   const [message, ...more] = saidOf({ after, other: { before: louder(before, -3) } });
   expect(more).toEqual([]);
   expect(message).toMatch(
-    /^What was given as the other channel .* the one that the design was made from: whether/,
+    /^What was given as the other channel .* the measurement that the design was made from: whether/,
   );
   expect(saidOf({ after, other: { before, bank: { filters: [], sampleRateHz } } })).toHaveLength(1);
 });
@@ -45,6 +45,21 @@ test('a measurement on the points of an FFT is known again on those of the desig
   const frequencyHz = Float64Array.from({ length: 8000 }, (_, k) => 2.5 * (k + 8));
   const raw = { frequencyHz, levelDb: frequencyHz.map((hz) => roomDb(hz, 0.3) + 0.3 * gaussian(random)) };
   expect(saidOf({ before: raw, after: raw })).toHaveLength(1);
+});
+
+test('it is known again beside nulls too, where a digit of a frequency is hundredths of a dB', () => {
+  const comb = (hz: number) => 20 * Math.log10(Math.hypot(1.003 + Math.cos(hz / 90), Math.sin(hz / 90)));
+  const fine = curveOf((hz) => roomDb(hz, 0.3) + comb(hz));
+  const made = {
+    ...design,
+    curves: {
+      ...design.curves,
+      frequencyHz: Array.from(fine.frequencyHz, (hz) => Number(hz.toPrecision(5))),
+      measuredDb: Array.from(fine.levelDb, (db) => Number(db.toFixed(3))),
+    },
+  };
+  const { warnings } = verifyDesign({ design: made, after: fine });
+  expect(warnings.map(({ code }) => code)).toContain('same-measurement');
 });
 
 test('measurements made twice are not taken for one, be it with hardly any noise', () => {
