@@ -102,9 +102,11 @@ describe('the error against the number of bands', () => {
     const { points } = mean.errorAgainstBands!;
     expect(points[mean.filters.length]!.rmsDb).toBe(mean.error.afterRmsDb);
     expect(points[0]!.rmsDb).toBeCloseTo(mean.unevenness.beforeRmsDb, 1);
-    const { unavoidableRmsDb, bandsPriceDb } = design(requestOf(positions, { ...options, aim: 'worst' }))
-      .bound!;
-    expect(unavoidableRmsDb + bandsPriceDb).toBeCloseTo(mean.error.afterRmsDb, 9);
+    const worst = design(requestOf(positions, { ...options, aim: 'worst' }));
+    const { unavoidableRmsDb, bandsPriceDb } = worst.bound!;
+    // The second search that this aim makes may come nearer to the average, too; then the aim costs nothing.
+    const onAverageDb = Math.min(mean.error.afterRmsDb, worst.error.afterRmsDb);
+    expect(unavoidableRmsDb + bandsPriceDb).toBeCloseTo(onAverageDb, 9);
   });
 
   test('says how many of the bands a device has, held ones among them', () => {

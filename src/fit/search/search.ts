@@ -170,10 +170,10 @@ function advance(space: SearchSpace, chain: Chain, random: () => number, past: P
 }
 
 /** For how many bands there are moves where the exchange has been before them … */
-const BESIDE_EXCHANGE = 36;
+const BESIDE_EXCHANGE = 31;
 /** … and else by what power of how far they are from ten, with fewer and with more. */
-const WITH_FEWER = 4.5;
-const WITH_MORE = 3.25;
+const WITH_FEWER = 4;
+const WITH_MORE = 3;
 
 /**
  * For how many bands there are moves: most for seven, where one wrong band is much and a move takes little, and for many,
