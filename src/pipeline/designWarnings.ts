@@ -1,10 +1,10 @@
 import type { FrequencyRange } from '../curve/curve.js';
+import { isInside } from '../curve/isInside.js';
 import { weightedMean } from '../curve/weightedMean.js';
 import { tenths } from '../diagnosis/evidence/tenths.js';
 import type { Finding } from '../diagnosis/verdict/finding.js';
 import { log2 } from '../elementary/logarithm.js';
 import type { Filter } from '../filter/filter.js';
-import { isInside } from '../fit/problem/buildProblem.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
 import type { DesignRequest } from './designRequest.js';

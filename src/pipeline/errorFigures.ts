@@ -1,8 +1,8 @@
 import type { FrequencyRange } from '../curve/curve.js';
+import { isInside } from '../curve/isInside.js';
 import { octaveWeights } from '../curve/octaveWeights.js';
 import { spreadOf } from '../curve/spreadOf.js';
 import { weightedRms } from '../curve/weightedRms.js';
-import { isInside } from '../fit/problem/buildProblem.js';
 import { roundDb } from './rounding.js';
 
 export interface ErrorFigures {

@@ -1,12 +1,10 @@
 import type { FrequencyRange } from '../curve/curve.js';
+import { roundDb } from '../curve/roundDb.js';
 import type { Finding } from '../diagnosis/verdict/finding.js';
 import type { Design } from '../schema/design.js';
 import type { LimitedSpan } from './limitedSpan.js';
 
-/** To a thousandth of a dB; never −0. */
-export function roundDb(db: number): number {
-  return Math.round(db * 1000) / 1000 + 0;
-}
+export { roundDb };
 
 /** To five significant figures. */
 export function roundHz(hz: number): number {

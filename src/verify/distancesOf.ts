@@ -1,8 +1,10 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { interpolateLevel } from '../curve/interpolateLevel.js';
+import { isInside } from '../curve/isInside.js';
 import { logGrid } from '../curve/logGrid.js';
 import { octaveWeights } from '../curve/octaveWeights.js';
 import { resampleToGrid } from '../curve/resampleToGrid.js';
+import { roundDb } from '../curve/roundDb.js';
 import { sliceCurve } from '../curve/sliceCurve.js';
 import { smoothOctave } from '../curve/smoothOctave.js';
 import { spreadOf } from '../curve/spreadOf.js';
@@ -11,7 +13,6 @@ import { bankResponseDb } from '../filter/bankResponseDb.js';
 import type { Design } from '../schema/design.js';
 import type { Verification } from '../schema/verification.js';
 import { type Comparison, type Seen, withRounding } from './comparison.js';
-import { roundDb } from './roundDb.js';
 
 /** A design's curves are kept to a thousandth of a dB: a figure taken from them anew may differ by as much. */
 const KEPT_TO_DB = 0.0015;
@@ -90,8 +91,4 @@ function smoothedOnGrid(curve: Curve, smoothingOctaves: number, grid: Float64Arr
   const all = logGrid(frequencyHz[0]!, frequencyHz.at(-1)!);
   const smoothed = smoothOctave(resampleToGrid(curve, all), smoothingOctaves);
   return grid.map((hz) => interpolateLevel(smoothed, hz));
-}
-
-function isInside(hz: number, spans: readonly FrequencyRange[]): boolean {
-  return spans.some(({ fromHz, toHz }) => hz >= fromHz && hz <= toHz);
 }

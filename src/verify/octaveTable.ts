@@ -1,6 +1,6 @@
+import { roundDb } from '../curve/roundDb.js';
 import type { Verification } from '../schema/verification.js';
 import type { Comparison } from './comparison.js';
-import { roundDb } from './roundDb.js';
 import type { Scatter } from './scatter.js';
 
 /** Octave mid-bands of the base-two series around 1 kHz; of an octave cut short at least half must be covered. */

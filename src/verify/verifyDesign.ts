@@ -1,4 +1,5 @@
 import type { Curve } from '../curve/curve.js';
+import { roundDb } from '../curve/roundDb.js';
 import { spreadOf } from '../curve/spreadOf.js';
 import { weightedRms } from '../curve/weightedRms.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
@@ -15,7 +16,6 @@ import { hiddenBySmoothing } from './hiddenBySmoothing.js';
 import { type Judgement, judge } from './judge.js';
 import { octaveTable } from './octaveTable.js';
 import { otherCalibration, type TakenOff } from './otherCalibration.js';
-import { roundDb } from './roundDb.js';
 import { sameLevels } from './sameLevels.js';
 import { shiftedFeatures } from './shiftedFeatures.js';
 import { shorterThanRinging } from './shorterThanRinging.js';

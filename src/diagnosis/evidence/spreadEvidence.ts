@@ -13,12 +13,21 @@ const QUIET_DB = 0.3;
 const WIDE_DB = 1.5;
 const WIDE_TIMES = 2;
 
+/** How far positions differ at each point within so many octaves of a feature. */
+export function spreadsWithin(
+  spreadDb: Float64Array,
+  { index }: Feature,
+  { octave }: Scene,
+  reachOctaves: number,
+): Float64Array {
+  return spreadDb.filter((_, i) => Math.abs(octave[i]! - octave[index]!) <= reachOctaves);
+}
+
 /** Positions differ at a cancellation, since each has its own path difference, and agree about the speaker. */
-export function spreadEvidence(dip: Feature, { input, octave }: Scene): Evidence | undefined {
-  const { spreadDb } = input;
+export function spreadEvidence(dip: Feature, scene: Scene): Evidence | undefined {
+  const { spreadDb } = scene.input;
   if (!spreadDb) return undefined;
-  const within = (reach: number) =>
-    spreadDb.filter((_, i) => Math.abs(octave[i]! - octave[dip.index]!) <= reach);
+  const within = (reach: number) => spreadsWithin(spreadDb, dip, scene, reach);
   const at = within(AT_OCTAVES);
   const here = at.reduce((sum, s) => sum + s, 0) / at.length;
   const around = within(AROUND_OCTAVES).sort();

@@ -2,6 +2,7 @@ import { log2 } from '../../elementary/logarithm.js';
 import { clip } from '../features/clip.js';
 import type { Feature } from '../features/detectFeatures.js';
 import type { Scene } from '../scene/scene.js';
+import { spreadsWithin } from './spreadEvidence.js';
 
 const LEAST_OCTAVES = 1 / 24;
 const QUIET_DB = 0.05;
@@ -15,14 +16,11 @@ const MOST = 3;
  * of one curve. What it keeps by chance is a good part of the spread, however many there were near each other; what the
  * speaker makes is in all of them and need not be near the spread.
  */
-export function withinSpread(
-  { index, levelDb, widthOctaves }: Feature,
-  { input, octave }: Scene,
-): number | undefined {
-  const { spreadDb } = input;
+export function withinSpread(feature: Feature, scene: Scene): number | undefined {
+  const { spreadDb } = scene.input;
   if (!spreadDb) return undefined;
-  const reach = Math.max(LEAST_OCTAVES, widthOctaves / 2);
-  const near = spreadDb.filter((_, i) => Math.abs(octave[i]! - octave[index]!) <= reach);
+  const { levelDb, widthOctaves } = feature;
+  const near = spreadsWithin(spreadDb, feature, scene, Math.max(LEAST_OCTAVES, widthOctaves / 2));
   const spread = Math.sqrt(near.reduce((sum, s) => sum + s * s, 0) / near.length);
   return clip(log2(Math.max(QUIET_DB, spread) / Math.abs(levelDb)) + 1, 0, MOST);
 }

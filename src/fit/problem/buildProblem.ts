@@ -1,5 +1,6 @@
 import type { FrequencyRange } from '../../curve/curve.js';
 import { interpolateLevel } from '../../curve/interpolateLevel.js';
+import { isInside } from '../../curve/isInside.js';
 import { octaveWeights } from '../../curve/octaveWeights.js';
 import { weightedMean } from '../../curve/weightedMean.js';
 import { pow2 } from '../../elementary/exponential.js';
@@ -68,10 +69,6 @@ export function buildProblem(input: {
     ...(input.levelDb !== undefined && { levelDb: input.levelDb }),
     limits,
   };
-}
-
-export function isInside(hz: number, zones: readonly FrequencyRange[]): boolean {
-  return zones.some((zone) => hz >= zone.fromHz && hz <= zone.toHz);
 }
 
 /** Where the cap bends: between two points of its grid the line would run above it. */

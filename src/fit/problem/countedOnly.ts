@@ -1,4 +1,4 @@
-import { isInside } from './buildProblem.js';
+import { isInside } from '../../curve/isInside.js';
 import type { FitProblem } from './fitProblem.js';
 
 /** A problem with all that the search heeds but no error is told of taken out: the lines that stand for dips to be left. */

@@ -9,8 +9,8 @@ import { strongestDisturbance } from './disturbance.js';
 import { exponentialSweep, sweepLength } from './exponentialSweep.js';
 import { type HarmonicDistortion, harmonicDistortion, type OrderImpulse } from './harmonicDistortion.js';
 import { locateSweep } from './locateSweep.js';
-import { humIn, octavesOverNoise, type RecordedOctave, recordedNoise } from './recordedNoise.js';
-import { recordingWarnings } from './recordingWarnings.js';
+import { type BesideNoise, besideNoise, type RecordedOctave, recordedNoise } from './recordedNoise.js';
+import { recordingWarnings, seconds } from './recordingWarnings.js';
 import { sweepInverse, sweepResponse } from './sweepInverse.js';
 import { inverseSweepParameters, type SweepParameters } from './sweepParameters.js';
 import { sweepTiming } from './sweepTiming.js';
@@ -116,8 +116,7 @@ export function deconvolveSweep(
   const start = Math.max(0, Math.round(lag));
   const noise = recordedNoise(part, start, parameters);
   const harmonics = harmonicDistortion(orderImpulses, parameters, noise);
-  const octaves = noise && octavesOverNoise(impulse, noise, parameters);
-  const hum = noise && humIn(impulse, noise, parameters);
+  const { octaves, hum }: Partial<BesideNoise> = noise ? besideNoise(impulse, noise, parameters) : {};
   const disturbance = strongestDisturbance(part, start, parameters);
   const timing = sweepTiming(response, peak, parameters);
   const spread = spreadShare(impulse);
@@ -126,7 +125,7 @@ export function deconvolveSweep(
     impulse,
     sweepStartS: (from + lag) / sampleRateHz,
     harmonics,
-    recordedPeak: part.reduce((most, v) => Math.max(most, Math.abs(v)), 0),
+    recordedPeak: Math.abs(part[indexOfGreatest(part)]!),
     ...(octaves && { octaves }),
     warnings: recordingWarnings({
       ...(clipping && { clipping }),
@@ -141,8 +140,6 @@ export function deconvolveSweep(
     }),
   };
 }
-
-const seconds = (s: number): string => `${Number(s.toPrecision(3))} s`;
 
 function indexOfGreatest(values: Float64Array): number {
   let best = 0;

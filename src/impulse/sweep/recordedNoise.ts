@@ -64,22 +64,40 @@ export interface RecordedOctave {
 
 const MOST_DB = 200;
 
-/** Signal to noise by octave, of all of the impulse response that a recording gave. */
-export function octavesOverNoise(
+export interface BesideNoise {
+  /** Of all of the impulse response. */
+  readonly octaves: readonly RecordedOctave[];
+  readonly hum?: Hum;
+}
+
+/** How the impulse response that a recording gave stands beside the noise in it. */
+export function besideNoise(
   { samples, sampleRateHz }: ImpulseResponse,
   noise: RecordedNoise,
   parameters: SweepParameters,
-): RecordedOctave[] {
+): BesideNoise {
   const size = powerOfTwoAtLeast(samples.length);
-  const signal = powerOf(realFft(samples, size).bins);
+  const power = powerOf(realFft(samples, size).bins);
+  const response = { power, stepHz: sampleRateHz / size, count: samples.length };
+  const hum = humIn(response, noise, parameters);
+  return { octaves: octavesOverNoise(response, noise, parameters), ...(hum && { hum }) };
+}
+
+type ResponsePower = Pick<PowerDensity, 'power' | 'stepHz' | 'count'>;
+
+function octavesOverNoise(
+  response: ResponsePower,
+  noise: RecordedNoise,
+  parameters: SweepParameters,
+): RecordedOctave[] {
   const octaves: RecordedOctave[] = [];
   for (let centreHz = 31.25; centreHz <= parameters.toHz; centreHz *= 2) {
     const fromHz = centreHz / Math.SQRT2;
     const toHz = Math.min(centreHz * Math.SQRT2, parameters.toHz);
     if (fromHz < parameters.fromHz) continue;
-    const withNoise = meanBetween(signal, sampleRateHz / size, fromHz, toHz);
+    const withNoise = meanBetween(response.power, response.stepHz, fromHz, toHz);
     const through =
-      samples.length * noiseAround(noise, fromHz, toHz) * inversePower(parameters, Math.sqrt(fromHz * toHz));
+      response.count * noiseAround(noise, fromHz, toHz) * inversePower(parameters, Math.sqrt(fromHz * toHz));
     // Once it is down in the noise the sum tells nothing; 30 dB below it is written then.
     const ratio = Math.max(withNoise - through, 1e-3 * withNoise) / through;
     const db = through > 0 && ratio > 0 ? 10 * log10(ratio) : MOST_DB * (through > 0 ? -1 : 1);
@@ -104,13 +122,11 @@ const STANDS_OUT = 40;
 const LEAST_RATIO_DB = -20;
 
 /** Mains hum that is strong enough beside the response to show in it as narrow peaks. */
-export function humIn(
-  { samples, sampleRateHz }: ImpulseResponse,
+function humIn(
+  response: ResponsePower,
   { stretches }: RecordedNoise,
   parameters: SweepParameters,
 ): Hum | undefined {
-  const size = powerOfTwoAtLeast(samples.length);
-  const signal = powerOf(realFft(samples, size).bins);
   const longest = stretches.reduce((best, s) => (s.count > best.count ? s : best));
   const found = MAINS_HZ.map((mains) => {
     const multiples = Array.from({ length: MOST_LINES }, (_, i) => (i + 1) * mains);
@@ -120,8 +136,8 @@ export function humIn(
       if (line === undefined) return [];
       // A tone of amplitude a has a²·n/6 in a Hann window's density, and a·M/2 in the spectrum of M samples.
       const amplitude = Math.sqrt((6 * line) / longest.count);
-      const tone = ((amplitude * samples.length) / 2) ** 2 * inversePower(parameters, hz);
-      const speaker = medianBetween(signal, sampleRateHz / size, hz / 1.15, hz * 1.15);
+      const tone = ((amplitude * response.count) / 2) ** 2 * inversePower(parameters, hz);
+      const speaker = medianBetween(response.power, response.stepHz, hz / 1.15, hz * 1.15);
       return [{ hz, ratioDb: 10 * log10(tone / speaker) }];
     });
     return { lines, total: lines.reduce((sum, { ratioDb }) => sum + pow10(ratioDb / 10), 0) };

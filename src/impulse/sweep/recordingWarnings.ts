@@ -143,4 +143,4 @@ function drivenTooHard({ harmonics, disturbance }: RecordingFaults): Warning[] {
 }
 
 const hertz = (hz: number): string => `${Number(hz.toPrecision(3))} Hz`;
-const seconds = (s: number): string => `${Number(s.toPrecision(3))} s`;
+export const seconds = (s: number): string => `${Number(s.toPrecision(3))} s`;
