@@ -109,7 +109,7 @@ export function scatterOf(
         : LONE_SHARE *
           Math.min(6, Math.abs(slope) * Math.min(1, (2 * frequencyHz[i]! * displacementM) / SPEED_OF_SOUND));
     meanDb[i] = -ROOM_SHARE * (1 - kept) * smoothDb[i]!;
-    swingDb[i] = displacementM < MOVED_FROM_M ? 0 : MOVED_DB * Math.min(1, phase);
+    swingDb[i] = MOVED_DB * Math.min(1, phase);
     structureDb[i] = Math.sqrt(Math.max(height * (1 - kept * kept), moved * moved));
     const floor = 8.7 * pow10((FLOOR_DB - (beforeDb[i]! - meanLevelDb)) / 20);
     const seen = frequencyHz[i]! < NOISE_SEEN_BELOW_HZ ? Math.min(MOST_NOISE_DB, seenDb[i]!) : 0;
@@ -118,17 +118,19 @@ export function scatterOf(
 
   const at = Array.from({ length: Math.floor((n - 1) / apart) + 1 }, (_, k) => k * apart);
   const m = at.length;
+  const near = nearnessOf(frequencyHz, at);
+  const isMoved = displacementM >= MOVED_FROM_M;
   const covariance = new Float64Array(m * m);
   for (let k = 0; k < m; k++) {
     const i = at[k]!;
     for (let l = 0; l <= k; l++) {
       const j = at[l]!;
-      const octaves = octave[i]! - octave[j]!;
-      covariance[k * m + l] =
+      const kl = k * m + l;
+      covariance[kl] =
         structureDb[i]! * structureDb[j]! * correlation[i * n + j]! +
-        toneDb ** 2 * gaussOf(octaves / TONE_OCTAVES) +
-        angleDb[i]! * angleDb[j]! * gaussOf(octaves / ANGLE_OCTAVES) +
-        swingDb[i]! * swingDb[j]! * gaussOf(octaves / MOVED_OCTAVES) +
+        toneDb ** 2 * near.inTone[kl]! +
+        angleDb[i]! * angleDb[j]! * near.inAngle[kl]! +
+        (isMoved ? swingDb[i]! * swingDb[j]! * near.inMoved[kl]! : 0) +
         LEVEL_DB ** 2 +
         (i === j ? noiseDb[i]! ** 2 : 0);
     }
@@ -146,6 +148,37 @@ export function scatterOf(
       hypot(db * Math.sqrt(correlation[i * n + i]!), angleDb[i]!, noiseDb[i]!),
     ),
   };
+}
+
+interface Nearness {
+  readonly at: readonly number[];
+  readonly inTone: Float64Array;
+  readonly inAngle: Float64Array;
+  readonly inMoved: Float64Array;
+}
+
+const nearnesses = new WeakMap<Float64Array, Nearness>();
+
+/** How near two points are to each other in three respects, m×m, lower triangle: the same for all scatters of a comparison. */
+function nearnessOf(frequencyHz: Float64Array, at: readonly number[]): Nearness {
+  const known = nearnesses.get(frequencyHz);
+  if (known?.at.length === at.length && known.at[1] === at[1]) return known;
+  const m = at.length;
+  const octave = Float64Array.from(at, (i) => log2(frequencyHz[i]!));
+  const over = (width: number) => {
+    const near = new Float64Array(m * m);
+    for (let k = 0; k < m; k++)
+      for (let l = 0; l <= k; l++) near[k * m + l] = gaussOf((octave[k]! - octave[l]!) / width);
+    return near;
+  };
+  const found = {
+    at,
+    inTone: over(TONE_OCTAVES),
+    inAngle: over(ANGLE_OCTAVES),
+    inMoved: over(MOVED_OCTAVES),
+  };
+  nearnesses.set(frequencyHz, found);
+  return found;
 }
 
 /** Half of what was smoothed over lies between two points that say something of their own, in cells of the grid. */
@@ -176,10 +209,10 @@ export function seenNoise(frequencyHz: Float64Array, values: Float64Array): Floa
 
 /** A difference in units in which every component of a faultless one has variance 1. */
 export function whiten(scatter: Scatter, differenceDb: Float64Array): Float64Array {
-  return solveLower(
-    scatter.lower,
-    Float64Array.from(scatter.at, (i) => differenceDb[i]!),
-  );
+  const { at, lower } = scatter;
+  const compared = new Float64Array(at.length);
+  for (let k = 0; k < at.length; k++) compared[k] = differenceDb[at[k]!]!;
+  return solveLower(lower, compared);
 }
 
 /**
