@@ -22,10 +22,38 @@ export function chromiumPath(env: NodeJS.ProcessEnv = process.env, find = findCh
   );
 }
 
+/** What the test library switches off, since only the last such switch counts, and more. */
+export const SWITCHED_OFF = [
+  'AvoidUnnecessaryBeforeUnloadCheckSync',
+  'DestroyProfileOnBrowserClose',
+  'HttpsUpgrades',
+  'HttpsFirstBalancedModeAutoEnable',
+  'LensOverlay',
+  'MediaRouter',
+  'PaintHolding',
+  'ThirdPartyStoragePartitioning',
+  'AvoidCorsURLLoaderRestartOnRedirect',
+  'TcpPortRandomizationWin',
+  'OptimizationHints',
+  'NetworkTimeServiceQuerying',
+  'AimEnabled',
+  'PreconnectToSearch',
+  'msForceBrowserSignIn',
+  'msEdgeUpdateLaunchServicesPreferredVersion',
+  // With each window two pages for its address bar, which together cost as much as a page of ours.
+  'WebUIOmniboxPopup',
+  'WebUIOmniboxAimPopup',
+];
+
 /** A headless Chromium that asks nothing of the network by itself. Close it after the tests. */
 export function launchChromium(): Promise<Browser> {
   return chromium.launch({
     executablePath: chromiumPath(),
-    args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking'],
+    args: [
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-background-networking',
+      `--disable-features=${SWITCHED_OFF.join(',')}`,
+    ],
   });
 }
