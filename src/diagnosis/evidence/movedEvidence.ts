@@ -9,6 +9,7 @@ import type { Evidence } from './evidence.js';
 import { likenessThere, stretched } from './likenessThere.js';
 import { pathsThere } from './pathsThere.js';
 import type { ReflectionShare } from './reflectionEvidence.js';
+import { roughnessAround } from './roughnessAround.js';
 import { deepNarrow } from './shapeEvidence.js';
 import { stayedMaker, stayedShare } from './stayedShare.js';
 import { stayedSurface } from './stayedSurface.js';
@@ -33,6 +34,7 @@ const SURFACES_UNKNOWN = 0.5;
 const LONG_WAVES_HZ = 1000;
 /** A curve that is this smooth around a dip lets the comparison be trusted; twice as rough, little. */
 const SMOOTH_DB = 0.6;
+const SMOOTH_OCTAVES = 1;
 
 /** What became of a dip in one other placement. */
 interface MovedDip {
@@ -81,7 +83,7 @@ export function movedEvidence(
   const least = leastOf(dips);
   const paths = pathsThere(dip, scene, share);
   // In a rough curve something else may have filled it, or put another dip in its place.
-  const smooth = 1 - clip((roughnessAround(dip, scene) - SMOOTH_DB) / SMOOTH_DB, 0, 1);
+  const smooth = 1 - clip((roughnessAround(dip, scene, SMOOTH_OCTAVES) - SMOOTH_DB) / SMOOTH_DB, 0, 1);
   const surfacesKnown = scene.input.setup?.surfaces.length ? 1 : Math.max(SURFACES_UNKNOWN, paths.left);
   const along = stayedShare(dip, scene);
   const tells = 1 - Math.max(paths.stayed, along?.part ?? 0);
@@ -137,19 +139,6 @@ const leastOf = (dips: readonly MovedDip[]) => dips.reduce((a, b) => (b.remainin
 const leastLikeness = (dip: Feature, scene: Scene) =>
   Math.min(...scene.moved.map((there) => likenessThere(dip, scene, there)));
 const sameness = (likeness: number) => clip((likeness - DIFFERENT) / (SAME - DIFFERENT), 0, 1);
-
-/** RMS height of the octave on either side, the dip and its flanks left out. */
-function roughnessAround({ index, widthOctaves }: Feature, { octave, heightDb }: Scene): number {
-  let sum = 0;
-  let count = 0;
-  for (let i = 0; i < octave.length; i++) {
-    const away = Math.abs(octave[i]! - octave[index]!);
-    if (away > 1 + widthOctaves || away < widthOctaves) continue;
-    sum += heightDb[i]! ** 2;
-    count++;
-  }
-  return count > 0 ? Math.sqrt(sum / count) : 0;
-}
 
 function sentenceFor(fate: Fate, { remaining, ratio }: MovedDip, dip: Feature, scene: Scene): string {
   const at = formatFrequency(dip.frequencyHz);

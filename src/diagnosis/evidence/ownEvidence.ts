@@ -4,6 +4,7 @@ import { detectFeatures, type Feature } from '../features/detectFeatures.js';
 import { windowMean } from '../features/windowMean.js';
 import { heightsFor, type Scene } from '../scene/scene.js';
 import type { OwnWeightName } from './ownWeights.js';
+import { roughnessAround } from './roughnessAround.js';
 import { calmedBySmoothing } from './smoothedAway.js';
 
 const AROUND_OCTAVES = 1;
@@ -16,6 +17,9 @@ const COMPANY_WIDTHS = 16;
 /** Finer than this each way, a swing counts as ripple. */
 const RIPPLE_OCTAVES = 1 / 12;
 const LEAST_RIPPLE_DB = 0.001;
+/** So far on either side a curve's heights tell how much of it reflections make. */
+const ROUGH_OCTAVES = 2;
+const LEAST_ROUGHNESS_DB = 0.1;
 /** Fewer points than these around a dip say nothing of ripple. */
 const LEAST_POINTS = 5;
 
@@ -103,4 +107,15 @@ function calmAround(dip: Feature, scene: Scene): number {
   if (count < LEAST_POINTS) return 0;
   const ripple = Math.max(LEAST_RIPPLE_DB, Math.sqrt(sum / count));
   return clip(log2(Math.abs(dip.levelDb) / (10 * ripple)), -2, most);
+}
+
+/**
+ * How high a curve's swings are for two octaves around, as log2 over 1 dB. Reflections are one fact of the whole curve: where they
+ * swing it there, they do here. What they make below a few kilohertz is wider than what `calmAround` counts as ripple, and
+ * above, smoothing makes of them what is neither in company nor as wide as their comb. A smoothed curve's calm counts for nobody.
+ */
+export function roughAround(feature: Feature, scene: Scene): number {
+  const roughDb = roughnessAround(feature, scene, ROUGH_OCTAVES, scene.input.range);
+  const rough = log2(Math.max(LEAST_ROUGHNESS_DB, roughDb));
+  return calmedBySmoothing(scene) ? Math.max(0, rough) : rough;
 }

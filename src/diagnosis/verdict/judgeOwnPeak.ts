@@ -2,7 +2,7 @@ import { exp } from '../../elementary/exponential.js';
 import { directEvidence } from '../evidence/directEvidence.js';
 import { movedEvidence, unlikeThere } from '../evidence/movedEvidence.js';
 import { oddsSentence } from '../evidence/oddsSentence.js';
-import { ownEvidence } from '../evidence/ownEvidence.js';
+import { ownEvidence, roughAround } from '../evidence/ownEvidence.js';
 import {
   PEAK_OTHER_WEIGHTS,
   PEAK_STAYING_WEIGHTS,
@@ -51,8 +51,10 @@ export function judgeOwnPeak(
   const weights = moved ? PEAK_WEIGHTS_MOVED : PEAK_WEIGHTS;
   const parts = [
     ...shape.terms.flatMap(({ name, label, value }) =>
-      name === 'placement' ? [] : [{ label, logOdds: weights[name] * value }],
+      name === 'placement' || name === 'company' ? [] : [{ label, logOdds: weights[name] * value }],
     ),
+    { label: 'standing alone', logOdds: shape.alike === 0 ? weights.lone : 0 },
+    { label: 'how rough the curve is', logOdds: weights.rough * roughAround(peak, scene) },
     { label: 'the fitted reflections', logOdds: weights.explained * explained },
     { label: 'its height', logOdds: weights.level * clip(peak.levelDb - 1, 0, MOST_HEIGHT_DB) },
     ...(moved
