@@ -1,3 +1,4 @@
+import { lowerIndex } from '../../curve/lowerIndex.js';
 import { pow2 } from '../../elementary/exponential.js';
 import { log, log2 } from '../../elementary/logarithm.js';
 import { tan } from '../../elementary/sine.js';
@@ -169,18 +170,7 @@ function checkPoints(problem: FitProblem, frequencyHz: Float64Array, even: boole
     frequencyHz,
     warped: frequencyHz.map((hz) => tan((Math.PI * hz) / problem.sampleRateHz) ** 2),
     cap: frequencyHz.map((hz) => capAt(problem, hz)),
-    cell: Int32Array.from(frequencyHz, (hz) => lowerIndexOf(problem.capFrequencyHz, hz)),
+    cell: Int32Array.from(frequencyHz, (hz) => Math.max(0, lowerIndex(problem.capFrequencyHz, hz))),
     even,
   };
-}
-
-function lowerIndexOf(ascending: Float64Array, value: number): number {
-  let low = 0;
-  let high = ascending.length;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (ascending[middle]! <= value) low = middle;
-    else high = middle;
-  }
-  return low;
 }

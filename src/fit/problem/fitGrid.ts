@@ -1,3 +1,4 @@
+import { lowerIndex } from '../../curve/lowerIndex.js';
 import { exp } from '../../elementary/exponential.js';
 import { log, log2 } from '../../elementary/logarithm.js';
 import { pow } from '../../elementary/power.js';
@@ -119,13 +120,8 @@ export function capAt(problem: FitProblem, hz: number): number {
   const n = capFrequencyHz.length;
   if (hz <= capFrequencyHz[0]!) return capDb[0]!;
   if (hz >= capFrequencyHz[n - 1]!) return capDb[n - 1]!;
-  let low = 0;
-  let high = n - 1;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (capFrequencyHz[middle]! <= hz) low = middle;
-    else high = middle;
-  }
+  const low = lowerIndex(capFrequencyHz, hz);
+  const high = low + 1;
   if (capDb[low] === capDb[high]) return capDb[low]!;
   const t = log(hz / capFrequencyHz[low]!) / log(capFrequencyHz[high]! / capFrequencyHz[low]!);
   return capDb[low]! + t * (capDb[high]! - capDb[low]!);

@@ -1,3 +1,4 @@
+import { lowerIndex } from '../../curve/lowerIndex.js';
 import { exp } from '../../elementary/exponential.js';
 import { log } from '../../elementary/logarithm.js';
 import { HIGH_SHELF, LOW_SHELF, PEAKING } from '../bank/bands.js';
@@ -130,14 +131,11 @@ function extent(shape: Float64Array, weight: Float64Array) {
   return { from, to, mean, square };
 }
 
+/** Of the error points, the one nearest a frequency in hertz. */
 function nearestPoint({ frequencyHz, errorPoints }: FitGrid, hz: number): number {
-  let low = 0;
-  let high = errorPoints - 1;
-  while (high - low > 1) {
-    const middle = (low + high) >> 1;
-    if (frequencyHz[middle]! <= hz) low = middle;
-    else high = middle;
-  }
+  const below = lowerIndex(frequencyHz.subarray(0, errorPoints), hz);
+  const low = Math.min(Math.max(below, 0), Math.max(0, errorPoints - 2));
+  const high = Math.min(low + 1, errorPoints - 1);
   return hz - frequencyHz[low]! < frequencyHz[high]! - hz ? low : high;
 }
 
