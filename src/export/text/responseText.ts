@@ -1,5 +1,6 @@
 import { smoothOctave } from '../../curve/smoothOctave.js';
 import { pow2 } from '../../elementary/exponential.js';
+import { upperMedian } from '../../elementary/upperMedian.js';
 import type { ResponseReport } from '../../schema/response.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
 import { formatLength } from '../../units/formatLength.js';
@@ -84,7 +85,7 @@ function roomWords({ room, trusted }: ResponseReport): string | undefined {
   if (octaves.length === 0) return undefined;
   const words = octaves.map((centreHz) => {
     const levels = Array.from(smooth.levelDb).filter((_, i) => isAround(room.frequencyHz[i]!, centreHz));
-    return `${formatFrequency(centreHz)} ${formatSignedDb(median(levels))}`;
+    return `${formatFrequency(centreHz)} ${formatSignedDb(upperMedian(levels))}`;
   });
   return `all of the recording over what the gate lets through, by octave: ${words.join(', ')}`;
 }
@@ -93,7 +94,7 @@ function roomWords({ room, trusted }: ResponseReport): string | undefined {
 function delayWords({ phase, curve, trusted }: ResponseReport): string {
   const words = octavesIn(trusted).map((centreHz) => {
     const delays = phase!.excessGroupDelayS.filter((_, i) => isAround(curve.frequencyHz[i]!, centreHz));
-    return `${formatFrequency(centreHz)} ${fixedDecimals(median(delays) * 1000, 2)} ms`;
+    return `${formatFrequency(centreHz)} ${fixedDecimals(upperMedian(delays) * 1000, 2)} ms`;
   });
   return words.length === 0
     ? 'not known'
@@ -108,11 +109,6 @@ function octavesIn(span: ResponseReport['trusted']): number[] {
   return Array.from({ length: 12 }, (_, i) => 1000 * pow2(i - 6)).filter(
     (hz) => hz / Math.SQRT2 >= span.fromHz && hz * Math.SQRT2 <= span.toHz,
   );
-}
-
-function median(values: readonly number[]): number {
-  const ascending = [...values].sort((a, b) => a - b);
-  return ascending[Math.floor(ascending.length / 2)] ?? 0;
 }
 
 function reflectionLines({ reflections }: ResponseReport): string[] {

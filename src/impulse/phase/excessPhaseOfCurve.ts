@@ -2,6 +2,7 @@ import type { Curve } from '../../curve/curve.js';
 import { pow2 } from '../../elementary/exponential.js';
 import { log2 } from '../../elementary/logarithm.js';
 import { pow10 } from '../../elementary/power.js';
+import { upperMedian } from '../../elementary/upperMedian.js';
 import { weightedMedian } from '../samples/weightedMedian.js';
 import { minimumPhaseFromCurve } from './minimumPhaseFromCurve.js';
 import { slopeOverOctaves } from './slopeOverOctaves.js';
@@ -39,7 +40,7 @@ export function excessPhaseOfCurve(curve: Curve): ExcessPhase {
   const delayS = typicalDelay(frequencyHz, levelDb, groupDelayS);
   const excess = rest.map((phase, i) => phase + 2 * Math.PI * frequencyHz[i]! * delayS);
   // Unwrapping starts anywhere, so whole turns mean nothing.
-  const turns = 2 * Math.PI * Math.round(median(excess) / (2 * Math.PI));
+  const turns = 2 * Math.PI * Math.round(upperMedian(excess) / (2 * Math.PI));
   return {
     minimumPhaseRad,
     excessPhaseRad: excess.map((phase) => phase - turns),
@@ -73,8 +74,4 @@ function typicalDelay(frequencyHz: Float64Array, levelDb: Float64Array, groupDel
     samples.push({ value: groupDelayS[i]!, weight: spanHz * pow10(levelDb[i]! / 20) });
   }
   return weightedMedian(samples);
-}
-
-function median(values: Float64Array): number {
-  return values.slice().sort()[values.length >> 1] ?? 0;
 }

@@ -1,5 +1,6 @@
 import { log10 } from '../../elementary/logarithm.js';
 import { pow10 } from '../../elementary/power.js';
+import { upperMedian } from '../../elementary/upperMedian.js';
 import { powerOfTwoAtLeast, realFft } from '../samples/fft.js';
 import type { ImpulseResponse } from '../samples/impulseResponse.js';
 import { meanBetween, type PowerDensity, powerDensity, powerOf } from '../samples/powerDensity.js';
@@ -161,6 +162,5 @@ function linePower({ power, stepHz, count }: PowerDensity, hz: number, mains: nu
 }
 
 function medianBetween(power: Float64Array, stepHz: number, fromHz: number, toHz: number): number {
-  const values = power.slice(Math.max(1, Math.ceil(fromHz / stepHz)), Math.floor(toHz / stepHz) + 1).sort();
-  return values[values.length >> 1] ?? 0;
+  return upperMedian(power.subarray(Math.max(1, Math.ceil(fromHz / stepHz)), Math.floor(toHz / stepHz) + 1));
 }

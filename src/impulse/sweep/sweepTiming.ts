@@ -1,5 +1,6 @@
 import { exp, pow2 } from '../../elementary/exponential.js';
 import { log, log2 } from '../../elementary/logarithm.js';
+import { upperMedian } from '../../elementary/upperMedian.js';
 import { powerOfTwoAtLeast, realFft } from '../samples/fft.js';
 import { analyticSignal } from './compressedImpulse.js';
 import { inverseSweepParameters, type SweepParameters } from './sweepParameters.js';
@@ -76,11 +77,11 @@ function evenlySpread(
     bands.slice(i + 1).map((b) => (b.arrivalS - a.arrivalS) / (b.lnHz - a.lnHz)),
   );
   // Theil and Sen's line: a band in which a reflection is strongest does not bend it.
-  const slope = median(slopes);
+  const slope = upperMedian(slopes);
   const spreadS = slope * (bands.at(-1)!.lnHz - bands[0]!.lnHz);
   const offsets = bands.map(({ lnHz, arrivalS }) => arrivalS - slope * lnHz);
-  const middle = median(offsets);
-  const scatter = median(offsets.map((s) => Math.abs(s - middle)));
+  const middle = upperMedian(offsets);
+  const scatter = upperMedian(offsets.map((s) => Math.abs(s - middle)));
   if (Math.abs(spreadS) < leastSpreadS || scatter > EVEN_SHARE * Math.abs(spreadS)) return undefined;
   return { longerBy: slope / inverseSweepParameters(parameters).timeConstantS, spreadS };
 }
@@ -105,9 +106,4 @@ function bandArrival(bins: Float64Array, centre: number): number {
     if (power > most) [at, most] = [n, power];
   });
   return (at * size) / points;
-}
-
-function median(values: readonly number[]): number {
-  const ascending = [...values].sort((a, b) => a - b);
-  return ascending[ascending.length >> 1] ?? 0;
 }
