@@ -37,13 +37,17 @@ const contrasts = (page: Page) =>
   });
 const designFile = (design: Design) => given('earlier.json', JSON.stringify(design));
 
-/** A design of the invented speaker, and a page that shows the demo again. */
-async function designedEarlier(): Promise<Design> {
-  const { page } = await openApp(app.browser, app.address);
-  await add(page, [measured('one.txt')], 1);
-  const design = await saved(page);
-  await page.context().close();
-  return design;
+let earlier: Promise<Design> | undefined;
+/** A design of the invented speaker, handed over by a page of its own, which is closed: one is enough for all tests. */
+function designedEarlier(): Promise<Design> {
+  earlier ??= (async () => {
+    const { page } = await openApp(app.browser, app.address);
+    await add(page, [measured('one.txt')], 1);
+    const design = await saved(page);
+    await page.context().close();
+    return design;
+  })();
+  return earlier;
 }
 
 describe('a design that was saved earlier', () => {
