@@ -5,7 +5,7 @@ import { boundsOf } from './bank/bounds.js';
 import { LEVEL_RESTRAINT } from './finish/exactLimits.js';
 import { type Objective, squaredError } from './objective/objective.js';
 import { objectiveFor } from './objective/objectiveFor.js';
-import { cellGrid, type FitGrid, fitGrid } from './problem/fitGrid.js';
+import { cellGrid, type FitGrid, fullGrid } from './problem/fitGrid.js';
 import type { FitProblem } from './problem/fitProblem.js';
 import { objectiveValue } from './refinement/objectiveValue.js';
 import { type Refined, refine } from './refinement/refine.js';
@@ -88,8 +88,8 @@ export function errorCurve(problem: FitProblem, options: ErrorCurveOptions): Err
     if (fewer && fewer.value < best[bands]!.value) best[bands] = fewer;
   }
   // The sweep's grid knows nothing of what varies within its cells.
-  const fine = objectiveOf(problem, fitGrid(problem, 1), top);
-  const stated = objectiveOf(counted, fitGrid(counted, 1), top);
+  const fine = objectiveOf(problem, fullGrid(problem), top);
+  const stated = objectiveOf(counted, fullGrid(counted), top);
   let least = Number.POSITIVE_INFINITY;
   const points = best.slice(0, maxBands + 1).map((bank, bands) => {
     const settled = refine(fine, bank.bands, at(0).bounds, AT_THE_END);

@@ -9,7 +9,7 @@ import { type Finished, type FinishOptions, finish, RESTRAINT } from './finish/f
 import { sharedLimitsReached } from './finish/sharedLimits.js';
 import { levelOf, type Objective, squaredError } from './objective/objective.js';
 import { objectiveFor } from './objective/objectiveFor.js';
-import { cellGrid, type FitGrid, fitGrid } from './problem/fitGrid.js';
+import { cellGrid, type FitGrid, fullGrid } from './problem/fitGrid.js';
 import type { FitProblem, FitResult } from './problem/fitProblem.js';
 import { objectiveValue, squaredErrorOf } from './refinement/objectiveValue.js';
 import type { Refined } from './refinement/refine.js';
@@ -125,7 +125,7 @@ function softly(problem: FitProblem, grid: FitGrid, { extraBands = 0, cutToReach
 /** The search sees means over cells; what is told is taken on all points. */
 function tellOf(problem: FitProblem, { onBetter }: FitOptions) {
   if (!onBetter) return undefined;
-  const fine = softly(problem, fitGrid(problem, 1));
+  const fine = softly(problem, fullGrid(problem));
   let record = Number.POSITIVE_INFINITY;
   return ({ bands }: Refined) => {
     const error = squaredErrorOf(fine, bands);

@@ -8,7 +8,7 @@ import { sharedLimitsReached } from './finish/sharedLimits.js';
 import { type FitOptions, fitFilters } from './fitFilters.js';
 import { levelOf, squaredError } from './objective/objective.js';
 import { objectiveFor } from './objective/objectiveFor.js';
-import { fitGrid } from './problem/fitGrid.js';
+import { fullGrid } from './problem/fitGrid.js';
 import type { FitProblem, FitResult } from './problem/fitProblem.js';
 import { objectiveValue } from './refinement/objectiveValue.js';
 import { refine } from './refinement/refine.js';
@@ -157,7 +157,7 @@ function errorsAt(
 }
 
 function objectiveOf(problem: FitProblem, maxBands: number) {
-  return objectiveFor(problem, fitGrid(problem, 1), maxBands, {
+  return objectiveFor(problem, fullGrid(problem), maxBands, {
     penalty: PENALTY,
     restraint: 0,
     levelRestraint: 0,

@@ -1,5 +1,5 @@
 import { type Bands, filtersFromBands } from '../../fit/bank/bands.js';
-import { fitGrid } from '../../fit/problem/fitGrid.js';
+import { fullGrid } from '../../fit/problem/fitGrid.js';
 import type { FitProblem } from '../../fit/problem/fitProblem.js';
 import { objectiveValue } from '../../fit/refinement/objectiveValue.js';
 import { isContinuous, isWithoutSteps } from '../profile/deviceValues.js';
@@ -87,6 +87,6 @@ export function ontoGridAgain(
 
 /** What rounding strives to make small, of banks of up to `maxBands`. */
 function strivenFor(problem: FitProblem, bounds: DeviceBounds, maxBands: number) {
-  const objective = deviceObjective(problem, fitGrid(problem, 1), maxBands);
+  const objective = deviceObjective(problem, fullGrid(problem), maxBands);
   return (bank: readonly DeviceBand[]) => objectiveValue(objective, bandsOf(bounds, bank)!);
 }

@@ -6,7 +6,7 @@ import { type Bands, filtersFromBands } from '../../fit/bank/bands.js';
 import { type Bounds, boundsOf } from '../../fit/bank/bounds.js';
 import { normalEquations } from '../../fit/kernel/typescript/linearize.js';
 import type { Objective } from '../../fit/objective/objective.js';
-import { fitGrid } from '../../fit/problem/fitGrid.js';
+import { fullGrid } from '../../fit/problem/fitGrid.js';
 import type { FitProblem } from '../../fit/problem/fitProblem.js';
 import { refine } from '../../fit/refinement/refine.js';
 import { fixedSlots } from '../profile/bandSlots.js';
@@ -28,7 +28,7 @@ export function settledOnGrid(problem: FitProblem, device: DeviceBounds, start: 
   const filters = filtersFromBands(start);
   const isFixed = (band: number) =>
     fixedHz.some((hz) => Math.abs(hz - filters[band]!.frequencyHz) < 1e-6 * hz);
-  const objective = deviceObjective(problem, fitGrid(problem, 1), start.types.length);
+  const objective = deviceObjective(problem, fullGrid(problem), start.types.length);
   const values = start.values.map((lnF, j) => {
     if (j % 3 !== 0 || isFixed(j / 3)) return lnF;
     const near = frequenciesAround(device, exp(lnF)).map((hz) => log(hz));

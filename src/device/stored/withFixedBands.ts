@@ -1,6 +1,6 @@
 import { type Bands, bandsFromFilters, withoutBand } from '../../fit/bank/bands.js';
 import { boundsOf } from '../../fit/bank/bounds.js';
-import { fitGrid } from '../../fit/problem/fitGrid.js';
+import { fullGrid } from '../../fit/problem/fitGrid.js';
 import type { FitProblem, FitResult } from '../../fit/problem/fitProblem.js';
 import { refine } from '../../fit/refinement/refine.js';
 import { fixedSlots } from '../profile/bandSlots.js';
@@ -21,7 +21,7 @@ export function withFixedBands(
   if (fixed.length === 0) return bandsFromFilters(fitted.filters);
   const bounds = boundsOf(problem.limits);
   const q = Math.sqrt(problem.limits.minQ * problem.limits.maxQ);
-  const objective = deviceObjective(problem, fitGrid(problem, 1), freeCount + fixed.length);
+  const objective = deviceObjective(problem, fullGrid(problem), freeCount + fixed.length);
   const isFixed = (band: number) => band >= freeCount;
   const options = {
     ...REFINED,

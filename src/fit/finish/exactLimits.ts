@@ -10,7 +10,7 @@ import {
 } from '../objective/excess.js';
 import type { Charge } from '../objective/gainCharge.js';
 import { createObjective } from '../objective/objective.js';
-import { type FitGrid, fitGrid, withLimitsOf } from '../problem/fitGrid.js';
+import { type FitGrid, fullGrid, withLimitsOf } from '../problem/fitGrid.js';
 import type { FitProblem } from '../problem/fitProblem.js';
 import { objectiveValue } from '../refinement/objectiveValue.js';
 import { refine } from '../refinement/refine.js';
@@ -42,7 +42,7 @@ export function enforceLimits(problem: FitProblem, start: Bands, bounds: Bounds,
   const untouched = excessByLimit(problem, NO_BANDS);
   const least = worstExcess(untouched);
   const drawnIn = noDraw(problem);
-  const grid = fitGrid(problem, 1);
+  const grid = fullGrid(problem);
   let bands = start;
   let best: { bands: Bands; error: number } | undefined;
   for (let round = 0; round < ROUNDS; round++) {

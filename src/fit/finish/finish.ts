@@ -3,7 +3,7 @@ import type { Bands } from '../bank/bands.js';
 import type { Charge } from '../objective/gainCharge.js';
 import type { Objective, ObjectiveOptions } from '../objective/objective.js';
 import { objectiveFor } from '../objective/objectiveFor.js';
-import { type FitGrid, fitGrid } from '../problem/fitGrid.js';
+import { type FitGrid, fullGrid } from '../problem/fitGrid.js';
 import type { FitProblem } from '../problem/fitProblem.js';
 import { objectiveValue, squaredErrorOf } from '../refinement/objectiveValue.js';
 import { type Refined, refine } from '../refinement/refine.js';
@@ -69,7 +69,7 @@ export function finish(
       levelRestraint,
       ...other,
     });
-  const fine = firmOn(fitGrid(problem, 1));
+  const fine = firmOn(fullGrid(problem));
   const settling = firmOn(coarse.grid, { cutToReach: true });
   // Banks that leaned on the search's soft limits fall behind here.
   const settled = found

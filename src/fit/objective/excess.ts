@@ -1,14 +1,8 @@
-import { lowerIndex } from '../../curve/lowerIndex.js';
-import { pow2 } from '../../elementary/exponential.js';
-import { log, log2 } from '../../elementary/logarithm.js';
-import { tan } from '../../elementary/sine.js';
-import { type Bands, filtersFromBands } from '../bank/bands.js';
+import { log } from '../../elementary/logarithm.js';
+import type { Bands } from '../bank/bands.js';
 import { bankValues } from '../bank/bankKernel.js';
-import { capAt } from '../problem/fitGrid.js';
 import type { FitProblem } from '../problem/fitProblem.js';
-
-const POINTS_PER_OCTAVE = 192;
-const LOWEST_HZ = 2;
+import { checkedPlaces, type Places, placesAround } from './checkedPlaces.js';
 
 /** By how many dB a bank breaks each of its limits on a dense grid; 0 or less where a limit holds. */
 export interface Excess {
@@ -50,19 +44,16 @@ export function worstExcess({ capDb, zoneRiseDb, zoneFallDb, levelLossDb }: Exce
 
 export function excessByLimit(problem: FitProblem, bands: Bands, deviationDb?: LevelAt): ExcessByLimit {
   const capDb = new Float64Array(problem.capDb.length).fill(Number.NEGATIVE_INFINITY);
-  const zones = problem.zones.map((zone) => {
-    const edges = evaluate(problem, bands, Float64Array.of(zone.fromHz, zone.toHz), deviationDb);
+  const places = checkedPlaces(problem);
+  const zones = problem.zones.map((zone, z) => {
+    const edges = evaluate(problem, bands, places.zoneEdges[z]!, deviationDb);
     const riseDb = Math.max(edges[0]!, edges[1]!) - zone.maxRiseDb;
     const floor = Math.min(edges[0]!, edges[1]!) - zone.maxFallDb;
     return { zone, floor, riseDb, fallDb: Number.NEGATIVE_INFINITY };
   });
-  for (const points of [denseGrid(problem), pointsAround(problem, bands)]) {
-    const { frequencyHz, warped, cap, cell } = points;
-    const eqDb = new Float64Array(frequencyHz.length);
-    bankValues(bands.types, bands.values, warped, problem.sampleRateHz, eqDb);
-    deviationDb?.(frequencyHz).forEach((db, p) => {
-      eqDb[p]! += db;
-    });
+  for (const points of [places.dense, placesAround(problem, bands)]) {
+    const { frequencyHz, cap, cell } = points;
+    const eqDb = evaluate(problem, bands, points, deviationDb);
     for (let p = 0; p < eqDb.length; p++) {
       const over = (points.even ? summit(eqDb, p) : eqDb[p]!) - cap[p]!;
       const below = cell[p]!;
@@ -87,33 +78,22 @@ export function excessByLimit(problem: FitProblem, bands: Bands, deviationDb?: L
 
 /** Mean of the EQ over the range in dB, every octave weighing the same. */
 export function meanOverRange(problem: FitProblem, bands: Bands, deviationDb?: LevelAt): number {
-  const frequencyHz = withEnds(problem);
-  const eqDb = evaluate(problem, bands, frequencyHz, deviationDb);
+  const { places, lnSteps } = checkedPlaces(problem).range;
+  const eqDb = evaluate(problem, bands, places, deviationDb);
   if (eqDb.length === 1) return eqDb[0]!;
   let area = 0;
-  for (let p = 1; p < eqDb.length; p++) {
-    area += 0.5 * (eqDb[p]! + eqDb[p - 1]!) * log(frequencyHz[p]! / frequencyHz[p - 1]!);
-  }
-  return area / log(frequencyHz.at(-1)! / frequencyHz[0]!);
-}
-
-/** The grid with the ends of the range beside it, where it does not reach them. */
-function withEnds({ frequencyHz, range }: FitProblem): Float64Array {
-  if (!range) return frequencyHz;
-  const before = range.fromHz < frequencyHz[0]! ? [range.fromHz] : [];
-  const after = range.toHz > frequencyHz.at(-1)! ? [range.toHz] : [];
-  return Float64Array.from([...before, ...frequencyHz, ...after]);
+  for (let p = 1; p < eqDb.length; p++) area += 0.5 * (eqDb[p]! + eqDb[p - 1]!) * lnSteps[p - 1]!;
+  return area / log(places.frequencyHz.at(-1)! / places.frequencyHz[0]!);
 }
 
 function evaluate(
-  problem: FitProblem,
+  { sampleRateHz }: FitProblem,
   bands: Bands,
-  frequencyHz: Float64Array,
+  { frequencyHz, warped }: Places,
   deviationDb?: LevelAt,
 ): Float64Array {
-  const warped = frequencyHz.map((hz) => tan((Math.PI * hz) / problem.sampleRateHz) ** 2);
   const eqDb = new Float64Array(frequencyHz.length);
-  bankValues(bands.types, bands.values, warped, problem.sampleRateHz, eqDb);
+  bankValues(bands.types, bands.values, warped, sampleRateHz, eqDb);
   deviationDb?.(frequencyHz).forEach((db, p) => {
     eqDb[p]! += db;
   });
@@ -128,49 +108,4 @@ function summit(values: Float64Array, p: number): number {
   if (a === undefined || b === undefined || a > y || b > y) return y;
   const curvature = a - 2 * y + b;
   return curvature < 0 ? y - (a - b) ** 2 / (8 * curvature) : y;
-}
-
-interface CheckPoints {
-  readonly frequencyHz: Float64Array;
-  readonly warped: Float64Array;
-  readonly cap: Float64Array;
-  /** The point of the cap's own grid below each. */
-  readonly cell: Int32Array;
-  /** Evenly spaced, so that a summit between points can be told from its neighbours. */
-  readonly even: boolean;
-}
-
-const denseGrids = new WeakMap<FitProblem, CheckPoints>();
-
-/** The same for every bank, and asked for often; kept as long as its problem. */
-function denseGrid(problem: FitProblem): CheckPoints {
-  const known = denseGrids.get(problem);
-  if (known) return known;
-  const nyquist = problem.sampleRateHz / 2;
-  const count = Math.floor(log2(nyquist / LOWEST_HZ) * POINTS_PER_OCTAVE);
-  const frequencyHz = Float64Array.from({ length: count + 2 }, (_, i) =>
-    i > count ? nyquist : LOWEST_HZ * pow2(i / POINTS_PER_OCTAVE),
-  );
-  const grid = checkPoints(problem, frequencyHz, true);
-  denseGrids.set(problem, grid);
-  return grid;
-}
-
-/** The bands' own centres and what lies next to them. */
-function pointsAround(problem: FitProblem, bands: Bands): CheckPoints {
-  const nyquist = problem.sampleRateHz / 2;
-  const around = filtersFromBands(bands).flatMap(({ frequencyHz, q }) =>
-    [-1, -0.5, 0, 0.5, 1].map((k) => frequencyHz * pow2(k / (8 * q))),
-  );
-  return checkPoints(problem, Float64Array.from(around.filter((hz) => hz < nyquist)), false);
-}
-
-function checkPoints(problem: FitProblem, frequencyHz: Float64Array, even: boolean): CheckPoints {
-  return {
-    frequencyHz,
-    warped: frequencyHz.map((hz) => tan((Math.PI * hz) / problem.sampleRateHz) ** 2),
-    cap: frequencyHz.map((hz) => capAt(problem, hz)),
-    cell: Int32Array.from(frequencyHz, (hz) => Math.max(0, lowerIndex(problem.capFrequencyHz, hz))),
-    even,
-  };
 }

@@ -58,6 +58,15 @@ export function fitGrid(problem: FitProblem, stride: number): FitGrid {
   };
 }
 
+const fullGrids = new WeakMap<FitProblem, FitGrid>();
+
+/** All points of the problem; laid out once and kept as long as the problem. */
+export function fullGrid(problem: FitProblem): FitGrid {
+  const grid = fullGrids.get(problem) ?? fitGrid(problem, 1);
+  fullGrids.set(problem, grid);
+  return grid;
+}
+
 /** The grid of a problem with the limits of another, which differs from it in caps and in what zones allow, not in their places. */
 export function withLimitsOf(problem: FitProblem, grid: FitGrid): FitGrid {
   return { ...grid, ...limitsOn(problem, grid.frequencyHz) };
@@ -85,7 +94,7 @@ function limitsOn(problem: FitProblem, frequencyHz: Float64Array): Pick<FitGrid,
  * follow within a cell is taken out beforehand, so that the sums of squares on both grids differ by a constant only.
  */
 export function cellGrid(problem: FitProblem, perCell: number): FitGrid {
-  if (perCell <= 1) return fitGrid(problem, 1);
+  if (perCell <= 1) return fullGrid(problem);
   const { frequencyHz, weight, deviationDb } = problem;
   const cells = Math.ceil(frequencyHz.length / perCell);
   const centresHz = new Float64Array(cells);
