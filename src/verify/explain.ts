@@ -1,6 +1,6 @@
 import type { Hypothesis, Suspects, Weighed } from './hypothesis.js';
 import { likeliestPair } from './likeliestPair.js';
-import { mostLikely, refined } from './mostLikely.js';
+import { isElsewhere, mostLikely, refined } from './mostLikely.js';
 import { logLikelihood, type Scatter, whiten } from './scatter.js';
 
 /** Where more than that went wrong a list helps nobody. */
@@ -33,9 +33,12 @@ const PAIR_OVER_CHAIN = 3;
 /** … and by so much a single one, which is the simpler story. */
 const PAIR_OVER_ONE = 10;
 
+/** A filter at a frequency left free beside a plain fault must beat two plain ones by as much as a missing one alone. */
+const MIXED_OVER_PLAIN = 5;
+
 /**
  * The likeliest set of faults under one of several scatters: found one after the other, or begun with the likeliest two
- * filters that are missing or have the wrong sign.
+ * filters that are missing or have the wrong sign, or with such a one beside another at a wrong frequency.
  */
 export function explain(testers: readonly Tester[], suspects: Suspects): Outcome {
   const reachable = withinReach(testers, suspects);
@@ -44,18 +47,31 @@ export function explain(testers: readonly Tester[], suspects: Suspects): Outcome
   const plain = suspects.single.flatMap((list) =>
     list.filter(({ type }) => type === 'filterMissing' || type === 'gainSign'),
   );
-  const pair = likeliestPair(
-    testers.map((tester) => ({ ...tester, changeOf: (hypothesis) => changeOf(tester, hypothesis) })),
-    plain,
-  );
+  const pairOf = (among: readonly Tester[], beside?: readonly Hypothesis[]) =>
+    likeliestPair(
+      among.map((tester) => ({ ...tester, changeOf: (hypothesis) => changeOf(tester, hypothesis) })),
+      plain,
+      beside,
+    );
+  const pair = pairOf(testers);
   if (!pair) return chain;
   const both = oneAfterTheOther(withinReachOf(testers, pair), suspects, pair);
-  const margin = chain.faults.length > 1 ? PAIR_OVER_CHAIN : PAIR_OVER_ONE;
-  const isBetter =
-    both.faults.length <= Math.max(2, chain.faults.length) &&
-    both.faults.every(({ evidence }) => evidence > 0) &&
-    both.likelihood > chain.likelihood + margin;
-  return isBetter ? { ...both, wholeBankEvidence: chain.wholeBankEvidence } : chain;
+  const isBetter = both.faults.every(({ evidence }) => evidence > 0) && isLikelierPair(both, chain);
+  const told = isBetter ? { ...both, wholeBankEvidence: chain.wholeBankEvidence } : chain;
+  const near = new Set([...reachable, ...withinReachOf(testers, pair)]);
+  const elsewhere = suspects.single.flatMap((list) => list.filter(({ type }) => type === 'frequencyWrong'));
+  const mixed = pairOf([...near], elsewhere);
+  if (!mixed) return told;
+  const besideElsewhere = oneAfterTheOther(withinReachOf(testers, mixed), suspects, mixed);
+  const isClear = besideElsewhere.likelihood > both.likelihood + MIXED_OVER_PLAIN;
+  return besideElsewhere.faults.length > 1 && isClear && isLikelierPair(besideElsewhere, told)
+    ? { ...besideElsewhere, wholeBankEvidence: chain.wholeBankEvidence }
+    : told;
+}
+
+function isLikelierPair(pair: Outcome, told: Outcome): boolean {
+  const margin = told.faults.length > 1 ? PAIR_OVER_CHAIN : PAIR_OVER_ONE;
+  return pair.faults.length <= Math.max(2, told.faults.length) && pair.likelihood > told.likelihood + margin;
 }
 
 function oneAfterTheOther(
@@ -83,8 +99,8 @@ function oneAfterTheOther(
       return isEnough ? refined(found, weigh, suspects.refine) : undefined;
     };
     const next = known[faults.length];
-    const winner = next ? weigh(next) : search();
-    if (!winner) break;
+    const winner = next ? refined(weigh(next), weigh, suspects.refine) : search();
+    if (!winner || (next && !isElsewhere(winner, suspects, weigh))) break;
     const { hypothesis } = winner;
     faults.push(winner);
     penalties += hypothesis.penalty;

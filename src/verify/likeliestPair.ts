@@ -12,25 +12,29 @@ export interface PairTester {
  * The two of the suspects, of different filters, that together make what was measured likeliest: two large filters
  * that went wrong may look, one by one, like something else.
  *
+ * @param beside what the second is taken from, where that is another list
  * @returns the one that explains more by itself first; undefined where there are no two
  */
 export function likeliestPair(
   testers: readonly PairTester[],
   suspects: readonly Hypothesis[],
+  beside: readonly Hypothesis[] = suspects,
 ): readonly [Hypothesis, Hypothesis] | undefined {
   let top: { readonly pair: readonly [Hypothesis, Hypothesis]; readonly value: number } | undefined;
   for (const { scatter, residual, changeOf } of testers) {
-    const changes = suspects.map(changeOf);
-    const own = changes.map((change) => dot(change, change) - 2 * dot(residual, change));
+    const ownOf = (change: Float64Array) => dot(change, change) - 2 * dot(residual, change);
+    const [changes, changesBeside] = [suspects.map(changeOf), beside.map(changeOf)];
+    const [own, ownBeside] = [changes.map(ownOf), changesBeside.map(ownOf)];
     const before = dot(residual, residual);
     for (const [i, one] of suspects.entries()) {
-      for (let j = 0; j < i; j++) {
-        const other = suspects[j]!;
+      const last = beside === suspects ? i : beside.length;
+      for (let j = 0; j < last; j++) {
+        const other = beside[j]!;
         if (one.filter === other.filter) continue;
-        const squared = before + own[i]! + own[j]! + 2 * dot(changes[i]!, changes[j]!);
+        const squared = before + own[i]! + ownBeside[j]! + 2 * dot(changes[i]!, changesBeside[j]!);
         const value = logLikelihood(scatter, squared) - one.penalty - other.penalty;
         if (top && value <= top.value) continue;
-        top = { pair: own[i]! < own[j]! ? [one, other] : [other, one], value };
+        top = { pair: own[i]! < ownBeside[j]! ? [one, other] : [other, one], value };
       }
     }
   }

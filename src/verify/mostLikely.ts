@@ -27,6 +27,14 @@ export function mostLikely(weighed: readonly Weighed[], weigh: Weigh): Weighed |
   return undefined;
 }
 
+/** Whether a filter that is suspected to be elsewhere is gone from its own place; others pass. */
+export function isElsewhere(suspect: Weighed, { single }: Suspects, weigh: Weigh): boolean {
+  const { type, filter } = suspect.hypothesis;
+  if (type !== 'frequencyWrong' || filter === undefined) return true;
+  const missing = single[filter]?.find((hypothesis) => hypothesis.type === 'filterMissing');
+  return missing === undefined || isGone(suspect, weigh(missing), weigh);
+}
+
 /** Whether a filter that seems to be elsewhere is also gone from its own place. */
 function isGone({ hypothesis, evidence }: Weighed, missing: Weighed, weigh: Weigh): boolean {
   const own = missing.hypothesis.changeDb;

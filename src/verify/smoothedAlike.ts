@@ -39,9 +39,12 @@ export function smoothedAlike(before: Curve, after: Curve, smoothings: Smoothing
   return {
     before: smoothOctave(plain, smoothings.after),
     after: smoothOctave(later, smoothings.before),
-    throughFor: (gridHz) => {
-      const without = resampleToGrid(shown, gridHz).levelDb;
+    throughFor: (wantedHz) => {
       const { frequencyHz, levelDb } = plain;
+      // A file's first frequency, rounded, may lie a little before the first point of the dense grid.
+      const ends = [frequencyHz[0]!, frequencyHz[frequencyHz.length - 1]!] as const;
+      const gridHz = wantedHz.map((hz) => Math.min(ends[1], Math.max(ends[0], hz)));
+      const without = resampleToGrid(shown, gridHz).levelDb;
       return {
         frequencyHz,
         shownDb: (addedDb) => {

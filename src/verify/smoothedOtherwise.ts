@@ -1,5 +1,6 @@
 import { smoothOctave } from '../curve/smoothOctave.js';
 import { weightedRms } from '../curve/weightedRms.js';
+import { log2 } from '../elementary/logarithm.js';
 import type { Comparison } from './comparison.js';
 import type { Smoothings } from './smoothedAlike.js';
 
@@ -21,6 +22,20 @@ const SMOOTHED_OVER = [12, 6, 3, 2, 1];
 const LEFT_BY_SMOOTHING = 0.45;
 /** Where the curve itself shows its width, that the two come nearer to each other is enough. */
 const LEFT_BY_SHOWN = 0.8;
+
+/** From there on a room's fine structure is dense. */
+const FINEST_FROM_HZ = 200;
+const LEAST_IN_OCTAVE = 16;
+const FEWEST_OCTAVES = 4;
+/** What files round to. */
+const LEAST_STRAY_DB = 0.005;
+/**
+ * How far, in octaves of size, the fine structure must fall short on average. In 200 checks in ten simulated rooms, from 1 to 20 cm
+ * aside, it fell short by 0.60 at most; smoothed over 1/12 octave (50) by 0.65 to 1.4, over 1/6 (10) by 1.99 and more. A noisier
+ * measurement has more of it, so that the first of the two must fall short by more.
+ */
+const LESS_FINE = 0.75;
+const LESS_FINE_BEFORE = 0.9;
 
 /** RMS over the range of what is finer than a third of an octave, in dB, in both measurements. */
 export function fineStructureDb(comparison: Comparison): Smoothings {
@@ -72,6 +87,47 @@ export function smoothedOtherwise(
   });
   const closest = possible.reduce((a, b) => (b.share < a.share ? b : a));
   return closest.share < LEFT_BY_SMOOTHING ? closest.smoothings : undefined;
+}
+
+/**
+ * The same from another place, where the fine structure has become another one and smoothing brings the two no nearer:
+ * then its size tells, which no place and no filter changes in all octaves alike.
+ */
+export function smoothedElsewhere(comparison: Comparison): Smoothings | undefined {
+  const { frequencyHz, beforeDb, afterDb, promisedDb } = comparison;
+  const fineDb = fineStructureDb(comparison);
+  if (Math.max(fineDb.before, fineDb.after) < LEAST_SMOOTHED_DB) return undefined;
+  const wholeDb = beforeDb.map((db, i) => db + promisedDb[i]!);
+  const [before, after] = [finestDb(frequencyHz, wholeDb), finestDb(frequencyHz, afterDb)];
+  if (before.length < FEWEST_OCTAVES) return undefined;
+  const finer = meanLog2Ratio(after, before);
+  if (finer > -LESS_FINE && finer < LESS_FINE_BEFORE) return undefined;
+  const isAfter = finer < 0;
+  const [fine, smooth] = isAfter ? [wholeDb, after] : [afterDb, before];
+  const distance = (part: number) => {
+    const smoothed = smoothOctave({ frequencyHz, levelDb: fine }, 1 / part).levelDb;
+    return Math.abs(meanLog2Ratio(smooth, finestDb(frequencyHz, smoothed)));
+  };
+  const part = SMOOTHED_OVER.reduce((a, b) => (distance(b) < distance(a) ? b : a));
+  return isAfter ? { before: 0, after: 1 / part } : { before: 1 / part, after: 0 };
+}
+
+/** How far levels stray from the mean of their neighbours: the median over each octave from 200 Hz on. */
+function finestDb(frequencyHz: Float64Array, levelDb: Float64Array): number[] {
+  const octaves: number[][] = [];
+  for (let i = 1; i < levelDb.length - 1; i++) {
+    if (frequencyHz[i]! < FINEST_FROM_HZ) continue;
+    const octave = Math.floor(log2(frequencyHz[i]! / FINEST_FROM_HZ));
+    const stray = Math.abs(levelDb[i]! - (levelDb[i - 1]! + levelDb[i + 1]!) / 2);
+    octaves[octave] = [...(octaves[octave] ?? []), stray];
+  }
+  return octaves
+    .filter(({ length }) => length >= LEAST_IN_OCTAVE)
+    .map((strays) => strays.toSorted((a, b) => a - b)[strays.length >> 1]!);
+}
+
+function meanLog2Ratio(a: readonly number[], b: readonly number[]): number {
+  return a.reduce((sum, v, i) => sum + log2((v + LEAST_STRAY_DB) / (b[i]! + LEAST_STRAY_DB)), 0) / a.length;
 }
 
 function beyondDb({ frequencyHz, range }: Comparison, levelDb: Float64Array, octaves: number): number {

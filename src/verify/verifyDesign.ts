@@ -19,7 +19,8 @@ import { otherCalibration, type TakenOff } from './otherCalibration.js';
 import { sameLevels } from './sameLevels.js';
 import { shiftedFeatures } from './shiftedFeatures.js';
 import { shorterThanRinging } from './shorterThanRinging.js';
-import { smoothedOtherwise } from './smoothedOtherwise.js';
+import type { Smoothings } from './smoothedAlike.js';
+import { smoothedElsewhere, smoothedOtherwise } from './smoothedOtherwise.js';
 import { unlikeFineStructure } from './unlikeFineStructure.js';
 
 /** A design, and a measurement made with its filters on. */
@@ -56,19 +57,35 @@ export function verifyDesign(request: VerifyRequest): Verification {
   const before = request.before ?? designCurve(design);
   const bank = { ...design, rounding: roundingOf(design) };
   const asTheyCame = compare(bank, before, after, request.other?.before, request.seen);
-  const smoothings = isGatedOtherwise(request)
-    ? undefined
-    : smoothedOtherwise(asTheyCame, {
-        before: smoothingWidth(before),
-        after: smoothingWidth(after, request.seen?.comments),
-      });
-  const comparison = smoothings
-    ? compare(bank, before, after, request.other?.before, request.seen, smoothings)
-    : asTheyCame;
-  const coarse = coarseness(request, comparison);
-  const extra = request.other ? channelHypotheses(comparison, request.other) : [];
+  const extraOf = (comparison: Comparison) =>
+    request.other ? channelHypotheses(comparison, request.other) : [];
   const calibrations = request.before ? [] : otherCalibration(design.calibration, request.calibration);
-  const judgement = judge(design, comparison, extra, calibrations.length > 0);
+  const judged = (smoothings: Smoothings | undefined) => {
+    const comparison = smoothings
+      ? compare(bank, before, after, request.other?.before, request.seen, smoothings)
+      : asTheyCame;
+    return {
+      smoothings,
+      comparison,
+      judgement: judge(design, comparison, extraOf(comparison), calibrations.length > 0),
+    };
+  };
+  const isGated = isGatedOtherwise(request);
+  const first = judged(
+    isGated
+      ? undefined
+      : smoothedOtherwise(asTheyCame, {
+          before: smoothingWidth(before),
+          after: smoothingWidth(after, request.seen?.comments),
+        }),
+  );
+  // What looks like a move may be a smoothing, and the microphone not exactly where it was.
+  const other =
+    isGated || first.smoothings || first.judgement.change !== 'moved'
+      ? undefined
+      : smoothedElsewhere(asTheyCame);
+  const { smoothings, comparison, judgement } = other ? judged(other) : first;
+  const coarse = coarseness(request, comparison);
   const faults = faultsOf(request, comparison, judgement);
   const { frequencyHz, beforeDb, afterDb, promisedDb } = comparison;
 

@@ -92,3 +92,14 @@ test('a filter of which smoothing leaves too little is not called right', () => 
   expect(warning!.message).toContain('too little of filter 5 shows');
   expect(promiseWords(checked)).toMatch(/^As promised, but for what smoothing hides/);
 });
+
+test('levels are there throughout where the first frequency was rounded below the first point of the dense grid', () => {
+  const { frequencyHz } = off;
+  const rounded = { ...off, frequencyHz: frequencyHz.map((hz) => Math.floor(hz * 1000) / 1000) };
+  const through = smoothedAlike(rounded, rounded, { before: 0, after: 1 / 12 }).throughFor(
+    rounded.frequencyHz,
+  );
+  const shown = through.shownDb(through.frequencyHz.map(() => 3));
+  expect(shown).toHaveLength(rounded.frequencyHz.length);
+  for (const db of shown) expect(db).toBeCloseTo(3, 6);
+});
