@@ -3,8 +3,10 @@ import { pow2 } from '../elementary/exponential.js';
 import { InputError } from '../inputError.js';
 import { parseFrequencyHz } from '../units/parseFrequencyHz.js';
 import { parseGainDb } from '../units/parseGainDb.js';
+import { parseQuantity } from '../units/parseQuantity.js';
 import { parseSmoothing } from '../units/parseSmoothing.js';
 import { readNumber } from '../units/readNumber.js';
+import { gainUnits } from '../units/unitTables.js';
 import { exactObject } from './exactObject.js';
 import { found } from './found.js';
 import { problemsMessage } from './problems.js';
@@ -44,10 +46,16 @@ function wholeNumber(min: number, max: number) {
   };
 }
 
+const slopeUnits = {
+  ...gainUnits,
+  kind: 'a slope in dB per octave',
+  examples: '"-0.8 dB per octave" or "-0.8"',
+};
+
 /** The unit of a slope may be spelt out: "-0.8 dB per octave", "-0.8 dB/oct". */
 function slope(text: Written, what: string): number {
   const gain = typeof text === 'string' ? text.replace(/ *(?:\/|per) *oct(?:ave)?\.? *$/i, '') : text;
-  return parseGainDb(gain, what);
+  return parseQuantity(gain, what, slopeUnits, { min: -1000, max: 1000 });
 }
 
 const gain = (min: number, max: number, description: string, example: string) =>

@@ -68,6 +68,10 @@ describe('readDesignOptions', () => {
     ],
     [{ maxBoost: 0, maxCut: 0 }, '<maxBoost>: found 0 dB, expected more than 0 dB for it or for <maxCut>'],
     [{ tilt: 'NaN' }, '<tilt>: found "NaN"'],
+    [
+      { tilt: '1 Hz' },
+      '<tilt>: found "1 Hz", expected a slope in dB per octave such as "-0.8 dB per octave"',
+    ],
     [{ level: 'Infinity' }, '<level>: found "Infinity"'],
     [{ bandz: 3 }, 'unknown key "bandz" (did you mean "bands"?)'],
   ])('refuses %j', (written, message) => {
