@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { verificationText } from '../../src/export/text/verificationText.js';
+import { promiseWords } from '../../src/export/words/promiseWords.js';
 import type { Design } from '../../src/schema/design.js';
 import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import { bank, before, designOf, measuredWith } from './smallRoom.js';
@@ -37,4 +38,17 @@ test('as many measurements as the design had positions need no word, fewer do, a
   const uneven = verifyDesign({ design: several, after, before, averaged: { after: 2, before: 1 } });
   expect(uneven.warnings[0]?.message).toContain('on and off at the same places');
   expect(uneven.compared).toEqual({ after: 2, before: 1, beforeFrom: 'measurement' });
+});
+
+test('where one position differs from the average, the headline is no verdict on the filters; a filter at fault keeps its own', () => {
+  const each = ['left', 'right'].map((name) => ({ name, beforeRmsDb: 2, afterRmsDb: 1 }));
+  const design: Design = {
+    ...designOf(),
+    positions: { aim: 'mean', worstBeforeRmsDb: 2, worstAfterRmsDb: 1, each },
+  };
+  const elsewhere = verifyDesign({ design, after: measuredWith(bank, { distanceM: 0.6 }) });
+  expect(elsewhere.asPromised).toBe(false);
+  expect(promiseWords(elsewhere)).toMatch(/^Not to be told: measured at one of 2 positions/);
+  const missing = verifyDesign({ design, after: measuredWith(bank.slice(1)) });
+  expect(promiseWords(missing)).toMatch(/^NOT as promised/);
 });

@@ -34,6 +34,8 @@ export function promiseWords(verification: Verification): string {
       'put speaker and microphone back to where they were and measure again to be surer.'
     );
   }
+  const spread = spreadWords(verification);
+  if (spread !== undefined) return `${spread} ${apart}.`;
   const count = faults.length === 1 ? 'One thing seems' : `${faults.length} things seem`;
   const usual =
     remainingRmsDb > MUCH_OF_IT * errorRmsDb ? ` (${USUAL} usually leave ${formatDb(expectedRmsDb)})` : '';
@@ -41,6 +43,25 @@ export function promiseWords(verification: Verification): string {
     ? `; about ${formatDb(remainingRmsDb)} would remain with what is named below put right${usual}`
     : '';
   return `NOT as promised. ${count} to have gone wrong. ${apart}${rest}.`;
+}
+
+/** Where only what positions differ by anyway stands between promise and measurement, that is no verdict on the filters. */
+function spreadWords({ faults, compared, warnings }: Verification): string | undefined {
+  const isSpread =
+    compared.after < compared.before &&
+    warnings.some(({ code }) => code === 'compared-with-average') &&
+    faults.every(
+      ({ type, filter }) => filter === undefined && (type === 'speakerMoved' || type === 'unknown'),
+    );
+  if (!isSpread) return undefined;
+  const at =
+    compared.after === 1
+      ? `at one of ${compared.before} positions`
+      : `at ${compared.after} of ${compared.before} positions`;
+  return (
+    `Not to be told: measured ${at} and held against their average, from which each position differs whatever the ` +
+    'filters do. No filter is found to be wrong, and what is named below may be that difference.'
+  );
 }
 
 /** What was compared, and with what result: name and words of each. */
