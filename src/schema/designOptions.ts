@@ -3,10 +3,9 @@ import { pow2 } from '../elementary/exponential.js';
 import { InputError } from '../inputError.js';
 import { parseFrequencyHz } from '../units/parseFrequencyHz.js';
 import { parseGainDb } from '../units/parseGainDb.js';
-import { parseQuantity } from '../units/parseQuantity.js';
+import { parseSlopeDb } from '../units/parseSlopeDb.js';
 import { parseSmoothing } from '../units/parseSmoothing.js';
 import { readNumber } from '../units/readNumber.js';
-import { gainUnits } from '../units/unitTables.js';
 import { exactObject } from './exactObject.js';
 import { found } from './found.js';
 import { problemsMessage } from './problems.js';
@@ -44,18 +43,6 @@ function wholeNumber(min: number, max: number) {
     }
     return value;
   };
-}
-
-const slopeUnits = {
-  ...gainUnits,
-  kind: 'a slope in dB per octave',
-  examples: '"-0.8 dB per octave" or "-0.8"',
-};
-
-/** The unit of a slope may be spelt out: "-0.8 dB per octave", "-0.8 dB/oct". */
-function slope(text: Written, what: string): number {
-  const gain = typeof text === 'string' ? text.replace(/ *(?:\/|per) *oct(?:ave)?\.? *$/i, '') : text;
-  return parseQuantity(gain, what, slopeUnits, { min: -1000, max: 1000 });
 }
 
 const gain = (min: number, max: number, description: string, example: string) =>
@@ -97,9 +84,11 @@ export const designOptionsSchema = exactObject(
       'the frequency at which the bass shelf has half its gain',
       '120 Hz',
     ).prefault(designDefaults.bassShelfFrequency),
-    tilt: quantity(within(slope, -12, 12, '-12 to 12 dB per octave'), 'the rise of the target per octave', [
-      '-0.8 dB',
-    ]).exactOptional(),
+    tilt: quantity(
+      within(parseSlopeDb, -12, 12, '-12 to 12 dB per octave'),
+      'the rise of the target per octave',
+      ['-0.8 dB'],
+    ).exactOptional(),
     level: gain(-300, 300, "the level of the target on the measurement's own scale", '82 dB').exactOptional(),
     from: frequency(0.1, 384_000, '0.1 Hz to 384 kHz', 'the lower end of the range', '50 Hz').exactOptional(),
     to: frequency(0.1, 384_000, '0.1 Hz to 384 kHz', 'the upper end of the range', '16 kHz').exactOptional(),

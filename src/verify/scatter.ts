@@ -2,6 +2,7 @@ import { cholesky, solveLower } from '../elementary/cholesky.js';
 import { exp } from '../elementary/exponential.js';
 import { log, log1p, log2 } from '../elementary/logarithm.js';
 import { hypot, pow10 } from '../elementary/power.js';
+import { upperMedian } from '../elementary/upperMedian.js';
 import type { Comparison } from './comparison.js';
 import { slidingTrend } from './slidingTrend.js';
 import { type Smoothings, widestOf } from './smoothedAlike.js';
@@ -201,9 +202,9 @@ export function seenNoise(frequencyHz: Float64Array, values: Float64Array): Floa
     Math.abs(v - (values[Math.max(0, i - 1)]! + values[Math.min(n - 1, i + 1)]!) / 2),
   );
   return octave.map((x) => {
-    const near = second.filter((_, i) => i > 0 && i < n - 1 && Math.abs(octave[i]! - x) <= 0.5).sort();
+    const near = second.filter((_, i) => i > 0 && i < n - 1 && Math.abs(octave[i]! - x) <= 0.5);
     // Standard deviation √1.5 σ; the median of |normal| is 0.6745 of it.
-    return near.length < 5 ? 0 : near[near.length >> 1]! / (0.6745 * Math.sqrt(1.5));
+    return near.length < 5 ? 0 : upperMedian(near) / (0.6745 * Math.sqrt(1.5));
   });
 }
 

@@ -1,6 +1,7 @@
 import { smoothOctave } from '../curve/smoothOctave.js';
 import { weightedRms } from '../curve/weightedRms.js';
 import { log2 } from '../elementary/logarithm.js';
+import { upperMedian } from '../elementary/upperMedian.js';
 import type { Comparison } from './comparison.js';
 import type { Smoothings } from './smoothedAlike.js';
 
@@ -119,11 +120,11 @@ function finestDb(frequencyHz: Float64Array, levelDb: Float64Array): number[] {
     if (frequencyHz[i]! < FINEST_FROM_HZ) continue;
     const octave = Math.floor(log2(frequencyHz[i]! / FINEST_FROM_HZ));
     const stray = Math.abs(levelDb[i]! - (levelDb[i - 1]! + levelDb[i + 1]!) / 2);
-    octaves[octave] = [...(octaves[octave] ?? []), stray];
+    const strays = octaves[octave];
+    if (strays) strays.push(stray);
+    else octaves[octave] = [stray];
   }
-  return octaves
-    .filter(({ length }) => length >= LEAST_IN_OCTAVE)
-    .map((strays) => strays.toSorted((a, b) => a - b)[strays.length >> 1]!);
+  return octaves.filter(({ length }) => length >= LEAST_IN_OCTAVE).map(upperMedian);
 }
 
 function meanLog2Ratio(a: readonly number[], b: readonly number[]): number {

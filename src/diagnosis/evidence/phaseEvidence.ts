@@ -1,3 +1,4 @@
+import { upperMedian } from '../../elementary/upperMedian.js';
 import { clip } from '../features/clip.js';
 import type { Feature } from '../features/detectFeatures.js';
 import type { Scene } from '../scene/scene.js';
@@ -18,10 +19,7 @@ export function phaseEvidence(dip: Feature, { input, octave, frequencyHz }: Scen
   if (!delay) return undefined;
   const within = (reach: number) =>
     Array.from(delay.keys()).filter((i) => Math.abs(octave[i]! - octave[dip.index]!) <= reach);
-  const around = within(AROUND_OCTAVES)
-    .map((i) => delay[i]!)
-    .sort((a, b) => a - b);
-  const usual = around[around.length >> 1] ?? 0;
+  const usual = upperMedian(within(AROUND_OCTAVES).map((i) => delay[i]!));
   let periods = 0;
   for (const i of within(AT_OCTAVES)) {
     periods = Math.max(periods, Math.abs(delay[i]! - usual) * frequencyHz[i]!);

@@ -1,4 +1,5 @@
 import { log2 } from '../../elementary/logarithm.js';
+import { upperMedian } from '../../elementary/upperMedian.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
 import { clip } from '../features/clip.js';
 import type { Feature } from '../features/detectFeatures.js';
@@ -30,8 +31,7 @@ export function spreadEvidence(dip: Feature, scene: Scene): Evidence | undefined
   const within = (reach: number) => spreadsWithin(spreadDb, dip, scene, reach);
   const at = within(AT_OCTAVES);
   const here = at.reduce((sum, s) => sum + s, 0) / at.length;
-  const around = within(AROUND_OCTAVES).sort();
-  const usual = around[around.length >> 1] ?? 0;
+  const usual = upperMedian(within(AROUND_OCTAVES));
   const ratio = Math.max(here, QUIET_DB) / Math.max(usual, QUIET_DB);
   const wide = here >= WIDE_DB ? clip(ratio / WIDE_TIMES, 0, 3) : 0;
   const says =

@@ -1,3 +1,5 @@
+import { upperMedian } from '../../elementary/upperMedian.js';
+
 /** How rough a curve is at each point, apart from anything as wide as a speaker's or a near surface's features. */
 export interface NoiseProfile {
   /** From one point to the next: standard deviation of each point by itself. */
@@ -57,8 +59,7 @@ function runningMedian(octave: Float64Array, values: Float64Array): Float64Array
   for (let i = 0; i < n; i++) {
     while (octave[from]! < octave[i]! - WINDOW_OCTAVES) from++;
     while (to < n && octave[to]! <= octave[i]! + WINDOW_OCTAVES) to++;
-    const sorted = values.slice(Math.max(1, from), Math.min(n - 1, to)).sort();
-    out[i] = sorted[sorted.length >> 1] ?? 0;
+    out[i] = upperMedian(values.subarray(Math.max(1, from), Math.min(n - 1, to)));
   }
   return out;
 }

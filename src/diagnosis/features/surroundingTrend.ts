@@ -1,3 +1,4 @@
+import { upperMedian } from '../../elementary/upperMedian.js';
 import { weightedLine } from './robustLine.js';
 
 /** Half the width of the window that counts as the surroundings of a feature. */
@@ -34,15 +35,11 @@ export function surroundingTrend(octave: Float64Array, levelDb: Float64Array): F
       trend[i] = weightedLine(octave, levelDb, weight, from, to, at).value;
     }
     const deviation = levelDb.map((l, i) => Math.abs(l - trend[i]!));
-    const scale = Math.max(0.5, median(deviation));
+    const scale = Math.max(0.5, upperMedian(deviation));
     for (let i = 0; i < n; i++) {
       const u = Math.min(1, deviation[i]! / (OUTLIER * scale));
       trust[i] = Math.max(0.01, (1 - u * u) ** 2);
     }
   }
   return trend;
-}
-
-function median(values: Float64Array): number {
-  return values.slice().sort()[values.length >> 1] ?? 0;
 }

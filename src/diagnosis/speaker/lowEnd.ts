@@ -1,5 +1,6 @@
 import type { Curve } from '../../curve/curve.js';
 import { log2 } from '../../elementary/logarithm.js';
+import { upperMedian } from '../../elementary/upperMedian.js';
 
 /** A curve's low end, in means over bands of equal width. */
 export interface LowEnd {
@@ -44,9 +45,9 @@ export function lowEnd({ frequencyHz, levelDb }: Curve, tenDownHz: number): LowE
     level[k]! += (levelDb[i]! - level[k]!) / count;
   }
   const ten = log2(tenDownHz);
-  const passed = level.filter((_, k) => octave[k]! > ten + 1 && octave[k]! < ten + 3).sort((a, b) => a - b);
+  const passed = level.filter((_, k) => octave[k]! > ten + 1 && octave[k]! < ten + 3);
   if (passed.length < BANDS_PER_OCTAVE / 2) return undefined;
-  const middleDb = passed[passed.length >> 1]!;
+  const middleDb = upperMedian(passed);
   let first = octave.findIndex((x) => x >= ten);
   const around = (k: number) => (level[Math.max(0, k - 1)]! + level[k]! + level[k + 1]!) / 3;
   while (first > 0 && around(first - 1) > middleDb + FLOOR_DB) first--;
