@@ -37,6 +37,7 @@ export type { Verification } from './schema/verification.js';
 export type { TargetRequest } from './target/targetRequest.js';
 export type { OtherChannel } from './verify/channelHypotheses.js';
 export type { Seen } from './verify/comparison.js';
+export type { AsMeasured } from './verify/measuredBefore.js';
 export type { TakenOff } from './verify/otherCalibration.js';
 export { type VerifyRequest, verifyDesign } from './verify/verifyDesign.js';
 export type { Warning } from './warning.js';

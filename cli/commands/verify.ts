@@ -9,6 +9,7 @@ import { averageMeasurements } from '../../src/pipeline/averageMeasurements.js';
 import { onceEach } from '../../src/pipeline/onceEach.js';
 import type { Design } from '../../src/schema/design.js';
 import type { OtherChannel } from '../../src/verify/channelHypotheses.js';
+import type { AsMeasured } from '../../src/verify/measuredBefore.js';
 import { gather } from '../gather.js';
 import { helpText } from '../helpText.js';
 import {
@@ -82,13 +83,18 @@ export function addVerify(program: Command): void {
       if (plan) checkOutput({ ...plan, names: NAMES });
 
       terminal.progress('Reading …');
-      const { design, after, before, other, calibration, warnings } = readInputs(designPath, paths, flags);
+      const { design, after, before, measured, other, calibration, warnings } = readInputs(
+        designPath,
+        paths,
+        flags,
+      );
       terminal.progress('Comparing …');
       const { verifyDesign } = await import('../../src/verify/verifyDesign.js');
       const verification = verifyDesign({
         design,
         after: after.curve,
         seen: after,
+        measured,
         ...(before && { before: before.curve }),
         averaged: { after: paths.length, before: flags.before?.length ?? 1 },
         ...(other && { other }),
@@ -118,7 +124,7 @@ export function addVerify(program: Command): void {
 
 function readInputs(designPath: string, paths: readonly string[], flags: VerifyFlags) {
   let design: Design | undefined;
-  const after: Measurement[] = [];
+  const after: Calibrated[] = [];
   const before: Measurement[] = [];
   let other: OtherChannel | undefined;
   let reading: MeasurementReading = {};
@@ -155,6 +161,7 @@ function readInputs(designPath: string, paths: readonly string[], flags: VerifyF
   return {
     design: design!,
     ...averages,
+    measured: after,
     other,
     calibration,
     warnings: onceEach([
@@ -166,8 +173,11 @@ function readInputs(designPath: string, paths: readonly string[], flags: VerifyF
   };
 }
 
-function calibratedFile(path: string, reading: MeasurementReading, calibration?: Curve): Measurement {
-  const measurement = readMeasurementFile(path, reading);
+type Calibrated = Measurement & AsMeasured;
+
+function calibratedFile(path: string, reading: MeasurementReading, calibration?: Curve): Calibrated {
+  const read = readMeasurementFile(path, reading);
+  const measurement = { ...read, asMeasured: read.curve };
   if (!calibration) return measurement;
   const { curve, warnings } = inFile(path, () => applyCalibration(measurement.curve, calibration));
   return { ...measurement, curve, warnings: [...measurement.warnings, ...warnings] };

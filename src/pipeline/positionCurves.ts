@@ -1,4 +1,5 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
+import { shapeDigest } from '../curve/shapeDigest.js';
 import { sliceCurve } from '../curve/sliceCurve.js';
 import { smoothOctave } from '../curve/smoothOctave.js';
 import { weightedMean } from '../curve/weightedMean.js';
@@ -38,7 +39,7 @@ export function positionDeviations(
 
 /** What one EQ does at each of several positions. */
 export function positionFigures(
-  measurements: readonly Pick<Measurement, 'fileName'>[],
+  measurements: readonly Pick<Measurement, 'fileName' | 'curve'>[],
   positionsDb: readonly Float64Array[],
   frequencyHz: Float64Array,
   eqDb: Float64Array,
@@ -47,6 +48,7 @@ export function positionFigures(
   const each = positionsDb.map((db, i) => ({
     name: titleOf([{ fileName: measurements[i]!.fileName, comments: [] }]),
     ...unevenness(frequencyHz, db, eqDb, zones),
+    digest: shapeDigest(measurements[i]!.curve),
   }));
   return {
     worstBeforeRmsDb: roundDb(Math.max(...each.map(({ beforeRmsDb }) => beforeRmsDb))),

@@ -133,7 +133,15 @@ const positionsSchema = z
     worstBeforeRmsDb: rmsDb('the most of beforeRmsDb over the positions'),
     worstAfterRmsDb: rmsDb('the most of afterRmsDb over the positions'),
     each: z.array(
-      z.object({ name: z.string(), beforeRmsDb: z.number().min(0), afterRmsDb: z.number().min(0) }),
+      z.object({
+        name: z.string(),
+        beforeRmsDb: z.number().min(0),
+        afterRmsDb: z.number().min(0),
+        digest: z
+          .string()
+          .meta({ description: 'tells its measured numbers from those of another, level left out' })
+          .exactOptional(),
+      }),
     ),
   })
   .meta({ description: 'unevenness at each position, RMS in dB about its own mean, zones left out' });

@@ -14,6 +14,7 @@ import { enoughPoints } from './enoughPoints.js';
 import { faultOf, movedFault, otherToneFault, unknownFault } from './faultWords.js';
 import { hiddenBySmoothing } from './hiddenBySmoothing.js';
 import { type Judgement, judge } from './judge.js';
+import { type AsMeasured, measuredBefore } from './measuredBefore.js';
 import { octaveTable } from './octaveTable.js';
 import { otherCalibration, type TakenOff } from './otherCalibration.js';
 import { sameLevels } from './sameLevels.js';
@@ -36,6 +37,8 @@ export interface VerifyRequest {
   readonly averaged?: { readonly after?: number; readonly before?: number };
   /** What of it is resolved, and what of its impulse response was kept, as far as that is known. */
   readonly seen?: Seen;
+  /** What `after` was averaged from, as it came from its files; default: `after` itself, where it is a single one. */
+  readonly measured?: readonly AsMeasured[];
   /** What was taken off `after` as the microphone's deviation; absent where that is not known. */
   readonly calibration?: TakenOff;
   readonly warnings?: readonly Warning[];
@@ -89,6 +92,12 @@ export function verifyDesign(request: VerifyRequest): Verification {
   const faults = faultsOf(request, comparison, judgement);
   const { frequencyHz, beforeDb, afterDb, promisedDb } = comparison;
 
+  const same = sameLevels({
+    before,
+    after,
+    other: request.other,
+    isBeforeOfDesign: request.before === undefined,
+  });
   const distances = distancesOf(request, before, comparison, bank.rounding);
   const octaves = frequencyHz.map((hz) => (hz >= design.range.fromHz && hz <= design.range.toHz ? 1 : 0));
   return {
@@ -109,7 +118,8 @@ export function verifyDesign(request: VerifyRequest): Verification {
       ...(request.warnings ?? []),
       ...calibrations,
       ...coarse,
-      ...sameLevels({ before, after, other: request.other, isBeforeOfDesign: request.before === undefined }),
+      ...same,
+      ...(same.length === 0 ? measuredBefore(design.positions, measuredOf(request)) : []),
       ...shorterThanRinging(design, comparison),
       ...againstAverage(request),
       ...unlikeFineStructure(asTheyCame, smoothings),
@@ -144,6 +154,11 @@ function coarseness(
   const ofBefore = before ? enoughPoints(beforeName, before, ...ends) : [];
   // One file may have been given for both.
   return [...ofAfter, ...ofBefore.filter(({ message }) => message !== ofAfter[0]?.message)];
+}
+
+function measuredOf({ measured, after, averaged, fileNames }: VerifyRequest): readonly AsMeasured[] {
+  if (measured) return measured;
+  return (averaged?.after ?? 1) === 1 ? [{ fileName: fileNames?.after ?? '', asMeasured: after }] : [];
 }
 
 function comparedOf({ design, before, averaged = {} }: VerifyRequest): Verification['compared'] {

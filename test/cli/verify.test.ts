@@ -246,6 +246,24 @@ describe('verify of a design made at several positions', () => {
     const single = await run(later[0]!);
     expect(single.errorRmsDb).toBeGreaterThan(5 * all.errorRmsDb);
     expect(single.warnings.map(({ code }) => code)).toContain('compared-with-average');
+    // A position from before the filters, saved by another program and heard through a calibration.
+    const table = positionText(places[1]!, [], 48000).replace(/^([\d.]+) ([\d.-]+)$/gm, '$1;$2');
+    writeFileSync(work.path('again.csv'), table.replaceAll('.', ',').replaceAll('\n', '\r\n'));
+    const tilted = Array.from({ length: 60 }, (_, i) => `${(19 * 1100 ** (i / 59)).toFixed(3)} ${0.01 * i}`);
+    writeFileSync(work.path('tilted.txt'), tilted.join('\n'));
+    const again = await run('again.csv', '--calibration', 'tilted.txt');
+    expect(again.warnings.filter(({ code }) => code === 'same-measurement')).toEqual([
+      expect.objectContaining({
+        message: expect.stringMatching(/^again\.csv, .* as before-1\.txt, one of the 4/),
+      }),
+    ]);
+    expect(all.warnings.map(({ code }) => code)).not.toContain('same-measurement');
+    const older = { ...made.positions!, each: made.positions!.each.map(({ digest: _, ...rest }) => rest) };
+    writeFileSync(work.path('older.json'), JSON.stringify({ ...made, positions: older }));
+    const ofOlder = await nullwise(['verify', 'older.json', names[1]!, '--json'], { cwd: work.folder });
+    const toldOfOlder = verificationSchema.parse(JSON.parse(ofOlder.stdout)).warnings;
+    expect(toldOfOlder.map(({ code }) => code)).toContain('compared-with-average');
+    expect(toldOfOlder.map(({ code }) => code)).not.toContain('same-measurement');
     const before = names.slice(0, 2).flatMap((name) => ['--before', name]);
     const pair = await run(...later.slice(0, 2), ...before);
     expect(pair).toMatchObject({

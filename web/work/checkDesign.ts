@@ -13,16 +13,17 @@ import { calibrationOf, readCalibrated, readOther } from './readJob.js';
  * @throws InputError naming the files, where they cannot be read or compared
  */
 export function checkDesign({ design, after, before, other, calibration }: Check): Verification {
-  const averageOf = (files: readonly ProjectFile[]) =>
-    averageMeasurements(files.map((file) => readCalibrated(file, calibration)));
-  const measured = averageOf(after);
-  const without = before.length > 0 ? averageOf(before) : undefined;
+  const read = (files: readonly ProjectFile[]) => files.map((file) => readCalibrated(file, calibration));
+  const each = read(after);
+  const measured = averageMeasurements(each);
+  const without = before.length > 0 ? averageMeasurements(read(before)) : undefined;
   const otherChannel = other && readOther(other, calibration);
   return naming([...after, ...before, ...(other ? [other] : [])], () =>
     verifyDesign({
       design,
       after: measured.curve,
       seen: measured,
+      measured: each,
       ...(without && { before: without.curve }),
       averaged: { after: after.length, before: before.length || 1 },
       ...(otherChannel && { other: otherChannel.channel }),

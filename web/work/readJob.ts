@@ -22,6 +22,7 @@ import { readSetup } from '../../src/schema/setup.js';
 import { targetSchema } from '../../src/schema/target.js';
 import { formatFrequency } from '../../src/units/formatFrequency.js';
 import type { OtherChannel } from '../../src/verify/channelHypotheses.js';
+import type { AsMeasured } from '../../src/verify/measuredBefore.js';
 import type { Warning } from '../../src/warning.js';
 import type { ProjectFile } from '../store/project.js';
 import { fileBytes } from '../store/projectFile.js';
@@ -194,8 +195,12 @@ export function calibrationOf(file: ProjectFile): CurveText {
  *
  * @throws InputError where one of the two cannot be read, or they do not fit each other
  */
-export function readCalibrated(file: ProjectFile, calibration: ProjectFile | undefined): Measurement {
-  const measurement = measurementOf(file);
+export function readCalibrated(
+  file: ProjectFile,
+  calibration: ProjectFile | undefined,
+): Measurement & AsMeasured {
+  const raw = measurementOf(file);
+  const measurement = { ...raw, asMeasured: raw.curve };
   if (!calibration) return measurement;
   const read = calibrationOf(calibration);
   const { curve, warnings } = inFile(file.name, () => applyCalibration(measurement.curve, read.curve));
