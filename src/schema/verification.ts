@@ -26,9 +26,10 @@ const faultSchema = z.object({
   message: z.string(),
   /** What to do about it. */
   fix: z.string(),
-  /** The frequency, gain that the filter seems to have. */
+  /** The frequency, gain or Q (the cookbook's) that the filter seems to have. */
   frequencyHz: z.number().positive().exactOptional(),
   gainDb: z.number().exactOptional(),
+  q: z.number().positive().exactOptional(),
   convention: z.enum(qConventionNames).exactOptional(),
   direction: z.enum(['entered', 'converted']).exactOptional(),
   madeForHz: z.number().positive().exactOptional(),

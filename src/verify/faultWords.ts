@@ -1,3 +1,4 @@
+import type { Filter } from '../filter/filter.js';
 import type { Design } from '../schema/design.js';
 import type { Fault } from '../schema/verification.js';
 import { formatFrequency } from '../units/formatFrequency.js';
@@ -10,7 +11,7 @@ import { percent, type Words } from './words.js';
 /** A fault with its figures and what to do, in words. Filters are counted from 1 there, as every table does. */
 export function faultOf(accepted: Accepted, design: Design, judgement: Judgement): Fault {
   const { hypothesis } = accepted;
-  const { frequencyHz, gainDb, convention, direction, madeForHz, runningAtHz } = hypothesis.detail;
+  const { frequencyHz, gainDb, q, convention, direction, madeForHz, runningAtHz } = hypothesis.detail;
   return {
     type: hypothesis.type,
     ...(hypothesis.filter !== undefined && { filter: hypothesis.filter }),
@@ -18,6 +19,7 @@ export function faultOf(accepted: Accepted, design: Design, judgement: Judgement
     ...wordsOf(accepted, design, judgement),
     ...(frequencyHz !== undefined && { frequencyHz: Number(frequencyHz.toPrecision(4)) }),
     ...(gainDb !== undefined && { gainDb: Number(gainDb.toFixed(2)) }),
+    ...(q !== undefined && { q: Number(q.toPrecision(2)) }),
     ...(convention && { convention }),
     ...(direction && { direction }),
     ...(madeForHz !== undefined && { madeForHz }),
@@ -67,6 +69,7 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
         fix: `See whether it is entered in two bands, or once more in another equalizer on the way of the signal, and take one out. ${enter}`,
       };
     }
+    if (detail.q !== undefined) return otherQWords(name, filter, detail.q, share, enter);
     return {
       message: `${name} acts with about ${signed(detail.gainDb!)} in place of ${signed(filter.gainDb)}; that ${share}.`,
       fix: `${enter} If it is entered so, the equalizer may limit or scale its gain, or another microphone or calibration was used.`,
@@ -108,6 +111,22 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: 
     default:
       return unknownWords(true);
   }
+}
+
+function otherQWords(
+  name: string,
+  { type, q: promised }: Filter,
+  q: number,
+  share: string,
+  enter: string,
+): Words {
+  const isPeaking = type === 'peaking';
+  const shape = isPeaking ? `${q < promised ? 'wider' : 'narrower'} than promised` : 'of another slope';
+  const tidy = (value: number) => Number(value.toPrecision(2));
+  return {
+    message: `${name} acts as if its Q were about ${tidy(q)} in place of ${tidy(promised)}, which makes it ${shape}; that ${share}.`,
+    fix: `${enter} If it is entered so, see what the equalizer takes that number for: some state a bandwidth${isPeaking ? '' : ' or a slope'} in place of Q, some define Q in another way, be it for cuts or for one kind of filter alone. Then convert it to that meaning (a device file with "qConvention" does it).`,
+  };
 }
 
 const ENTERED_TWICE =

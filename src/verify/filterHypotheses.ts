@@ -15,6 +15,12 @@ const LOWEST_HZ = 15;
 /** Nearer than that it is the same frequency: what remains is for the tolerance of parts and measurement. */
 const LEAST_OCTAVES = 0.06;
 const GAIN_SHARES = [0.25, 0.5, 0.75, 1.33, 1.67, 2];
+const FREE_Q = 6;
+/**
+ * Half an octave from one to the next: half of that changes a peaking filter of 6 dB by half a dB at most. What is less
+ * than twice or half as much is no slip, and so small a change that a bump beside a filter looks like it.
+ */
+const Q_FACTORS = [0.25, 0.35, 0.5, 2, 2.83, 4];
 
 /** What can go wrong with one filter. */
 export function filterHypotheses(
@@ -70,19 +76,34 @@ export function filterHypotheses(
         detail: { gainDb: share * filter.gainDb },
       }),
     ),
+    ...Q_FACTORS.map((factor) => {
+      const q = factor * filter.q;
+      return otherQ(index, one, instead({ ...filter, q }), q);
+    }),
   ];
 }
 
-export function frequencyHypothesis(
+/** The same with the number left free, a frequency or a Q, so many octaves higher; undefined where none is free or possible. */
+export function refinedHypothesis(
   filters: readonly Filter[],
-  index: number,
   sampleRateHz: number,
   sampling: Sampling,
-  frequencyHz: number,
-): Hypothesis {
-  const filter = filters[index]!;
-  const changeDb = insteadDb(filters, index, sampleRateHz, sampling)({ ...filter, frequencyHz });
-  return elsewhere(index, SINGLE + log(filters.length), changeDb, frequencyHz);
+  { type, filter: index, detail }: Hypothesis,
+  octaves: number,
+): Hypothesis | undefined {
+  if (index === undefined || detail.slip !== undefined) return undefined;
+  const one = SINGLE + log(filters.length);
+  const instead = (other: Partial<Filter>) =>
+    insteadDb(filters, index, sampleRateHz, sampling)({ ...filters[index]!, ...other });
+  if (detail.q !== undefined) {
+    const q = detail.q * pow2(octaves);
+    return otherQ(index, one, instead({ q }), q);
+  }
+  if (type !== 'frequencyWrong') return undefined;
+  const frequencyHz = detail.frequencyHz! * pow2(octaves);
+  return frequencyHz < sampleRateHz / 2
+    ? elsewhere(index, one, instead({ frequencyHz }), frequencyHz)
+    : undefined;
 }
 
 const elsewhere = (filter: number, one: number, changeDb: Float64Array, frequencyHz: number): Hypothesis => ({
@@ -91,6 +112,14 @@ const elsewhere = (filter: number, one: number, changeDb: Float64Array, frequenc
   changeDb,
   penalty: one + FREE_FREQUENCY,
   detail: { frequencyHz },
+});
+
+const otherQ = (filter: number, one: number, changeDb: Float64Array, q: number): Hypothesis => ({
+  type: 'unknown',
+  filter,
+  changeDb,
+  penalty: one + FREE_Q,
+  detail: { q },
 });
 
 function frequenciesToTry(sampleRateHz: number): number[] {

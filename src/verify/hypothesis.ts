@@ -19,6 +19,8 @@ export interface HypothesisDetail {
   readonly slip?: string;
   /** The gain that the filter seems to have. */
   readonly gainDb?: number;
+  /** The Q that the filter seems to have, the cookbook's. */
+  readonly q?: number;
   /** The filter, or all of them, runs two times one after the other. */
   readonly isDoubled?: true;
   /** What share of their gains in dB all filters seem to have. */
@@ -44,6 +46,7 @@ export interface Suspects {
   readonly whole: readonly Hypothesis[];
   /** For each filter. */
   readonly single: readonly (readonly Hypothesis[])[];
-  readonly refine: (filter: number, frequencyHz: number) => Hypothesis | undefined;
+  /** The same with the number left free, a frequency or a Q, so many octaves higher; undefined where none is free or possible. */
+  readonly refine: (found: Hypothesis, octaves: number) => Hypothesis | undefined;
   readonly leastEvidence: number;
 }

@@ -2,7 +2,7 @@ import { log2 } from '../elementary/logarithm.js';
 import { bankHypotheses } from './bankHypotheses.js';
 import type { Comparison, PromisedBank } from './comparison.js';
 import { explain, lessChange, type Outcome, squaredLength, type Tester } from './explain.js';
-import { filterHypotheses, frequencyHypothesis } from './filterHypotheses.js';
+import { filterHypotheses, refinedHypothesis } from './filterHypotheses.js';
 import type { Hypothesis } from './hypothesis.js';
 import { type Scatter, scatterOf, seenNoise, whiten } from './scatter.js';
 import { sharesOf } from './sharesOf.js';
@@ -101,8 +101,8 @@ export function judge(
   );
   const whole = [...ownWhole, ...extra];
   const single = filters.map((_, index) => filterHypotheses(filters, index, sampleRateHz, comparison));
-  const refine = (index: number, hz: number) =>
-    hz < sampleRateHz / 2 ? frequencyHypothesis(filters, index, sampleRateHz, comparison, hz) : undefined;
+  const refine = (found: Hypothesis, octaves: number) =>
+    refinedHypothesis(filters, sampleRateHz, comparison, found, octaves);
 
   const inEveryRoom = (m: number) => rooms.map((room) => test(m, room));
   const bankAlone = { whole, single: [], refine, leastEvidence: LEAST_EVIDENCE_MOVED };
@@ -184,8 +184,8 @@ const likelier = (one: Outcome, other: Outcome): Outcome => (other.likelihood > 
 
 function leastShare({ filter, type, detail }: Hypothesis): number {
   const isElsewhere = type === 'frequencyWrong' && detail.slip === undefined;
-  const hasFreeGain = type === 'unknown' && detail.isDoubled === undefined;
-  return filter !== undefined && (hasFreeGain || isElsewhere) ? LEAST_SHARE_FREE : 0;
+  const hasFreeNumber = type === 'unknown' && detail.isDoubled === undefined;
+  return filter !== undefined && (hasFreeNumber || isElsewhere) ? LEAST_SHARE_FREE : 0;
 }
 
 /** Measured minus promised, less what the faults change. */

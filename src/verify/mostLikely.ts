@@ -1,4 +1,3 @@
-import { pow2 } from '../elementary/exponential.js';
 import type { Hypothesis, Suspects, Weighed } from './hypothesis.js';
 
 /** By how much a wrong frequency must beat a missing filter: somewhere in a room there is always a bump like it … */
@@ -8,7 +7,9 @@ const SLIP_OVER_MISSING = 2;
 /** … and by how much either must beat such a bump beside a filter that is where it belongs. */
 const ELSEWHERE_OVER_BUMP = 5;
 const SLIP_OVER_BUMP = 0;
-const REFINED_OCTAVES = 1 / 12;
+/** In octaves: from half the search's step on. */
+const FREQUENCY_STEPS = { first: 1 / 24, least: 0.003 };
+const Q_STEPS = { first: 1 / 4, least: 0.05 };
 
 type Weigh = (hypothesis: Hypothesis) => Weighed;
 
@@ -43,15 +44,14 @@ function isGone({ hypothesis, evidence }: Weighed, missing: Weighed, weigh: Weig
   return evidence > bump.evidence + least;
 }
 
-/** A frequency to a fraction of the search's step. */
+/** A free frequency or Q to a fraction of the search's step. */
 export function refined(found: Weighed, weigh: Weigh, refine: Suspects['refine']): Weighed {
-  const { type, filter, detail } = found.hypothesis;
-  if (type !== 'frequencyWrong' || filter === undefined || detail.slip !== undefined) return found;
+  const steps = found.hypothesis.detail.q === undefined ? FREQUENCY_STEPS : Q_STEPS;
   let top = found;
-  for (let step = REFINED_OCTAVES / 2; step > 0.003; step /= 2) {
-    const middle = top.hypothesis.detail.frequencyHz!;
-    for (const hz of [middle * pow2(step), middle / pow2(step)]) {
-      const hypothesis = refine(filter, hz);
+  for (let step = steps.first; step > steps.least; step /= 2) {
+    const middle = top.hypothesis;
+    for (const octaves of [step, -step]) {
+      const hypothesis = refine(middle, octaves);
       const next = hypothesis && weigh(hypothesis);
       if (next && next.evidence > top.evidence) top = next;
     }

@@ -45,6 +45,8 @@ export function installation(seed: number, bands = 5): Installation {
 
 const CONVENTIONS: readonly QConventionName[] = ['poleQ', 'bandwidthOctaves', 'threeDbQ', 'bandwidthHz'];
 
+const ofOneFilter: readonly FaultyCase['type'][] = ['filterMissing', 'gainSign', 'frequencyWrong', 'unknown'];
+
 /** What a changed Q must come to, in a filter of at least so much gain, to be there at all. */
 const SEEN_SHARE = 0.2;
 const SEEN_DB = 1;
@@ -62,6 +64,7 @@ export const faultKinds = [
 /**
  * One measurement of an installation in which one thing (or none) went wrong, the microphone back to within 2 cm.
  *
+ * @param type `unknown`: one filter with about three times its Q, or a third of it
  * @param nudged whether a speaker that has moved did so by 5 to 15 cm any way but mostly level, without the microphone,
  *   in place of 8 to 40 cm from the wall with it
  */
@@ -83,6 +86,12 @@ export function faultyCase(
   if (type === 'filterMissing') actual = filters.filter((_, i) => i !== index);
   if (type === 'gainSign') actual = replaced({ gainDb: -chosen.gainDb });
   if (type === 'bypassed') actual = [];
+  if (type === 'unknown') {
+    const factor = uniform(random, 2.5, 3.5);
+    const q = random() < 0.5 ? chosen.q * factor : chosen.q / factor;
+    words = `Q ${chosen.q.toPrecision(2)} → ${q.toPrecision(2)}`;
+    actual = replaced({ q });
+  }
   if (type === 'frequencyWrong') {
     const frequencyHz = slipOf(chosen.frequencyHz, promised.range, random);
     words = `${chosen.frequencyHz} → ${frequencyHz}`;
@@ -124,9 +133,7 @@ export function faultyCase(
   const mean = inRange.reduce((sum, { db }) => sum + db, 0) / inRange.length;
   return {
     type,
-    ...(type === 'filterMissing' || type === 'gainSign' || type === 'frequencyWrong'
-      ? { filter: index }
-      : {}),
+    ...(ofOneFilter.includes(type) && { filter: index }),
     words,
     after: { frequencyHz: room.frequencyHz, levelDb: room.levelDb.map((db, i) => db + eqDb[i]! + levelDb) },
     effectDb: Math.sqrt(inRange.reduce((sum, { db }) => sum + (db - mean) ** 2, 0) / inRange.length),
