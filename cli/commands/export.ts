@@ -11,7 +11,7 @@ import { InputError } from '../../src/inputError.js';
 import { readExportOptions } from '../../src/schema/exportOptions.js';
 import { checkFileName } from '../filePlan.js';
 import { helpText } from '../helpText.js';
-import { readDesignFile } from '../io/readDesignFile.js';
+import { readCorrectionFile } from '../io/readDesignFile.js';
 import { openTerminal } from '../io/terminal.js';
 import { writeOutputs } from '../io/writeOutputs.js';
 import { optionName } from '../options.js';
@@ -27,7 +27,8 @@ interface ExportFlags extends Pick<ExportRequest, 'format' | 'qConvention' | 'fe
 }
 
 const HELP = helpText({
-  takes: 'the design.json of a fit.',
+  takes:
+    'the design.json of a fit, or as much of one as the filters need: schemaVersion, sampleRateHz, inputGainDb, filters.',
   gives:
     'the filters in the form that --format names, on standard output or in the file that --out names; fir-… is a WAV file and needs --out.',
   notes: [
@@ -91,7 +92,7 @@ function runExport(designPath: string, flags: ExportFlags): void {
     ...(feedbackSign && { feedbackSign }),
   };
   const terminal = openTerminal({ quiet: Boolean(flags.quiet) });
-  const { files, notes } = exportDesign(readDesignFile(designPath), request, optionName);
+  const { files, notes } = exportDesign(readCorrectionFile(designPath), request, optionName);
 
   if (out === undefined) {
     for (const { content } of files) {

@@ -3,7 +3,7 @@ import type { Dither } from '../../src/export/audio/triangularDither.js';
 import type { WavSampleFormat } from '../../src/measurement/wavWriter.js';
 import { checkFiles, writeFiles } from '../filePlan.js';
 import { helpText } from '../helpText.js';
-import { readDesignFile } from '../io/readDesignFile.js';
+import { readCorrectionFile } from '../io/readDesignFile.js';
 import { readInputBytes } from '../io/readInput.js';
 import { openTerminal } from '../io/terminal.js';
 import { addOutputOptions, type OutputFlags } from '../options.js';
@@ -61,7 +61,7 @@ export function addRender(program: Command): void {
         inputs: [designPath, input],
       };
       checkFiles([output], terms);
-      const design = readDesignFile(designPath);
+      const design = readCorrectionFile(designPath);
       const bytes = readInputBytes(input, 'a WAV file');
       terminal.progress('Rendering …');
       const { renderWav } = await import('../../src/export/audio/renderWav.js');

@@ -1,3 +1,4 @@
+import { type Correction, readCorrection } from '../../src/schema/correction.js';
 import type { Design } from '../../src/schema/design.js';
 import { readDesign } from '../../src/schema/readDesign.js';
 import { readInputText } from './readInput.js';
@@ -7,4 +8,9 @@ const DESIGN = 'a design as `nullwise fit --out` leaves it (design.json; its for
 /** @throws InputError where it is no design, or its curves or filters do not belong together */
 export function readDesignFile(path: string): Design {
   return readDesign(readInputText(path, DESIGN), path, DESIGN);
+}
+
+/** @throws InputError where it is no design, or its filters are not at home at its sample rate */
+export function readCorrectionFile(path: string): Correction {
+  return readCorrection(readInputText(path, DESIGN), path, DESIGN);
 }

@@ -2,7 +2,7 @@ import type { QConventionName } from '../filter/qConventions.js';
 import { coefficientNames, type FeedbackSign } from '../filter/roundCoefficients.js';
 import { InputError } from '../inputError.js';
 import { writeWav } from '../measurement/wavWriter.js';
-import type { Design } from '../schema/design.js';
+import type { Correction } from '../schema/correction.js';
 import type { ExportOptions } from '../schema/exportOptions.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { type FirPhase, firOfDesign } from './audio/firOfDesign.js';
@@ -30,8 +30,11 @@ const LISTINGS = {
 
 const COEFFICIENTS = {
   'coefficients-json': coefficientsAsJson,
-  'coefficients-csv': (_: Design, form: CoefficientForm, rates: Parameters<typeof coefficientsAsCsv>[1]) =>
-    coefficientsAsCsv(form, rates),
+  'coefficients-csv': (
+    _: Correction,
+    form: CoefficientForm,
+    rates: Parameters<typeof coefficientsAsCsv>[1],
+  ) => coefficientsAsCsv(form, rates),
   'c-header': coefficientsAsC,
   hex: coefficientsAsHex,
 } as const;
@@ -88,7 +91,7 @@ const APPLIES: Readonly<Record<string, readonly (readonly string[])[]>> = {
  * @throws InputError where the request does not fit the design or the format
  */
 export function exportDesign(
-  design: Design,
+  design: Correction,
   request: ExportRequest,
   nameOf: (field: string) => string,
 ): Exported {
@@ -105,7 +108,7 @@ export function exportDesign(
 }
 
 function coefficients(
-  design: Design,
+  design: Correction,
   format: keyof typeof COEFFICIENTS,
   sampleRatesHz: readonly number[],
   request: ExportRequest,
@@ -138,7 +141,7 @@ function coefficients(
 }
 
 function finiteFilters(
-  design: Design,
+  design: Correction,
   phase: FirPhase,
   sampleRatesHz: readonly number[],
   taps: number,
@@ -174,7 +177,7 @@ function checkApplies(request: ExportRequest, nameOf: (field: string) => string)
 }
 
 function checkRates(
-  { device, filters }: Design,
+  { device, filters }: Correction,
   rates: readonly number[],
   nameOf: (field: string) => string,
 ): void {

@@ -1,6 +1,7 @@
 import { InputError } from '../inputError.js';
 import { type Design, designSchema } from './design.js';
 import { readJson } from './readJson.js';
+import { refuseUnlikeFilters } from './refuseUnlikeFilters.js';
 
 /**
  * Reads a design as `fit` and the worksheet leave it.
@@ -26,22 +27,6 @@ function refuseUnevenCurves({ curves: { frequencyHz, ...levels } }: Design, file
   if (wrong >= 0 || frequencyHz.length < 2) {
     throw new InputError(
       `${fileName}: found curves.frequencyHz that do not ascend${wrong >= 0 ? ` (entry ${wrong})` : ''}, expected two frequencies or more, positive and ascending`,
-    );
-  }
-}
-
-/** What no fit leaves, but an editor may: filters that the sample rate cannot hold, and settings that are not theirs. */
-function refuseUnlikeFilters({ filters, deviceSettings, sampleRateHz }: Design, fileName: string): void {
-  const tooHigh = filters.findIndex(({ frequencyHz }) => frequencyHz >= sampleRateHz / 2);
-  if (tooHigh >= 0) {
-    throw new InputError(
-      `${fileName}: filters[${tooHigh}].frequencyHz: found ${filters[tooHigh]!.frequencyHz}, expected less than ` +
-        `${sampleRateHz / 2}, half of sampleRateHz`,
-    );
-  }
-  if (deviceSettings && deviceSettings.length !== filters.length) {
-    throw new InputError(
-      `${fileName}: found ${deviceSettings.length} in deviceSettings, expected ${filters.length}, one for each of filters`,
     );
   }
 }

@@ -2,7 +2,7 @@ import { logGrid } from '../../curve/logGrid.js';
 import { bankResponseDb } from '../../filter/bankResponseDb.js';
 import { inputGainDb } from '../../filter/inputGainDb.js';
 import { type FirFilter, linearPhaseFir, minimumPhaseFir } from '../../impulse/fir.js';
-import type { Design } from '../../schema/design.js';
+import type { Correction } from '../../schema/correction.js';
 
 export type FirPhase = 'minimum' | 'linear';
 
@@ -11,7 +11,12 @@ const POINTS_PER_OCTAVE = 384;
 const LOWEST_HZ = 1;
 
 /** A finite filter that does what the design's input gain and filters do, at any sample rate. */
-export function firOfDesign(design: Design, phase: FirPhase, sampleRateHz: number, taps: number): FirFilter {
+export function firOfDesign(
+  design: Correction,
+  phase: FirPhase,
+  sampleRateHz: number,
+  taps: number,
+): FirFilter {
   const { filters } = design;
   const gainDb =
     sampleRateHz === design.sampleRateHz ? design.inputGainDb : inputGainDb(filters, sampleRateHz);

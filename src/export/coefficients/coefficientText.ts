@@ -1,6 +1,6 @@
 import { pow2 } from '../../elementary/exponential.js';
 import { fingerprint } from '../../elementary/fingerprint.js';
-import type { Design } from '../../schema/design.js';
+import type { Correction } from '../../schema/correction.js';
 import { stableJson } from '../json/stableJson.js';
 import { csvField } from '../tables/csvField.js';
 import { cleanText } from '../words/cleanText.js';
@@ -23,7 +23,7 @@ function sectionName({ sections }: StoredSections, i: number): string {
 }
 
 /** The lines that every text of coefficients begins with. */
-function heading(design: Design, form: CoefficientForm): string[] {
+function heading(design: Correction, form: CoefficientForm): string[] {
   return [
     ascii(`Correction coefficients: ${cleanText(design.title)}`),
     `Difference equation (a0 = 1): ${differenceEquation(form.feedbackSign)}`,
@@ -51,7 +51,7 @@ function precision({ maxErrorDb, poleRadius }: StoredSection): string {
 }
 
 export function coefficientsAsJson(
-  design: Design,
+  design: Correction,
   form: CoefficientForm,
   rates: readonly StoredSections[],
 ): string {
@@ -120,7 +120,7 @@ export function coefficientsAsCsv(form: CoefficientForm, rates: readonly StoredS
 
 /** Words in hexadecimal, one section a line, under lines that say what they are. */
 export function coefficientsAsHex(
-  design: Design,
+  design: Correction,
   form: CoefficientForm,
   rates: readonly StoredSections[],
 ): string {
@@ -140,7 +140,7 @@ export function coefficientsAsHex(
  * of designs with titles of their own go into one file.
  */
 export function coefficientsAsC(
-  design: Design,
+  design: Correction,
   form: CoefficientForm,
   rates: readonly StoredSections[],
 ): string {

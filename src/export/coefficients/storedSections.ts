@@ -10,7 +10,7 @@ import {
   hexCoefficients,
   type RoundedCoefficients,
 } from '../../filter/roundCoefficients.js';
-import type { Design } from '../../schema/design.js';
+import type { Correction } from '../../schema/correction.js';
 import type { Warning } from '../../warning.js';
 
 /** In which form coefficients are wanted. */
@@ -43,7 +43,11 @@ export interface StoredSections {
 }
 
 /** The coefficients of a design at one sample rate; its own input gain where that is the design's rate. */
-export function storedSections(design: Design, sampleRateHz: number, form: CoefficientForm): StoredSections {
+export function storedSections(
+  design: Correction,
+  sampleRateHz: number,
+  form: CoefficientForm,
+): StoredSections {
   const gainDb =
     sampleRateHz === design.sampleRateHz ? design.inputGainDb : inputGainDb(design.filters, sampleRateHz);
   const warnings: Warning[] = [];

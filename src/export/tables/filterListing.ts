@@ -1,6 +1,6 @@
 import { conventionFor, type QConventionName, settingFromFilter } from '../../filter/qConventions.js';
 import { InputError } from '../../inputError.js';
-import type { Design } from '../../schema/design.js';
+import type { Correction } from '../../schema/correction.js';
 import { stableJson } from '../json/stableJson.js';
 import { cleanText } from '../words/cleanText.js';
 import { columnDecimals } from '../words/columnDecimals.js';
@@ -18,7 +18,7 @@ const WIDTH = 100;
 /** A filter with its Q in a chosen convention. */
 interface ListedFilter {
   readonly band?: number;
-  readonly type: Design['filters'][number]['type'];
+  readonly type: Correction['filters'][number]['type'];
   readonly frequencyHz: number;
   readonly gainDb: number;
   /** In the listing's convention. */
@@ -27,7 +27,7 @@ interface ListedFilter {
 
 /** The filters of a design in one Q convention. */
 export interface FilterListing {
-  readonly design: Design;
+  readonly design: Correction;
   readonly convention: QConventionName;
   readonly filters: readonly ListedFilter[];
 }
@@ -36,7 +36,7 @@ export interface FilterListing {
  * @param convention the device's where the design was made for one, else the cookbook's, unless given
  * @throws InputError where a filter has no value in the convention
  */
-export function filterListing(design: Design, convention?: QConventionName): FilterListing {
+export function filterListing(design: Correction, convention?: QConventionName): FilterListing {
   const own = design.device?.qConvention ?? 'cookbook';
   const name = convention ?? own;
   const settings = name === own ? design.deviceSettings : undefined;

@@ -4,6 +4,9 @@ import type { Design } from '../../schema/design.js';
 export const wholeBankHeader = ['sample rate (Hz)', 'input gain (dB)'] as const;
 
 /** The same in each row. */
-export function wholeBankFields({ sampleRateHz, inputGainDb }: Design): string[] {
+export function wholeBankFields({
+  sampleRateHz,
+  inputGainDb,
+}: Pick<Design, 'sampleRateHz' | 'inputGainDb'>): string[] {
   return [String(sampleRateHz), String(inputGainDb)];
 }

@@ -7,7 +7,7 @@ import { wrapText } from './wrapText.js';
 const WIDTH = 100;
 
 /** What the device itself does to level and time; what is said begins at this column. */
-export function insideLines({ device }: Design, column = 0): string[] {
+export function insideLines({ device }: Pick<Design, 'device'>, column = 0): string[] {
   const { headroomDb, insideMaxDb = 0, delay } = device ?? {};
   return [
     ...(headroomDb === undefined
