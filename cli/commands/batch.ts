@@ -21,6 +21,7 @@ import type { Flags } from '../readRequest.js';
 interface BatchFlags {
   readonly out?: string;
   readonly force?: boolean;
+  readonly json?: boolean;
   readonly quiet?: boolean;
   readonly shard?: string;
   readonly workers?: string;
@@ -56,10 +57,14 @@ export function addBatch(program: Command): void {
     .option('--force', 'begin anew where there is such a file')
     .option('--shard <i/n>', 'only the i-th of n equal parts, for several machines')
     .option('--workers <n>', 'how many fits at once (default: as many as there are cores)')
+    .option('--json', 'as without it: the lines are JSON and nothing else is among them')
     .option('--quiet', 'say nothing but errors')
     .addHelpText('after', HELP)
     .action(
-      async (manifest: string, { out, force, quiet, shard, workers, ...common }: Flags & BatchFlags) => {
+      async (
+        manifest: string,
+        { out, force, json: _always, quiet, shard, workers, ...common }: Flags & BatchFlags,
+      ) => {
         await runBatch(manifest, common as Flags, {
           ...(out !== undefined && { out }),
           ...(shard !== undefined && { shard }),

@@ -67,6 +67,10 @@ describe('a batch', () => {
     expect(stderr).toMatch(/3 of 6 jobs failed/);
   });
 
+  test('may be asked for JSON as every other command, and gives the same', async () => {
+    expect(await nullwise(['batch', work.path('jobs.csv'), ...QUICK, '--json'])).toEqual(await whole);
+  });
+
   test('takes a job’s own options before those of the batch', async () => {
     const lines = linesOf((await whole).stdout);
     expect(lines.map(({ result }) => result?.limits.bands)).toEqual([
