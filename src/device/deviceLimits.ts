@@ -38,11 +38,7 @@ export function deviceLimits(limits: FitLimits, device: DeviceProfile, sampleRat
         `${limits.maxFrequencyHz.toFixed(0)} Hz, where the range to be corrected lies; expected at least one there`,
     );
   }
-  if (gainDb.min === 0 && gainDb.max === 0) {
-    throw new InputError(
-      `device "${device.name}": found no gain but 0 dB, expected one that changes something`,
-    );
-  }
+  refuseNoGain(narrowed, device);
   const types = typesOf([...slots, ...fixed.map(({ type }) => [type])]);
   const qs = allowedQs(narrowed, device, sampleRateHz, types);
   const isUsable = (type: FilterType) => (type === 'peaking' ? qs.peaking : qs.shelf) !== undefined;
@@ -56,6 +52,18 @@ export function deviceLimits(limits: FitLimits, device: DeviceProfile, sampleRat
     slots: usable,
     fixedBands: fixed.filter(({ type }) => isUsable(type)),
   };
+}
+
+/** Between the steps of its gain a device holds nothing, however much boost and cut are allowed there. */
+function refuseNoGain({ maxBoostDb, maxCutDb }: FitLimits, { name, gainDb }: DeviceProfile): void {
+  const slackDb = 1e-9;
+  const boosts = valuesAround(gainDb, maxBoostDb).some((db) => db > slackDb && db <= maxBoostDb + slackDb);
+  const cuts = valuesAround(gainDb, -maxCutDb).some((db) => db < -slackDb && db >= -maxCutDb - slackDb);
+  if (boosts || cuts) return;
+  throw new InputError(
+    `device "${name}": found no gain but 0 dB from ${-maxCutDb} to ${maxBoostDb} dB (--max-cut, --max-boost, and its own ` +
+      'range), expected one that changes something',
+  );
 }
 
 /** Of each band whose frequency can be chosen, what it may be of some types. */

@@ -99,6 +99,24 @@ describe('a device is refused', () => {
     );
   });
 
+  test('where what is allowed lies between two of its Qs', () => {
+    const coarseQ = device({ q: { min: 0.7, max: 2.8, values: [0.7, 1.4, 2.8] } });
+    refusal({ minQ: 0.8, maxQ: 1 }, coarseQ).toThrow(
+      'device "coarse": of its Qs none is from 0.8 to 1 as allowed (--q-min, --q-max); next to them it has 0.700 and 1.40',
+    );
+    expect(deviceLimits({ ...LIMITS, minQ: 1.4, maxQ: 1.4 }, coarseQ, 48000)).toMatchObject({
+      minQ: 1.4,
+      maxQ: 1.4,
+    });
+  });
+
+  test('where what is allowed lies between two of its gains', () => {
+    const threes = device({ gainDb: { min: -12, max: 12, step: 3 } });
+    refusal({ maxBoostDb: 2, maxCutDb: 2.9 }, threes).toThrow(/no gain but 0 dB from -2\.9 to 2 dB/);
+    refusal({}, device({ gainDb: { min: -2, max: 2, step: 3 } })).toThrow(/no gain but 0 dB from -2 to 2 dB/);
+    expect(deviceLimits({ ...LIMITS, maxBoostDb: 2, maxCutDb: 3 }, threes, 48000).maxCutDb).toBe(3);
+  });
+
   test('where its convention speaks of none of the gains', () => {
     const peaks = [{ types: ['peaking'], count: 4 }] as const;
     const weak = { qConvention: 'threeDbQ', bands: peaks, gainDb: { min: -3, max: 3, step: 0.5 } } as const;

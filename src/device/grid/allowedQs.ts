@@ -4,6 +4,7 @@ import { qEnds } from '../../fit/bank/bounds.js';
 import type { FitLimits, QEnds } from '../../fit/problem/fitProblem.js';
 import { InputError } from '../../inputError.js';
 import type { DeviceProfile } from '../profile/deviceProfile.js';
+import { valuesAround } from '../profile/deviceValues.js';
 import { qWithinReach } from './qWithinReach.js';
 
 /** The cookbook's Q that a device has and that is allowed, for peaks and for shelves; undefined where there is none. */
@@ -40,7 +41,23 @@ export function allowedQs(
   }
   if (!peaking && !shelf)
     throw new InputError(`device "${name}": ${nothingAllowed(limits, qConvention, has)}`);
+  refuseBetweenSteps(limits, device, types);
   return { peaking, shelf };
+}
+
+/** Where the device's number is the cookbook's Q itself, none of its steps may lie within what is allowed. */
+function refuseBetweenSteps(
+  { minQ, maxQ }: FitLimits,
+  { name, q, qConvention }: DeviceProfile,
+  types: readonly FilterType[],
+): void {
+  if (types.some((type) => conventionFor(qConvention, type).name !== 'cookbook')) return;
+  const around = valuesAround(q, minQ);
+  if (around.some((value) => value >= minQ * (1 - 1e-9) && value <= maxQ * (1 + 1e-9))) return;
+  throw new InputError(
+    `device "${name}": of its Qs none is from ${minQ} to ${maxQ} as allowed (--q-min, --q-max); next to them it has ` +
+      around.map(figures).join(' and '),
+  );
 }
 
 function nothingAllowed(
