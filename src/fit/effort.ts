@@ -7,7 +7,7 @@ export type EffortName = (typeof EFFORT_NAMES)[number];
 /** How long is searched: a first good bank, the default, and several times the default. */
 export const EFFORTS: Readonly<Record<EffortName, SearchEffort>> = {
   quick: { starts: 3, hopsPerBand: 2, pointsPerOctave: 12, finalists: 1 },
-  normal: { starts: 4, hopsPerBand: 21, kicks: 2500, pointsPerOctave: 12, finalists: 2 },
+  normal: { starts: 4, hopsPerBand: 22, kicks: 2500, pointsPerOctave: 12, finalists: 2 },
   thorough: { starts: 4, hopsPerBand: 240, kicks: 25000, pointsPerOctave: 16, finalists: 4 },
 };
 

@@ -1,7 +1,7 @@
 import { type Bands, byFrequency, pickBands } from '../bank/bands.js';
 import type { Bounds } from '../bank/bounds.js';
 import type { Objective } from '../objective/objective.js';
-import { beside } from './beside.js';
+import { objectiveValue } from './objectiveValue.js';
 import { type Refined, type RefineOptions, refine } from './refine.js';
 
 /**
@@ -17,9 +17,11 @@ export function refineLocally(
 ): Refined {
   const still: number[] = [];
   for (let i = 0; i < bands.types.length; i++) if (!moving.includes(i)) still.push(i);
-  const local = beside(objective, pickBands(bands, still), () =>
-    refine(objective, pickBands(bands, moving), bounds, options),
-  );
+  const { backgroundDb, eqDb } = objective;
+  objectiveValue(objective, pickBands(bands, still));
+  backgroundDb.set(eqDb);
+  const local = refine(objective, pickBands(bands, moving), bounds, options);
+  backgroundDb.fill(0);
   const values = bands.values.slice();
   moving.forEach((i, k) => {
     values.set(local.bands.values.subarray(3 * k, 3 * k + 3), 3 * i);

@@ -13,22 +13,14 @@ import { objectiveValue } from '../refinement/objectiveValue.js';
 import type { Refined } from '../refinement/refine.js';
 import { nearest, refineLocally, withNeighbours } from '../refinement/refineLocally.js';
 import type { Candidate } from './dictionary.js';
-import { nextRootSwap } from './rootSwaps.js';
-import {
-  byValue,
-  HOPELESS_AT_ONCE,
-  insert,
-  LOCAL,
-  NEVER_HOPELESS,
-  propose,
-  type SearchSpace,
-  tryBank,
-} from './searchSpace.js';
+import { byValue, insert, LOCAL, NEVER_HOPELESS, propose, type SearchSpace, tryBank } from './searchSpace.js';
 import { nextSwap } from './swaps.js';
 
 /** One step of a chain: another bank tried from the current one. */
 export type Move = (space: SearchSpace, current: Refined, random: () => number) => Refined;
 
+/** A move is dropped at once when, its new bands settled among their neighbours, it stands this far above. */
+const HOPELESS_AT_ONCE = 1.6;
 const SHARE_OF_DOUBLES = 0.4;
 
 /**
@@ -36,12 +28,11 @@ const SHARE_OF_DOUBLES = 0.4;
  * another still finds a way.
  */
 const MOVES: readonly { readonly share: number; readonly move: Move }[] = [
-  { share: 0.18, move: swap },
-  { share: 0.15, move: rootSwap },
-  { share: 0.27, move: reinsert },
+  { share: 0.3, move: swap },
+  { share: 0.28, move: reinsert },
   { share: 0.08, move: reinsertElsewhere },
-  { share: 0.07, move: split },
-  { share: 0.13, move: changeType },
+  { share: 0.08, move: split },
+  { share: 0.14, move: changeType },
   { share: 0.12, move: moveShelf },
 ];
 
@@ -57,11 +48,6 @@ export function drawMove(random: () => number): Move {
 /** One band in, another out, in the order of promise; when that list is at its end, at random. */
 function swap(space: SearchSpace, current: Refined, random: () => number): Refined {
   return nextSwap(space, current) ?? insertAndDropCheapest(space, current, random);
-}
-
-/** Two bands share out their zeros and poles anew, in the order of promise; when that list is at its end, something else. */
-function rootSwap(space: SearchSpace, current: Refined, random: () => number): Refined {
-  return nextRootSwap(space, current) ?? reinsert(space, current, random);
 }
 
 /** Takes out one or two bands and puts them back where one of the largest remaining errors is. */

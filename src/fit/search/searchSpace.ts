@@ -30,8 +30,6 @@ export const SETTLE = { maxIterations: 4, tolerance: 5e-3 };
 
 /** A move is dropped when three iterations leave it this far above the chain's present value. */
 export const HOPELESS = 1.1;
-/** … and at once where its new bands, settled among their neighbours, leave it this far above. */
-export const HOPELESS_AT_ONCE = 1.6;
 /** Squared dB added to every such limit: near a perfect fit each move begins many times above it, and may still end below. */
 export const NEVER_HOPELESS = 0.08;
 
