@@ -29,6 +29,7 @@ export { type MeasurementReading, readMeasurement } from './measurement/readMeas
 export { DEFAULT_LIMITS, type DesignRequest, type MeasuredRequest } from './pipeline/designRequest.js';
 export { type DiagnosedMeasurements, diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
 export type { Overrule } from './pipeline/overruleFindings.js';
+export type { Checkable } from './schema/checkable.js';
 export type { Correction } from './schema/correction.js';
 export { type Design, designSchema } from './schema/design.js';
 export { readDevice } from './schema/device.js';

@@ -7,7 +7,7 @@ import type { Measurement } from '../../src/measurement/measurement.js';
 import type { MeasurementReading } from '../../src/measurement/readMeasurement.js';
 import { averageMeasurements } from '../../src/pipeline/averageMeasurements.js';
 import { onceEach } from '../../src/pipeline/onceEach.js';
-import type { Design } from '../../src/schema/design.js';
+import { type Checkable, curvesOf } from '../../src/schema/checkable.js';
 import type { OtherChannel } from '../../src/verify/channelHypotheses.js';
 import type { AsMeasured } from '../../src/verify/measuredBefore.js';
 import { gather } from '../gather.js';
@@ -19,7 +19,7 @@ import {
   refuseWithoutImpulse,
 } from '../impulseOptions.js';
 import { checkOutput } from '../io/outputFolder.js';
-import { readDesignFile } from '../io/readDesignFile.js';
+import { readCheckableFile } from '../io/readDesignFile.js';
 import { type ReadCurve, readCalibrationFile, readMeasurementFile } from '../io/readFiles.js';
 import { openTerminal } from '../io/terminal.js';
 import { writeOutputs } from '../io/writeOutputs.js';
@@ -39,6 +39,7 @@ const HELP = helpText({
   gives:
     '"as promised", or what went wrong with its figures and the way to mend it; with --out also verification.json, .txt and .svg. The exit code is 0 whatever the answer: "asPromised" of --json tells.',
   notes: [
+    'A design that holds no curves of its own (written by hand, say) is checked as far as it can be with --before.',
     'Give the same --calibration as the fit had; an impulse response is gated as that of the design was, unless --gate or --no-gate is given. Whether left and right are exchanged can be told only with --other.',
   ],
   caution: 'start quietly: what was entered wrongly may be loud.',
@@ -123,7 +124,7 @@ export function addVerify(program: Command): void {
 }
 
 function readInputs(designPath: string, paths: readonly string[], flags: VerifyFlags) {
-  let design: Design | undefined;
+  let design: Checkable | undefined;
   const after: Calibrated[] = [];
   const before: Measurement[] = [];
   let other: OtherChannel | undefined;
@@ -143,7 +144,7 @@ function readInputs(designPath: string, paths: readonly string[], flags: VerifyF
       if (flags.calibration !== undefined) calibration = readCalibrationFile(flags.calibration);
     },
     () => {
-      design = readDesignFile(designPath);
+      design = readCheckableFile(designPath, flags.before !== undefined);
       if (flags.gate === undefined && design.gateS !== undefined)
         reading = { ...reading, gate: { afterS: design.gateS } };
     },
@@ -183,15 +184,15 @@ function calibratedFile(path: string, reading: MeasurementReading, calibration?:
   return { ...measurement, curve, warnings: [...measurement.warnings, ...warnings] };
 }
 
+const OTHER_MEASURED = 'or give that measurement itself (--other)';
+
 /** The other channel by its design, or by a measurement of its speaker alone. */
 function readOther(path: string, read: (path: string) => Measurement): OtherChannel {
   if (!/\.json$/i.test(path)) return { before: read(path).curve };
-  const design = readDesignFile(path);
+  const bank = readCheckableFile(path, true);
+  const { frequencyHz, measuredDb } = curvesOf(bank, path, OTHER_MEASURED);
   return {
-    bank: design,
-    before: {
-      frequencyHz: Float64Array.from(design.curves.frequencyHz),
-      levelDb: Float64Array.from(design.curves.measuredDb),
-    },
+    bank,
+    before: { frequencyHz: Float64Array.from(frequencyHz), levelDb: Float64Array.from(measuredDb) },
   };
 }

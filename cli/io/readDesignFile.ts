@@ -1,3 +1,4 @@
+import { type Checkable, readCheckable } from '../../src/schema/checkable.js';
 import { type Correction, readCorrection } from '../../src/schema/correction.js';
 import type { Design } from '../../src/schema/design.js';
 import { readDesign } from '../../src/schema/readDesign.js';
@@ -13,4 +14,12 @@ export function readDesignFile(path: string): Design {
 /** @throws InputError where it is no design, or its filters are not at home at its sample rate */
 export function readCorrectionFile(path: string): Correction {
   return readCorrection(readInputText(path, DESIGN), path, DESIGN);
+}
+
+/**
+ * @param hasBefore whether a measurement without the filters is given beside it
+ * @throws InputError where it is no design, its parts do not belong together, or there is nothing to hold a measurement against
+ */
+export function readCheckableFile(path: string, hasBefore: boolean): Checkable {
+  return readCheckable(readInputText(path, DESIGN), path, hasBefore, DESIGN);
 }

@@ -11,12 +11,13 @@ import { refuseUnlikeFilters } from './refuseUnlikeFilters.js';
  */
 export function readDesign(text: string, fileName: string, expected?: string): Design {
   const design = readJson(designSchema, text, fileName, expected);
-  refuseUnevenCurves(design, fileName);
+  refuseUnevenCurves(design.curves, fileName);
   refuseUnlikeFilters(design, fileName);
   return design;
 }
 
-function refuseUnevenCurves({ curves: { frequencyHz, ...levels } }: Design, fileName: string): void {
+/** @throws InputError where they are not of one length, or their frequencies do not ascend */
+export function refuseUnevenCurves({ frequencyHz, ...levels }: Design['curves'], fileName: string): void {
   const uneven = Object.entries(levels).find(([, values]) => values.length !== frequencyHz.length);
   if (uneven) {
     throw new InputError(

@@ -63,13 +63,15 @@ export const verificationSchema = z.object({
   expectedRmsDb: z.number().min(0),
   /** The same once the named faults are put right. */
   remainingRmsDb: z.number().min(0),
-  /** RMS about the target, level left out, spans left alone not counted: promised and measured. */
-  targetErrorRmsDb: z.object({
-    promised: z.number().min(0),
-    measured: z.number().min(0),
-    /** The design's own `unevenness.afterRmsDb` where that is not what is promised here: of another curve, or less of it. */
-    stated: z.number().min(0).exactOptional(),
-  }),
+  /** RMS about the target, level left out, spans left alone not counted: promised and measured; absent where the design has none. */
+  targetErrorRmsDb: z
+    .object({
+      promised: z.number().min(0),
+      measured: z.number().min(0),
+      /** The design's own `unevenness.afterRmsDb` where that is not what is promised here: of another curve, or less of it. */
+      stated: z.number().min(0).exactOptional(),
+    })
+    .exactOptional(),
   /** Level of the new measurement over the promised one, left out everywhere else. */
   levelShiftDb: z.number(),
   faults: z.array(faultSchema),

@@ -10,9 +10,10 @@ import { smoothOctave } from '../curve/smoothOctave.js';
 import { spreadOf } from '../curve/spreadOf.js';
 import { weightedMean } from '../curve/weightedMean.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
-import type { Design } from '../schema/design.js';
+import type { Checkable } from '../schema/checkable.js';
 import type { Verification } from '../schema/verification.js';
 import { type Comparison, type Seen, withRounding } from './comparison.js';
+import { USUAL_SMOOTHING_OCTAVES } from './lessTold.js';
 
 /** A design's curves are kept to a thousandth of a dB: a figure taken from them anew may differ by as much. */
 const KEPT_TO_DB = 0.0015;
@@ -25,21 +26,17 @@ const KEPT_TO_DB = 0.0015;
  * @param rounding what rounded coefficients add to the filters' own response
  */
 export function distancesOf(
-  { design, after, seen = {} }: { readonly design: Design; readonly after: Curve; readonly seen?: Seen },
+  { design, after, seen = {} }: { readonly design: Checkable; readonly after: Curve; readonly seen?: Seen },
   before: Curve,
-  { gate, alike }: Comparison,
+  { gate, alike, range }: Comparison,
   rounding: Curve | undefined,
 ): Pick<Verification, 'errorRmsDb' | 'targetErrorRmsDb' | 'levelShiftDb'> {
-  const { curves, limits, filters, sampleRateHz, unevenness, zones } = design;
-  const target = {
-    frequencyHz: Float64Array.from(curves.frequencyHz),
-    levelDb: Float64Array.from(curves.targetDb),
-  };
-  const { frequencyHz: grid, levelDb: targetDb } = sliceCurve(
-    target,
-    sharedRange(design, [before, after], seen),
-  );
-  const smoothed = (curve: Curve) => smoothedOnGrid(curve, limits.smoothingOctaves, grid);
+  const { curves, limits, filters, sampleRateHz, unevenness, zones = [] } = design;
+  const shared = sharedRange(range, [before, after], seen);
+  const target = curves && sliceCurve(targetOf(curves), shared);
+  const grid = target?.frequencyHz ?? logGrid(shared.fromHz, shared.toHz);
+  const smoothingOctaves = limits?.smoothingOctaves ?? USUAL_SMOOTHING_OCTAVES;
+  const smoothed = (curve: Curve) => smoothedOnGrid(curve, smoothingOctaves, grid);
   const beforeDb = smoothed(alike?.before ?? before);
   const measuredDb = smoothed(alike?.after ?? after);
 
@@ -53,29 +50,37 @@ export function distancesOf(
   const weights = octaveWeights(grid);
   const counted = weights.map((w, i) => (isInside(grid[i]!, zones) ? 0 : w));
   const differenceDb = measuredDb.map((db, i) => db - promisedDb[i]!);
-  const aboutTarget = (levelDb: Float64Array) =>
-    roundDb(
-      spreadOf(
-        levelDb.map((db, i) => db - targetDb[i]!),
-        counted,
-      ),
-    );
-  const promised = aboutTarget(promisedDb);
-  const stated = unevenness.afterRmsDb;
-  const isAsStated = Math.abs(promised - stated) <= KEPT_TO_DB;
+  const stated = unevenness?.afterRmsDb;
+  const aboutTarget = (targetDb: Float64Array) => {
+    const spread = (levelDb: Float64Array) =>
+      roundDb(
+        spreadOf(
+          levelDb.map((db, i) => db - targetDb[i]!),
+          counted,
+        ),
+      );
+    const promised = spread(promisedDb);
+    const isAsStated = stated !== undefined && Math.abs(promised - stated) <= KEPT_TO_DB;
+    return {
+      promised: isAsStated ? stated : promised,
+      measured: spread(measuredDb),
+      ...(stated !== undefined && !isAsStated && { stated }),
+    };
+  };
   return {
     errorRmsDb: roundDb(spreadOf(differenceDb, weights)),
-    targetErrorRmsDb: {
-      promised: isAsStated ? stated : promised,
-      measured: aboutTarget(measuredDb),
-      ...(!isAsStated && { stated }),
-    },
+    ...(target && { targetErrorRmsDb: aboutTarget(target.levelDb) }),
     levelShiftDb: roundDb(weightedMean(differenceDb, weights)),
   };
 }
 
+const targetOf = ({ frequencyHz, targetDb }: NonNullable<Checkable['curves']>): Curve => ({
+  frequencyHz: Float64Array.from(frequencyHz),
+  levelDb: Float64Array.from(targetDb),
+});
+
 function sharedRange(
-  { range }: Design,
+  range: FrequencyRange,
   curves: readonly Curve[],
   { resolvedFromHz = 0 }: Seen,
 ): FrequencyRange {

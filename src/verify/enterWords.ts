@@ -1,10 +1,10 @@
 import { conventionFor } from '../filter/qConventions.js';
-import type { Design } from '../schema/design.js';
+import type { Checkable } from '../schema/checkable.js';
 
 export const typeWords = { peaking: 'peaking', lowShelf: 'low shelf', highShelf: 'high shelf' } as const;
 
 /** What to type for a filter: a device's own setting where the design is for one, else the numbers of filters.txt. */
-export function enterWords({ filters, device, deviceSettings }: Design, index: number): string {
+export function enterWords({ filters, device, deviceSettings }: Checkable, index: number): string {
   const setting = deviceSettings?.[index];
   if (device && setting) {
     const { type, frequencyHz, gainDb, q } = setting;
@@ -21,7 +21,7 @@ export function enterWords({ filters, device, deviceSettings }: Design, index: n
 }
 
 /** Which band of the device a filter stands in, to be put behind its number; nothing where the design is for none. */
-export function bandWords({ device, deviceSettings }: Design, index: number): string {
+export function bandWords({ device, deviceSettings }: Checkable, index: number): string {
   const setting = deviceSettings?.[index];
   return device && setting ? `, band ${setting.band} of the equalizer` : '';
 }

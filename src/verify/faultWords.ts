@@ -1,5 +1,5 @@
 import type { Filter } from '../filter/filter.js';
-import type { Design } from '../schema/design.js';
+import type { Checkable } from '../schema/checkable.js';
 import type { Fault } from '../schema/verification.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { conventionWords } from './conventionWords.js';
@@ -9,7 +9,7 @@ import type { ShiftedFeature } from './shiftedFeatures.js';
 import { percent, type Words } from './words.js';
 
 /** A fault with its figures and what to do, in words. Filters are counted from 1 there, as every table does. */
-export function faultOf(accepted: Accepted, design: Design, judgement: Judgement): Fault {
+export function faultOf(accepted: Accepted, design: Checkable, judgement: Judgement): Fault {
   const { hypothesis } = accepted;
   const { frequencyHz, gainDb, q, convention, direction, madeForHz, runningAtHz } = hypothesis.detail;
   return {
@@ -27,7 +27,7 @@ export function faultOf(accepted: Accepted, design: Design, judgement: Judgement
   };
 }
 
-function wordsOf({ hypothesis, explains }: Accepted, design: Design, judgement: Judgement): Words {
+function wordsOf({ hypothesis, explains }: Accepted, design: Checkable, judgement: Judgement): Words {
   const { type, filter: index, detail } = hypothesis;
   const filter = index === undefined ? undefined : design.filters[index];
   const share = `explains ${percent(explains)} of the misfit`;

@@ -1,10 +1,10 @@
-import type { Curve } from '../curve/curve.js';
+import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { roundDb } from '../curve/roundDb.js';
 import { spreadOf } from '../curve/spreadOf.js';
 import { weightedRms } from '../curve/weightedRms.js';
 import { bankResponseDb } from '../filter/bankResponseDb.js';
 import { smoothingWidth } from '../measurement/smoothingWidth.js';
-import type { Design } from '../schema/design.js';
+import { type Checkable, curvesOf } from '../schema/checkable.js';
 import type { Fault, Verification } from '../schema/verification.js';
 import type { Warning } from '../warning.js';
 import { channelHypotheses, type OtherChannel } from './channelHypotheses.js';
@@ -14,6 +14,7 @@ import { enoughPoints } from './enoughPoints.js';
 import { faultOf, movedFault, otherToneFault, unknownFault } from './faultWords.js';
 import { hiddenBySmoothing } from './hiddenBySmoothing.js';
 import { type Judgement, judge } from './judge.js';
+import { lessTold } from './lessTold.js';
 import { type AsMeasured, measuredBefore } from './measuredBefore.js';
 import { octaveTable } from './octaveTable.js';
 import { otherCalibration, type TakenOff } from './otherCalibration.js';
@@ -26,7 +27,8 @@ import { unlikeFineStructure } from './unlikeFineStructure.js';
 
 /** A design, and a measurement made with its filters on. */
 export interface VerifyRequest {
-  readonly design: Design;
+  /** A whole one, or as much of one as there is: its filters are enough where `before` is given. */
+  readonly design: Checkable;
   /** Measured with the filters entered. */
   readonly after: Curve;
   /** Measured without them, in place of the design's own curve: another microphone, another level. */
@@ -53,12 +55,14 @@ const TOO_MUCH = 3;
  * Holds a new measurement against what a design promised: how well it agrees, level left out, and what went wrong
  * where it does not.
  *
- * @throws InputError where the curves have too little of the design's range in common, or too few points there
+ * @throws InputError where the curves have too little of the design's range in common, or too few points there, or where
+ *   nothing is there that was measured without the filters
  */
 export function verifyDesign(request: VerifyRequest): Verification {
   const { design, after } = request;
   const before = request.before ?? designCurve(design);
-  const bank = { ...design, rounding: roundingOf(design) };
+  const range = design.range ?? sharedSpan(before, after);
+  const bank = { ...design, range, rounding: roundingOf(design) };
   const asTheyCame = compare(bank, before, after, request.other?.before, request.seen);
   const extraOf = (comparison: Comparison) =>
     request.other ? channelHypotheses(comparison, request.other) : [];
@@ -70,7 +74,7 @@ export function verifyDesign(request: VerifyRequest): Verification {
     return {
       smoothings,
       comparison,
-      judgement: judge(design, comparison, extraOf(comparison), calibrations.length > 0),
+      judgement: judge(bank, comparison, extraOf(comparison), calibrations.length > 0),
     };
   };
   const isGated = isGatedOtherwise(request);
@@ -99,17 +103,15 @@ export function verifyDesign(request: VerifyRequest): Verification {
     isBeforeOfDesign: request.before === undefined,
   });
   const distances = distancesOf(request, before, comparison, bank.rounding);
-  const octaves = frequencyHz.map((hz) => (hz >= design.range.fromHz && hz <= design.range.toHz ? 1 : 0));
+  const octaves = frequencyHz.map((hz) => (hz >= range.fromHz && hz <= range.toHz ? 1 : 0));
   return {
     schemaVersion: 1,
     title: design.title,
     asPromised: faults.length === 0,
     compared: comparedOf(request),
-    errorRmsDb: distances.errorRmsDb,
     expectedRmsDb: roundDb(weightedRms(judgement.reference.deviationDb, octaves)),
     remainingRmsDb: roundDb(spreadOf(judgement.residualDb, octaves)),
-    targetErrorRmsDb: distances.targetErrorRmsDb,
-    levelShiftDb: distances.levelShiftDb,
+    ...distances,
     faults: [...faults],
     octaves: octaveTable(comparison, judgement.reference, distances.levelShiftDb),
     qConventions: faults.length === 0 ? [] : conventionsOf(judgement),
@@ -117,6 +119,7 @@ export function verifyDesign(request: VerifyRequest): Verification {
     warnings: [
       ...(request.warnings ?? []),
       ...calibrations,
+      ...lessTold(design),
       ...coarse,
       ...same,
       ...(same.length === 0 ? measuredBefore(design.positions, measuredOf(request)) : []),
@@ -132,7 +135,14 @@ export function verifyDesign(request: VerifyRequest): Verification {
       measuredDb: Array.from(afterDb, (db) => roundDb(db - distances.levelShiftDb)),
       expectedScatterDb: Array.from(judgement.reference.deviationDb, roundDb),
     },
-    range: design.range,
+    range,
+  };
+}
+
+function sharedSpan(one: Curve, other: Curve): FrequencyRange {
+  return {
+    fromHz: Math.max(one.frequencyHz[0]!, other.frequencyHz[0]!),
+    toHz: Math.min(one.frequencyHz.at(-1)!, other.frequencyHz.at(-1)!),
   };
 }
 
@@ -238,7 +248,8 @@ function conventionsOf(judgement: Judgement): Verification['qConventions'] {
     .sort((a, b) => b.explains - a.explains);
 }
 
-function designCurve({ curves }: Design): Curve {
+function designCurve(design: Checkable): Curve {
+  const curves = curvesOf(design, design.title);
   return {
     frequencyHz: Float64Array.from(curves.frequencyHz),
     levelDb: Float64Array.from(curves.measuredDb),
@@ -246,8 +257,8 @@ function designCurve({ curves }: Design): Curve {
 }
 
 /** Coarse words make other filters than the numbers say: what the design shows of them is its promise. */
-function roundingOf({ device, filters, sampleRateHz, curves }: Design): Curve | undefined {
-  if (!device?.coefficients?.fixedPoint) return undefined;
+function roundingOf({ device, filters, sampleRateHz, curves }: Checkable): Curve | undefined {
+  if (!curves || !device?.coefficients?.fixedPoint) return undefined;
   const frequencyHz = Float64Array.from(curves.frequencyHz);
   const ownDb = bankResponseDb(filters, sampleRateHz, frequencyHz);
   return { frequencyHz, levelDb: ownDb.map((db, i) => curves.eqDb[i]! - db) };

@@ -1,9 +1,15 @@
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
+import { gaussian, seededRandom } from '../../fixtures/simulate/seededRandom.js';
+import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
+import type { Filter } from '../../src/filter/filter.js';
 import { readWavChannel } from '../../src/measurement/wavFile.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
+import { verificationSchema } from '../../src/schema/verification.js';
 import { manyRuns } from './manyRuns.js';
 import { workFolder } from './workFolder.js';
+
+const filter: Filter = { type: 'peaking', frequencyHz: 1000, gainDb: 6, q: 2 };
 
 // No more than the result that is agreed on: what a fit adds to it (curves, limits, zones) is not there.
 const DESIGN = {
@@ -11,13 +17,12 @@ const DESIGN = {
   sampleRateHz: 48000,
   inputGainDb: -6,
   levelDb: 80,
-  filters: [{ type: 'peaking', frequencyHz: 1000, gainDb: 6, q: 2 }],
+  filters: [filter],
   range: { fromHz: 50, toHz: 16000 },
   error: { beforeRmsDb: 2, afterRmsDb: 1, beforeMaxDb: 6, afterMaxDb: 2 },
   findings: [],
   warnings: [],
 };
-const [filter] = DESIGN.filters;
 
 const click = Float64Array.from({ length: 48000 }, (_, i) => (i === 100 ? 0.5 : 0));
 const work = workFolder({
@@ -98,5 +103,92 @@ describe('a design that no fit has written', () => {
       expect(stderr).toMatch(message);
     }
     expect(work.list()).not.toContain('never.wav');
+  });
+});
+
+/** What an invented speaker in a small room sends out, without the filter and with another in its place. */
+function measuredWith(...filters: readonly Filter[]): string {
+  const noise = seededRandom(filters.length + 5);
+  const rows = Array.from({ length: 400 }, (_, i) => {
+    const hz = 20 * 1000 ** (i / 399);
+    const ripple = 3 * Math.sin(hz / 90) + 2 * Math.sin(hz / 410) - 10 * Math.log10(1 + (60 / hz) ** 4);
+    const eqDb = bankResponseDb(filters, 48000, Float64Array.of(hz))[0]!;
+    return `${hz.toFixed(2)} ${(80 + ripple + eqDb + 0.2 * gaussian(noise)).toFixed(2)}`;
+  });
+  return `# simulated\n${rows.join('\n')}\n`;
+}
+
+describe('a design that no fit has written, held against a measurement', () => {
+  const { range: _, ...noRange } = DESIGN;
+  const files = {
+    'off.txt': measuredWith(),
+    'on.txt': measuredWith(filter),
+    'wrong.txt': measuredWith({ ...filter, gainDb: -6 }),
+    'no-range.json': JSON.stringify({ ...noRange, title: 'The living room' }),
+    'whole.json': JSON.stringify({
+      ...DESIGN,
+      curves: {
+        frequencyHz: [20, 20],
+        measuredDb: [1, 2],
+        smoothedDb: [1, 2],
+        targetDb: [1, 2],
+        eqDb: [1, 2],
+      },
+    }),
+  };
+  for (const [name, text] of Object.entries(files)) writeFileSync(work.path(name), text);
+  const checked = async (...args: string[]) => {
+    const { code, stdout, stderr } = await nullwise('verify', ...args, '--json');
+    expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
+    return verificationSchema.parse(JSON.parse(stdout));
+  };
+
+  test('is as promised or not, where what was measured without it is given too', async () => {
+    const good = await checked('by-hand.json', 'on.txt', '--before', 'off.txt');
+    expect(good).toMatchObject({ title: 'by-hand.json', asPromised: true, faults: [], range: DESIGN.range });
+    expect(good.errorRmsDb).toBeLessThan(0.3);
+    const wrong = await checked('by-hand.json', 'wrong.txt', '--before', 'off.txt');
+    expect(wrong.faults).toMatchObject([{ type: 'gainSign', filter: 0, gainDb: -6 }]);
+    const missing = await checked('by-hand.json', 'off.txt', '--before', 'off.txt');
+    expect(missing.faults).toMatchObject([{ type: 'filterMissing', filter: 0 }]);
+  });
+
+  test('has said what cannot be told without the rest, in words and figures', async () => {
+    const { targetErrorRmsDb, warnings } = await checked('by-hand.json', 'on.txt', '--before', 'off.txt');
+    expect(targetErrorRmsDb).toBeUndefined();
+    const said = warnings.find(({ code }) => code === 'less-in-design')!.message;
+    expect(said).toContain('how near to its target');
+    expect(said).toContain('smoothed over 1/12 octave');
+    expect(said).not.toContain('whole span');
+    const { stdout } = await nullwise('verify', 'by-hand.json', 'on.txt', '--before', 'off.txt');
+    expect(stdout).toContain('As promised');
+    expect(stdout).not.toContain('Unevenness');
+  });
+
+  test('is compared over all that was measured where it names no range', async () => {
+    const result = await checked('no-range.json', 'on.txt', '--before', 'off.txt');
+    expect(result).toMatchObject({ title: 'The living room', asPromised: true, range: { fromHz: 20 } });
+    expect(result.warnings.map(({ message }) => message).join()).toContain('whole span');
+  });
+
+  test.each([
+    [
+      ['by-hand.json', 'on.txt'],
+      /by-hand\.json: curves: found nothing, expected what was measured .*--before/,
+    ],
+    [
+      ['no-rate.json', 'on.txt', '--before', 'off.txt'],
+      /no-rate\.json line 1: sampleRateHz: found nothing, expected a number/,
+    ],
+    [['too-high.json', 'on.txt', '--before', 'off.txt'], /filters\[0\]\.frequencyHz: found 24000/],
+    [['whole.json', 'on.txt', '--before', 'off.txt'], /whole\.json: found curves\.frequencyHz that do not/],
+    [
+      ['by-hand.json', 'on.txt', '--before', 'off.txt', '--other', 'by-hand.json'],
+      /by-hand\.json: curves: found nothing, .* or give that measurement itself \(--other\)/,
+    ],
+  ])('is refused with what is missing: %j', async (args, message) => {
+    const { code, stdout, stderr } = await nullwise('verify', ...args);
+    expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+    expect(stderr).toMatch(message);
   });
 });

@@ -66,7 +66,7 @@ function spreadWords({ faults, compared, warnings }: Verification): string | und
 
 /** What was compared, and with what result: name and words of each. */
 export function promiseFigures(verification: Verification): (readonly [name: string, words: string])[] {
-  const { faults, qConventions, levelShiftDb } = verification;
+  const { faults, qConventions, levelShiftDb, targetErrorRmsDb } = verification;
   const readings = qConventions
     .slice(0, 4)
     .map(
@@ -75,7 +75,7 @@ export function promiseFigures(verification: Verification): (readonly [name: str
     );
   return [
     ['Compared', comparedWords(verification)],
-    ['Unevenness', unevennessWords(verification)],
+    ...(targetErrorRmsDb ? ([['Unevenness', unevennessWords(targetErrorRmsDb)]] as const) : []),
     ['Level', `${formatSignedDb(levelShiftDb)} against the promise (not counted)`],
     ...(faults.length > 0
       ? ([
@@ -93,7 +93,11 @@ export function promiseFigures(verification: Verification): (readonly [name: str
 }
 
 /** What is promised of another curve than the design's own, or of less of it, is not the figure that stands in the design. */
-function unevennessWords({ targetErrorRmsDb: { promised, measured, stated } }: Verification): string {
+function unevennessWords({
+  promised,
+  measured,
+  stated,
+}: NonNullable<Verification['targetErrorRmsDb']>): string {
   const told = formatDb(promised);
   const isOther = stated !== undefined && formatDb(stated) !== told;
   return `${told} RMS about the target promised${
