@@ -93,8 +93,21 @@ export async function addFiles(
 
 /** Presses a button of the last part and gives the text of the file that comes of it. */
 export async function handedOver(page: Page, press: () => Promise<void>): Promise<string> {
-  const [download] = await Promise.all([page.waitForEvent('download'), press()]);
-  return readFileSync(await download.path(), 'utf8');
+  const waiting = page.waitForEvent('download');
+  try {
+    const [download] = await Promise.all([waiting, press()]);
+    return readFileSync(await download.path(), 'utf8');
+  } catch (error) {
+    throw new Error(`no file came; ${await stateInWords(page)}`, { cause: error });
+  }
+}
+
+/** What the app is at, and what it lets be handed over. */
+async function stateInWords(page: Page): Promise<string> {
+  const working = await page.locator('.working').textContent();
+  const lead = await page.locator('#hand-over').textContent();
+  const open = await page.locator('#hand-over button:enabled').allTextContents();
+  return `the app says "${working}" and "${lead?.slice(0, 120)}", to be pressed: ${open.join(', ') || 'nothing'}`;
 }
 
 /** What axe finds wrong, each as one line. */

@@ -43,8 +43,9 @@ async function first({ id, job, fit }: Question & { readonly kind: 'first' }): P
   const key = JSON.stringify([from, to, request.sampleRateHz, measured]);
   if (last?.key !== key) answer({ kind: 'step', id, words: 'Looking for what is wrong' });
   const diagnosed = diagnoseOnce(request, key);
-  answer({ kind: 'diagnosed', id, basis: { request, diagnosed } });
+  // Said before the other worker is set to the whole search: said after, it could come when that has ended, and stand.
   if (fit) answer({ kind: 'step', id, words: 'Fitting' });
+  answer({ kind: 'diagnosed', id, basis: { request, diagnosed } });
   answer({
     kind: 'first',
     id,
