@@ -4,6 +4,7 @@ import { bankMean } from './filter/bankMean.js';
 import { EFFORTS } from './fit/effort.js';
 import type { SearchEffort } from './fit/search/search.js';
 import { shortestKept } from './pipeline/averageMeasurements.js';
+import { bassCautions } from './pipeline/bassBoost.js';
 import type { DesignRequest } from './pipeline/designRequest.js';
 import { designWarnings, requestWarnings } from './pipeline/designWarnings.js';
 import { type DiagnosedMeasurements, diagnoseMeasurements } from './pipeline/diagnoseMeasurements.js';
@@ -13,7 +14,6 @@ import { limitsWithDevice } from './pipeline/fitLimits.js';
 import { fixedBandWarnings } from './pipeline/fixedBandWarnings.js';
 import { roundDb, roundFinding, roundHz, roundRange, roundZone } from './pipeline/rounding.js';
 import { type SolvedRequest, solveRequest } from './pipeline/solveRequest.js';
-import { cornerInRoom, nearCornerHz } from './pipeline/speakerCorner.js';
 import { unusedTypeWarnings } from './pipeline/unusedTypeWarnings.js';
 import { whatRemains } from './pipeline/whatRemains.js';
 import type { Design } from './schema/design.js';
@@ -89,7 +89,7 @@ export function design(request: DesignRequest, shortcuts: Shortcuts = {}): Desig
         ? unusedTypeWarnings(request.device, request, solved.problem.limits, sampleRateHz)
         : []),
       ...made.warnings,
-      ...cornerInRoom(request, cornerHz, maximum(0, nearCornerHz(cornerHz)).maxDb),
+      ...bassCautions(request, cornerHz, maximum),
       ...designWarnings({
         findings,
         zones,

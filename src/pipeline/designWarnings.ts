@@ -37,6 +37,7 @@ const CODES = [
   'null-not-boosted',
   'boost-below-corner',
   'corner-in-room',
+  'bass-boost',
   'narrow-boost',
   'boost-on-treble-fall',
   'target-out-of-reach',

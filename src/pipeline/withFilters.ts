@@ -6,12 +6,12 @@ import type { Filter } from '../filter/filter.js';
 import type { Design } from '../schema/design.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
+import { bassCautions } from './bassBoost.js';
 import { CHANGED_BY_HAND } from './changedByHand.js';
 import { designWarnings, isDesignWarning } from './designWarnings.js';
 import { countedWeights, errorFigures, unevenness } from './errorFigures.js';
 import { type RealBank, realBank } from './realBank.js';
 import { roundDb, roundHz } from './rounding.js';
-import { cornerInRoom, nearCornerHz } from './speakerCorner.js';
 
 export interface HandOptions {
   readonly device?: DeviceProfile | undefined;
@@ -90,10 +90,10 @@ export function withFilters(
   };
 }
 
-/** Where the fit's own bank carried a caution for the corner seen in the room, what it says of these filters. */
+/** What is to be said of the bass; of the corner seen in the room where the fit's own bank carried a caution for it. */
 function cornerCaution({ warnings, cornerHz }: Design, { maximum }: RealBank): Warning[] {
-  if (!warnings.some(({ code }) => code === 'corner-in-room')) return [];
-  return cornerInRoom({}, cornerHz, maximum(0, nearCornerHz(cornerHz)).maxDb);
+  const inRoom = warnings.some(({ code }) => code === 'corner-in-room');
+  return bassCautions(inRoom ? {} : undefined, cornerHz, maximum);
 }
 
 /** Weighted mean of what would remain at the present level: zero where that is the best one. */
