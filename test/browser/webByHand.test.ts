@@ -1,5 +1,8 @@
 import type { Page } from 'playwright-core';
 import { expect, test } from 'vitest';
+import { randomScenario } from '../../fixtures/simulate/randomScenario.js';
+import { seededRandom } from '../../fixtures/simulate/seededRandom.js';
+import { simulate } from '../../fixtures/simulate/simulate.js';
 import { readDevice } from '../../src/schema/device.js';
 import { readSetup } from '../../src/schema/setup.js';
 import { add, given, measured, saved } from './inventedSpeaker.js';
@@ -36,6 +39,37 @@ test('the sheet shows itself how a set-up and an equalizer are written, with no 
   expect(await list.locator('td').first().isVisible()).toBe(false);
   await page.emulateMedia({ media: 'print' });
   expect(await list.locator('td').first().isVisible()).toBe(true);
+  await page.context().close();
+});
+
+test('what is noted, found and warned of names fields of the sheet, and nulls do not bury the cautions', async () => {
+  // A shelf whose lower corner is not well determined, with many nulls.
+  const scenario = randomScenario(seededRandom(502), {
+    placement: 'shelf',
+    surroundings: 'room',
+    perOctave: 48,
+  });
+  const { curve, setup } = simulate(scenario);
+  const rows = Array.from(curve.frequencyHz, (hz, i) => `${hz.toFixed(2)} ${curve.levelDb[i]!.toFixed(2)}`);
+  const surfaces = setup.surfaces.map(({ name, speakerDistance, microphoneDistance }) => ({
+    name,
+    speakerDistance: `${speakerDistance.m} m`,
+    microphoneDistance: `${microphoneDistance.m} m`,
+  }));
+  const file = JSON.stringify({ microphoneDistance: `${setup.microphoneDistance.m} m`, surfaces });
+  const { page } = await openApp(app.browser, app.address);
+  await add(page, [given('shelf.txt', rows.join('\n')), given('setup.json', file)], 2);
+  const wrong = (await page.locator('#wrong').textContent())!;
+  expect(wrong).toContain('not well determined');
+  expect(wrong).toContain('give that with “Lowest frequency”');
+  expect(await page.locator('#sheet').textContent()).not.toMatch(/(?<![\w-])--[a-z]/);
+  const told = await page.locator('#will-give .warnings li').allTextContents();
+  expect(told.filter((text) => text.includes('not boosted'))).toEqual([
+    expect.stringMatching(/^\d+ dips are not boosted.*“What is wrong, and why”/),
+  ]);
+  expect(
+    (await saved(page)).warnings.filter(({ code }) => code === 'null-not-boosted').length,
+  ).toBeGreaterThan(3);
   await page.context().close();
 });
 

@@ -85,6 +85,24 @@ test('all filters, limits, warnings and cautions are there', () => {
   }
 });
 
+test('several nulls that are not boosted make one warning, so that the others are seen', () => {
+  const design = sampleDesign();
+  const nulls = [190, 310, 590].map((hz) => ({
+    code: 'null-not-boosted',
+    message: `The dip at ${hz} Hz is not boosted. Move the speaker.`,
+    frequencyHz: hz,
+  }));
+  const caution = { code: 'bass-boost', message: 'The EQ boosts the bass.' };
+  const told = textOf(report({ ...design, warnings: [...nulls, caution] }));
+  expect(told).toMatch(/3 dips are not boosted.*stands above, under "What EQ cannot mend"/);
+  expect(told.match(/null-not-boosted/g)).toHaveLength(1);
+  expect(told).not.toContain('is not boosted. Move');
+  expect(told).toContain('The EQ boosts the bass.');
+  expect(textOf(report({ ...design, warnings: nulls.slice(0, 1) }))).toContain(
+    'The dip at 190 Hz is not boosted.',
+  );
+});
+
 test('simulated data are marked, measured data are not', () => {
   const design = sampleDesign();
   expect(textOf(report(design))).toContain('Simulated data, not a measurement');

@@ -32,7 +32,7 @@ export function ShouldBe() {
     >
       <div class="fields">
         <OptionInput field="bassShelf" hint="raises (or lowers) the bass" />
-        <OptionInput field="bassShelfFrequency" hint="where the lift has half its gain" />
+        <OptionInput field="bassShelfFrequency" hint="where the shelf has half its gain" />
         <OptionInput field="tilt" hint="dB per octave; negative falls toward the treble" />
         <OptionInput field="level" hint="on the measurement's own scale" otherwise="chosen" />
       </div>

@@ -2,6 +2,7 @@ import { boostWords } from '../../src/export/words/boostWords.js';
 import { errorPair } from '../../src/export/words/errorPair.js';
 import { formatDb } from '../../src/export/words/formatDb.js';
 import { formatInputGain } from '../../src/export/words/formatInputGain.js';
+import { toldWarnings } from '../../src/export/words/toldWarnings.js';
 import { typeset } from '../../src/export/words/typeset.js';
 import '../listen/listen.css';
 import { Listen } from '../listen/Listen.js';
@@ -65,9 +66,11 @@ export function WillGive() {
         <>
           <h3>To be wary of</h3>
           <ul class="warnings">
-            {design.warnings.map(({ code, message }) => (
-              <li key={`${code} ${message}`}>{said(message)}</li>
-            ))}
+            {toldWarnings(design.warnings, 'above, under “What is wrong, and why”').map(
+              ({ code, message }) => (
+                <li key={`${code} ${message}`}>{said(message)}</li>
+              ),
+            )}
           </ul>
         </>
       )}

@@ -1,7 +1,6 @@
 import type { Verdict } from '../../src/diagnosis/verdict/finding.js';
 import { type NumberedFinding, numberedFindings } from '../../src/export/text/numberedFindings.js';
 import { capitalized } from '../../src/export/words/capitalized.js';
-import { cleanText } from '../../src/export/words/cleanText.js';
 import {
   adviceWords,
   causeWords,
@@ -18,6 +17,7 @@ import { selectFinding } from '../state/selectFinding.js';
 import { setup, shown } from '../state/shown.js';
 import { Entry } from './Entry.js';
 import { Step } from './Step.js';
+import { said } from './said.js';
 
 function leadOf(numbered: readonly NumberedFinding[]): string {
   const count = (verdict: Verdict) => numbered.filter(({ finding }) => finding.verdict === verdict).length;
@@ -51,7 +51,7 @@ export function WrongAndWhy() {
         <>
           <h3>The speaker as a whole</h3>
           {design.notes.map((note) => (
-            <p key={note}>{typeset(cleanText(note))}</p>
+            <p key={note}>{said(note)}</p>
           ))}
         </>
       )}
@@ -97,7 +97,7 @@ function FindingRow({ number, finding }: NumberedFinding) {
         </p>
         <ul>
           {evidence.map((sentence) => (
-            <li key={sentence}>{typeset(cleanText(sentence))}</li>
+            <li key={sentence}>{said(sentence)}</li>
           ))}
         </ul>
         {chosen && <Disagree finding={finding} />}

@@ -1,6 +1,6 @@
 const WORDS: Readonly<Record<string, string>> = {
-  bassShelf: 'Bass lift',
-  bassShelfFrequency: 'Bass lift frequency',
+  bassShelf: 'Bass shelf',
+  bassShelfFrequency: 'Bass shelf frequency',
   tilt: 'Tilt',
   level: 'Level',
   from: 'Lowest frequency',

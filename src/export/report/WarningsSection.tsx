@@ -1,6 +1,7 @@
 import type { Design } from '../../schema/design.js';
 import { cautions } from '../words/cautions.js';
 import { cleanText } from '../words/cleanText.js';
+import { toldWarnings } from '../words/toldWarnings.js';
 import { typeset } from '../words/typeset.js';
 
 /** What the design warns of. */
@@ -12,7 +13,7 @@ export function WarningsSection({ design }: { readonly design: Design }) {
         <p>None.</p>
       ) : (
         <ul class="warnings">
-          {design.warnings.map((warning) => (
+          {toldWarnings(design.warnings, 'above, under "What EQ cannot mend"').map((warning) => (
             <li>
               {`${typeset(cleanText(warning.message))} `}
               <span class="code">{cleanText(warning.code)}</span>

@@ -12,6 +12,7 @@ import { NO_FILTERS } from '../words/noFilters.js';
 import { padTable } from '../words/padTable.js';
 import { settingsLines } from '../words/settingsLines.js';
 import { shelfWords } from '../words/shelfWords.js';
+import { toldWarnings } from '../words/toldWarnings.js';
 import { wrapText } from '../words/wrapText.js';
 import { leftAloneLines } from './leftAloneLines.js';
 
@@ -68,17 +69,10 @@ function limitsLine({ fit: { limitsReached } }: Design): string | undefined {
   return [first, ...others.map((words) => words.charAt(0).toLowerCase() + words.slice(1))].join('; ');
 }
 
-/** Nulls that are not boosted stand under "Left alone" with what to do: several of them make one warning. */
 function warningLines({ warnings }: Design): string[] {
-  const nulls = warnings.filter(({ code }) => code === 'null-not-boosted');
-  const told = nulls.length > 1 ? warnings.filter((warning) => !nulls.includes(warning)) : warnings;
-  const lines = told.map(({ message, code }) => `- ${cleanText(message)} [${cleanText(code)}]`);
-  if (nulls.length > 1) {
-    lines.unshift(
-      `- ${nulls.length} dips are not boosted: they are taken for cancellations, which a boost only drives harder. ` +
-        'What to do about them stands above, under "Left alone". [null-not-boosted]',
-    );
-  }
+  const lines = toldWarnings(warnings, 'above, under "Left alone"').map(
+    ({ message, code }) => `- ${cleanText(message)} [${cleanText(code)}]`,
+  );
   return lines.length === 0 ? [] : ['', 'Warnings', ...lines.map((line) => wrapText(line, WIDTH, '  '))];
 }
 
