@@ -1,4 +1,5 @@
 import { looksGated } from './looksGated.js';
+import { looksLikePhase } from './looksLikePhase.js';
 import { looksLinear } from './looksLinear.js';
 import { looksSmoothed } from './looksSmoothed.js';
 import type { Measurement } from './measurement.js';
@@ -24,6 +25,7 @@ export function readMeasurementText(bytes: Uint8Array, fileName: string): Measur
     warnings: [
       ...read.warnings,
       ...looksLinear(curve, fileName),
+      ...looksLikePhase(curve, fileName),
       ...looksSmoothed(curve, comments, fileName),
       ...looksGated(curve, comments, fileName),
     ],

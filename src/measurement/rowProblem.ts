@@ -21,7 +21,8 @@ export function rowProblem(
 ): string | undefined {
   const { plan, mark } = row;
   if (Number.isNaN(hz)) return notANumber('frequency', textOf(row, plan.frequency), mark, rowsBefore);
-  if (!(hz > 0)) return `frequency ${textOf(row, plan.frequency)} is not positive`;
+  if (!(hz > 0))
+    return `frequency ${textOf(row, plan.frequency)} is not positive${hz === 0 ? ' (0 Hz is on no octave: leave this row out)' : ''}`;
   if (hz < MIN_FREQUENCY_HZ || hz > MAX_FREQUENCY_HZ)
     return `frequency ${textOf(row, plan.frequency)} is none of a measurement of sound`;
   if (Number.isNaN(db))

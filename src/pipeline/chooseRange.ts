@@ -76,7 +76,7 @@ export function chooseRange(
     throw new InputError(
       `the range must span at least a third of an octave; found ${formatFrequency(range.fromHz)} to ` +
         `${formatFrequency(range.toHz)} (${spanName(trust)}: ${formatFrequency(trust?.fromHz ?? data.fromHz)} to ` +
-        `${formatFrequency(trust ? Math.min(trust.toHz, data.toHz) : data.toHz)})`,
+        `${formatFrequency(trust ? Math.min(trust.toHz, data.toHz) : data.toHz)})${perhapsKilohertz(data.toHz)}`,
     );
   }
   const endsInData = corner === undefined && isCutBelow(asked, found, data);
@@ -247,4 +247,11 @@ function cutBySampleRate(toHz: number, ceilingHz: number, sampleRateHz: number):
       frequencyHz: ceilingHz,
     },
   ];
+}
+
+/** No speaker is measured in infrasound alone. */
+function perhapsKilohertz(endsAtHz: number): string {
+  return endsAtHz > 50
+    ? ''
+    : '; if the frequencies are in kHz, name their column "frequency (kHz)" in a heading line';
 }

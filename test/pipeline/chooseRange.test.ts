@@ -57,6 +57,13 @@ describe('the range', () => {
     },
   );
 
+  test('of a curve in kilohertz that says it is in hertz is refused with the way to say so', () => {
+    const hertz = curveOf(box);
+    const kilohertz = { ...hertz, frequencyHz: hertz.frequencyHz.map((hz) => hz / 1000) };
+    expect(() => chooseRange(kilohertz, {}, RATE)).toThrow(/in kHz, .*"frequency \(kHz\)" in a heading line/);
+    expect(() => chooseRange(hertz, { fromHz: 1000, toHz: 1100 }, RATE)).toThrow(/^(?!.*kHz, name)/);
+  });
+
   test('asked below the speaker’s corner is kept, and said', () => {
     const chosen = chooseRange(curveOf(box), { fromHz: 30 }, RATE);
     expect(chosen.range.fromHz).toBe(30);
