@@ -203,3 +203,57 @@ test.each(['light', 'dark'] as const)(
       }
     }),
 );
+
+/** A shelf in a long room: the wall in front lies beyond the drawing, and its name is hinted at. */
+const LONG_ROOM = JSON.stringify({
+  microphoneDistance: '241.7 cm',
+  surfaces: [
+    { name: 'wall behind', speakerDistance: '27 cm', microphoneDistance: '262 cm' },
+    { name: 'shelf', speakerDistance: '25 cm', microphoneDistance: '33 cm' },
+    { name: 'side wall', speakerDistance: '51 cm', microphoneDistance: '108 cm' },
+    { name: 'ceiling', speakerDistance: '159 cm', microphoneDistance: '150 cm' },
+    { name: 'floor', speakerDistance: '135 cm', microphoneDistance: '143 cm' },
+    { name: 'wall in front of us', speakerDistance: '622 cm', microphoneDistance: '387 cm' },
+    { name: 'far side wall', speakerDistance: '276 cm', microphoneDistance: '219 cm' },
+  ],
+});
+
+test('the names of surfaces stay inside the drawing, of one that lies beyond it too, and clear of distances', async () => {
+  await withPlan(async (page) => {
+    const faults = await page.locator('.placement-drawing svg').evaluateAll((drawings) =>
+      drawings.flatMap((drawing) => {
+        const frame = drawing.getBoundingClientRect();
+        const texts = [...drawing.querySelectorAll('.surface .name, .distance text')].map((text) => ({
+          words: text.textContent,
+          name: text.classList.contains('name'),
+          box: text.getBoundingClientRect(),
+        }));
+        const outside = texts.filter(
+          ({ box }) =>
+            box.left < frame.left - 1 ||
+            box.right > frame.right + 1 ||
+            box.top < frame.top - 1 ||
+            box.bottom > frame.bottom + 1,
+        );
+        const over = texts.flatMap(({ words, name, box }) =>
+          texts
+            .filter(
+              (other) =>
+                name &&
+                !other.name &&
+                box.left < other.box.right &&
+                other.box.left < box.right &&
+                box.top < other.box.bottom &&
+                other.box.top < box.bottom,
+            )
+            .map((other) => `${words} over ${other.words}`),
+        );
+        return [...outside.map(({ words }) => `${words} outside`), ...over];
+      }),
+    );
+    expect(faults).toEqual([]);
+    expect(await page.locator('.surface.far .name').allTextContents()).toContain(
+      'wall in front of us, farther out',
+    );
+  }, LONG_ROOM);
+});

@@ -6,8 +6,9 @@ import { tone } from './tone.js';
 
 const HATCH = 9;
 const LONGEST_NAME = 22;
-/** Room for a name of usual length. */
-const LABEL = 112;
+/** From the number's middle to the name, and what a letter of it takes at most on average, in drawing units. */
+const NAME_AT = 13;
+const LETTER = 6.2;
 
 interface SurfaceLineProps {
   readonly frame: DrawingFrame;
@@ -36,7 +37,7 @@ export function SurfaceLine(props: SurfaceLineProps) {
       : edge(out, height);
   const [from, to] = [MARGIN - 12, (upright ? height : width) - MARGIN + 12];
   const label = shorten(cleanText(name), LONGEST_NAME);
-  const words = inFrame ? label : `${label} is farther out`;
+  const words = inFrame ? label : `${label}, farther out`;
   return (
     <g
       class={`surface ${tone(surface.index)}${highlighted ? ' highlighted' : ''}${inFrame ? '' : ' far'}`}
@@ -46,12 +47,12 @@ export function SurfaceLine(props: SurfaceLineProps) {
       <title>{cleanText(name)}</title>
       <path class="line" d={upright ? `M${round(at)} ${from}V${to}` : `M${from} ${round(at)}H${to}`} />
       {inFrame && <path class="hatch" d={hatch(at, from, to, upright, out)} />}
-      <g transform={labelPlace(props, at, out)}>
+      <g class="label" transform={labelPlace(props, at, out, NAME_AT + LETTER * words.length)}>
         <circle class="number-ground" r="8" />
         <text class="number" text-anchor="middle" y="4">
           {String(surface.index + 1)}
         </text>
-        <text class="name" x="13" y="4">
+        <text class="name" x={NAME_AT} y="4">
           {words}
         </text>
       </g>
@@ -59,18 +60,23 @@ export function SurfaceLine(props: SurfaceLineProps) {
   );
 }
 
-/** Inside the drawing beside the line, at the end that the speaker is farther from. */
-function labelPlace({ frame, view, placed, surface }: SurfaceLineProps, at: number, out: number): string {
+/** Inside the drawing beside the line, `length` long, at the end that the speaker is farther from. */
+function labelPlace(
+  { frame, view, placed, surface }: SurfaceLineProps,
+  at: number,
+  out: number,
+  length: number,
+): string {
   const { width, height } = drawingSize(frame, view);
   const { right, down } = view;
   const speaker = toDrawing(frame, view, placed.axes[right].speakerM, placed.axes[down].speakerM);
   const beside = round(at - out * 13);
   if (surface.axis === right) {
     const top = speaker.y > height / 2;
-    return `translate(${beside} ${round(top ? MARGIN + LABEL : height - MARGIN - 24)}) rotate(-90)`;
+    return `translate(${beside} ${round(top ? Math.min(MARGIN + length, height - MARGIN) : height - MARGIN - 24)}) rotate(-90)`;
   }
   const atRight = speaker.x < width / 2;
-  return `translate(${round(atRight ? width - MARGIN - LABEL : MARGIN + 28)} ${beside})`;
+  return `translate(${round(atRight ? Math.max(width - MARGIN - length, MARGIN) : MARGIN + 28)} ${beside})`;
 }
 
 function offsetDown({ spans, scale }: DrawingFrame, { down, downSign }: View, m: number): number {
