@@ -285,3 +285,20 @@ describe('the drawing in a browser', () => {
     await page.close();
   });
 });
+
+test('a name of an option breaks nowhere, and on a narrow page no word lies on the numbers of the findings', async () => {
+  const { page } = await open(sampleDesign(), { viewport: { width: 390, height: 844 } });
+  const codes = page.locator('#beyond code');
+  expect(await codes.allTextContents()).toEqual(expect.arrayContaining(['--setup', '--vary']));
+  const lines = await codes.evaluateAll((all) => all.map((code) => code.getClientRects().length));
+  expect(lines.every((count) => count === 1)).toBe(true);
+  expect(
+    await codes.evaluateAll((all) => all.map((code) => getComputedStyle(code).whiteSpace)),
+  ).not.toContain('normal');
+  const words = page.locator('#plot .annotation-text');
+  expect(await words.count()).toBe(0);
+  expect(await page.locator('figcaption').first().textContent()).toContain('alone (shaded)');
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await words.first().waitFor();
+  await page.context().close();
+});

@@ -41,9 +41,13 @@ export function BeyondEqSection({ design }: { readonly design: Design }) {
         <p>
           To compare places of the speaker by a forecast of the whole curve: <code>nullwise predict</code>{' '}
           with the same measurements, <code>--setup</code> with the same set-up, and{' '}
-          {joinWords(surfaces.map((name) => `--vary "${cleanText(name)}"`))}, one at a time. It rates places
-          nearer to the surface as well, and may name another than the example above, which follows one dip
-          only.
+          {surfaces.map((name, i) => [
+            i === 0 ? '' : i === surfaces.length - 1 ? ' and ' : ', ',
+            <code>--vary</code>,
+            ` "${cleanText(name)}"`,
+          ])}
+          , one at a time. It rates places nearer to the surface as well, and may name another than the
+          example above, which follows one dip only.
         </p>
       )}
       <ul>

@@ -24,7 +24,7 @@ export function PlotSection({ design }: { readonly design: Design }) {
           {typeset(`Fitted from ${formatSpan(design.range)}. `)}
           {spans === ''
             ? null
-            : typeset(`The EQ leaves ${spans} alone, and the error does not count there. `)}
+            : typeset(`The EQ leaves ${spans} alone (shaded), and the error does not count there. `)}
           Numbers mark the findings below: squares want moving, circles do not.
         </figcaption>
       </figure>

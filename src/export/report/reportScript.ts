@@ -24,6 +24,8 @@ export const reportScript = `(() => {
     if (narrow) {
       layout.font.size = 11;
       layout.dragmode = false;
+      // No room beside the numbers of the findings: the text below tells what the shade means.
+      layout.annotations = [];
     }
     layout.margin = narrow ? { l: 44, r: 14, t: 8, b: 44 } : { l: 60, r: 18, t: 8, b: 48 };
     layout.autosize = true;

@@ -74,6 +74,7 @@ details { margin-top: 1rem; }
 summary { cursor: pointer; font-weight: 600; padding: 0.3rem 0; }
 details > .cards, details > .scroll { margin-top: 0.7rem; }
 .warnings li { margin-bottom: 0.6rem; }
+code { white-space: nowrap; }
 .code { color: var(--soft); font-size: 0.88rem; font-family: ui-monospace, "Liberation Mono", monospace; }
 main > .cautions { background: var(--warnground); border-color: var(--warn); }
 footer { color: var(--soft); font-size: 0.9rem; margin-top: 1.6rem; }
