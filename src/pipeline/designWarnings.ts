@@ -173,8 +173,10 @@ function levelLoss({ meanDb, maxLevelLossDb }: DesignFacts): Warning[] {
     {
       code: 'level-loss-at-limit',
       message:
-        `The EQ lowers the whole range by ${fixed(-meanDb)} dB on average, as much as is allowed. ` +
-        'A greater level loss may bring the curve nearer to the target with these bands, at the price of loudness.',
+        `The EQ lowers the whole range by ${fixed(-meanDb)} dB on average, ` +
+        (meanDb < -maxLevelLossDb - 0.05
+          ? `more than the ${fixed(maxLevelLossDb)} dB that were allowed: that much loudness is lost.`
+          : 'as much as is allowed. A greater level loss may bring the curve nearer to the target with these bands, at the price of loudness.'),
     },
   ];
 }

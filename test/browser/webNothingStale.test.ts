@@ -246,6 +246,7 @@ test('a number that no filter can have is brought back with a word, and a rate i
     .getByText(/Filter A was brought to the nearest that can be: its gain can be −30 to 24\sdB/)
     .waitFor();
   await type(page, 'Gain of filter A', '-2');
+  expect(await page.locator('.notice').count()).toBe(0);
   await type(page, 'Frequency of filter A', '15 kHz');
   await type(page, 'Sample rate', '16000');
   await page.getByText(/found a filter at 15000\sHz, expected less than 8000\sHz/).waitFor();
@@ -283,7 +284,7 @@ test('what a hand makes of the filters stays on the chart, is what elsewhere is 
   );
   expect(Math.max(...ys)).toBeLessThanOrEqual(bottom);
   const shown = await page
-    .locator('#will-give .figures div', { hasText: 'Everything counted' })
+    .locator('#will-give .figures div', { hasText: 'Error, all of it' })
     .locator('dd')
     .first()
     .textContent();

@@ -102,6 +102,10 @@ describe('what a design warns of', () => {
     const [warning] = designWarnings({ ...quiet, meanDb: -2.94997, maxLevelLossDb: 2.95 });
     expect(formatSignedDb(roundDb(-2.94997))).toBe('-3.0 dB');
     expect(warning!.message).toContain('by 3.0 dB on average');
+    expect(warning!.message).toContain('as much as is allowed');
+    // Filters chosen by hand are held to no limit.
+    const [beyond] = designWarnings({ ...quiet, meanDb: -3.8 });
+    expect(beyond!.message).toMatch(/by 3\.8 dB on average, more than the 3\.0 dB that were allowed/);
     expect(codes({ meanDb: -2.9 })).toEqual([]);
     expect(codes({ meanDb: 0, maxLevelLossDb: 0 })).toEqual([]);
   });

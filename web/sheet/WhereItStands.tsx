@@ -111,7 +111,7 @@ function Comparison() {
       </thead>
       <tbody>
         <tr>
-          <th scope="row">Distance from what it should be, without → with filters</th>
+          <th scope="row">Error, all of it, without → with filters</th>
           <td>{typeset(pair(here))}</td>
           <td>{typeset(pair(there))}</td>
         </tr>

@@ -33,16 +33,16 @@ export function WillGive() {
   const figures: readonly (readonly [string, string, string])[] = [
     ['Unevenness', pair(unevenness.beforeRmsDb, unevenness.afterRmsDb), 'RMS about its own mean'],
     [
-      'Distance from what it should be',
+      'Error',
       pair(error.beforeRmsDb, error.afterRmsDb),
-      'RMS, spans left alone not counted',
+      'RMS distance from what it should be, spans left alone not counted',
     ],
     [
-      'Everything counted',
+      'Error, all of it',
       pair(errorWithZones.beforeRmsDb, errorWithZones.afterRmsDb),
-      'RMS, spans left alone too',
+      'RMS, spans left alone counted too',
     ],
-    ['Farthest off', pair(error.beforeMaxDb, error.afterMaxDb), 'anywhere that counts'],
+    ['Greatest error', pair(error.beforeMaxDb, error.afterMaxDb), 'anywhere that counts'],
     ['Most boost', boostWords(design), 'of all filters together'],
     [
       'Loudness',

@@ -49,6 +49,15 @@ function sound({ type, frequencyHz, gainDb, q }: Filter): Filter {
   };
 }
 
+/** What was last said of filters here. */
+let lastSaid: string | undefined;
+
+/** Says what became of what was asked for; where it was done as asked, what was said of an earlier one no longer holds. */
+function sayOfFilters(words: string | undefined): void {
+  if (words !== undefined || notice.peek() === lastSaid) notice.value = words;
+  lastSaid = words;
+}
+
 /** Tells of a number that was typed and brought back. */
 function tellClamped(letter: string, typed: Filter): void {
   const { frequencyHz, gainDb, q } = sound(typed);
@@ -60,8 +69,11 @@ function tellClamped(letter: string, typed: Filter): void {
     far(typed.gainDb, gainDb) && `its gain can be -${MOST_CUT_DB} to ${MOST_BOOST_DB} dB`,
     far(typed.q, q) && `its Q can be ${LEAST_Q} to ${MOST_Q}`,
   ].filter((each) => each !== false);
-  if (words.length > 0)
-    notice.value = typeset(`Filter ${letter} was brought to the nearest that can be: ${words.join(', ')}.`);
+  sayOfFilters(
+    words.length === 0
+      ? undefined
+      : typeset(`Filter ${letter} was brought to the nearest that can be: ${words.join(', ')}.`),
+  );
 }
 
 /** Changes a filter; what a hand has touched is held by it, so that no refit takes it away. */
@@ -111,9 +123,12 @@ export function refitRest(): void {
   const heldCount = shownFilters.peek().filter(({ locked, on }) => locked && on).length;
   if (heldCount >= bandsAllowed.peek()) {
     const isDeviceFull = device.peek() && bandsAllowed.peek() === bandCount(device.peek()!);
-    notice.value = `All ${bandsAllowed.peek()} bands are held: let go of one${isDeviceFull ? '; the equalizer has no more' : ', or allow more bands'}.`;
+    sayOfFilters(
+      `All ${bandsAllowed.peek()} bands are held: let go of one${isDeviceFull ? '; the equalizer has no more' : ', or allow more bands'}.`,
+    );
     return;
   }
+  sayOfFilters(undefined);
   change('refit the rest', (value) => ({ ...withList(value, (list) => [...list]), refit: true }));
 }
 
