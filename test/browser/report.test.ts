@@ -195,6 +195,21 @@ describe('the report in a browser', () => {
     expect(await page.locator('#plot').isVisible()).toBe(false);
     expect(await page.locator('.still svg').isVisible()).toBe(true);
     expect(await page.locator('details:not([open])').count()).toBe(0);
+    const size = page.viewportSize()!;
+    // A4 inside margins of a centimetre, at 96 pixels an inch.
+    await page.setViewportSize({ width: 718, height: 1046 });
+    const drawing = await page.locator('.still svg').evaluate((element) => {
+      const { width, height, bottom } = element.getBoundingClientRect();
+      const { viewBox } = element as SVGSVGElement;
+      const scale = Math.min(width / viewBox.baseVal.width, height / viewBox.baseVal.height);
+      const words = [...element.querySelectorAll('text')].filter(({ textContent }) => /\D/.test(textContent));
+      const leastPx = Math.min(...words.map((word) => Number.parseFloat(getComputedStyle(word).fontSize)));
+      return { wordsPt: scale * leastPx * 0.75, bottom: bottom + scrollY };
+    });
+    // Footnotes are set in 6 points: common practice, no published source.
+    expect(drawing.wordsPt).toBeGreaterThan(5.5);
+    expect(drawing.bottom).toBeLessThan(1046);
+    await page.setViewportSize(size);
     await page.evaluate(() => window.dispatchEvent(new Event('afterprint')));
     expect(await page.locator('details[open]').count()).toBe(0);
     await page.emulateMedia({ media: null });

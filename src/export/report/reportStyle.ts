@@ -104,7 +104,7 @@ footer { color: var(--soft); font-size: 0.9rem; margin-top: 1.6rem; }
   main > section { border: 0; border-top: 1px solid #999; border-radius: 0; padding: 0.8rem 0 0; }
   .live #plot, nav { display: none; }
   .live .still { display: block; overflow: visible; }
-  .still svg { min-width: 0; max-height: 13cm; }
+  .still svg { min-width: 0; max-height: 17cm; }
   /* Side by side, each card as a whole, they left a third of the paper empty. */
   .cards { display: block; }
   .card, .card.move { border: 0; border-top: 1px solid #999; border-radius: 0; padding: 0.5rem 0 0.3rem; }
