@@ -25,7 +25,7 @@ export interface EvaluationCase {
   readonly input: DiagnosisInput;
   readonly cancellations: readonly TrueCancellation[];
   readonly resonances: readonly TrueResonance[];
-  /** Level of direct plus reflected over direct, on the grid of the curve, not smoothed. */
+  /** Level of direct plus reflected over direct, late sound and all, on the grid of the curve, not smoothed. */
   readonly interferenceDb: Float64Array;
   /** Level of the speaker's direct sound alone, on the grid of the curve, on any scale, without noise. */
   readonly ownDb: Float64Array;

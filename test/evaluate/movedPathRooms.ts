@@ -117,7 +117,7 @@ export function movedPathRoom(
     }
     return db - 10 * Math.log10(1 + (cornerHz / f) ** (2 * order)) - 10 * Math.log10(1 + (f / 22000) ** 8);
   });
-  const levelAt = (by: readonly number[]) => {
+  const addedAt = (by: readonly number[]) => {
     const paths = pathsAt(by);
     const shiftM = Math.hypot(...by);
     return Float64Array.from(frequencyHz, (f, i) => {
@@ -128,17 +128,19 @@ export function movedPathRoom(
         re += strength * Math.cos(phase);
         im -= strength * Math.sin(phase);
       }
-      return ownDb[i]! + 10 * Math.log10(re * re + im * im) + noiseDb * gauss();
+      return 10 * Math.log10(re * re + im * im);
     });
   };
+  const heard = (addedDb: Float64Array) => addedDb.map((db, i) => ownDb[i]! + db + noiseDb * gauss());
   const here = [0, 0, 0];
-  const levelDb = levelAt(here);
+  const interferenceDb = addedAt(here);
+  const levelDb = heard(interferenceDb);
   const moved = Array.from({ length: moves }, () => {
     const stepM = between(0.08, 0.3);
     const turn = between(0, 2 * Math.PI);
     const upM = random() < 0.3 ? between(-0.05, 0.15) : 0;
     const by = [Math.abs(stepM * Math.cos(turn)), stepM * Math.sin(turn), upM];
-    return { frequencyHz, levelDb: levelAt(by) };
+    return { frequencyHz, levelDb: heard(addedAt(by)) };
   });
   const length = (m: number) => ({ m, toleranceM: 0 });
   const setup: Setup = {
@@ -156,7 +158,7 @@ export function movedPathRoom(
       };
     }),
   };
-  const { interferenceDb, cancellations } = trueCancellations(frequencyHz, pathsAt(here));
+  const { cancellations } = trueCancellations(frequencyHz, pathsAt(here));
   return {
     id: `moved path room ${seed}`,
     input: {

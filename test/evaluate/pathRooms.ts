@@ -141,6 +141,7 @@ export function pathRoom(seed: number, options: PathRoomOptions): EvaluationCase
     s: 0.006 + 0.06 * random(),
   }));
   const levelDb = new Float64Array(n);
+  const lateDb = new Float64Array(n);
   const ownDb = new Float64Array(n);
   const offset = 70 + 20 * random();
   for (let i = 0; i < n; i++) {
@@ -161,8 +162,8 @@ export function pathRoom(seed: number, options: PathRoomOptions): EvaluationCase
       re += a * Math.cos(2 * Math.PI * f * s);
       im -= a * Math.sin(2 * Math.PI * f * s);
     }
-    db += interferenceDb[i]! + 10 * Math.log10(re * re + im * im);
-    levelDb[i] = db + noiseDb * gauss();
+    lateDb[i] = 10 * Math.log10(re * re + im * im);
+    levelDb[i] = db + interferenceDb[i]! + lateDb[i]! + noiseDb * gauss();
   }
   const setup: Setup = {
     temperatureC: 20,
@@ -176,7 +177,7 @@ export function pathRoom(seed: number, options: PathRoomOptions): EvaluationCase
     input: { curve: { frequencyHz, levelDb }, range: workingRange({ frequencyHz, levelDb }).range, setup },
     cancellations: cancellations,
     resonances,
-    interferenceDb,
+    interferenceDb: interferenceDb.map((db, i) => db + lateDb[i]!),
     ownDb,
     distancesM,
   };
