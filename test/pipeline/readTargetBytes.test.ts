@@ -1,4 +1,9 @@
 import { expect, test } from 'vitest';
+import { randomScenario } from '../../fixtures/simulate/randomScenario.js';
+import { seededRandom } from '../../fixtures/simulate/seededRandom.js';
+import { simulateCurve } from '../../fixtures/simulate/simulate.js';
+import { logGrid } from '../../src/curve/logGrid.js';
+import { smoothOctave } from '../../src/curve/smoothOctave.js';
 import { readTargetBytes } from '../../src/pipeline/readTargetBytes.js';
 
 const read = (text: string) => readTargetBytes(new TextEncoder().encode(text), 'house.txt', 'a target file');
@@ -31,4 +36,27 @@ test('JSON in bytes that are no text is refused in words', () => {
   expect(() => readTargetBytes(bytes, 'house.json', 'a target file')).toThrow(
     'house.json: found bytes that are no UTF-8 text, expected a target file',
   );
+});
+
+const rowsOf = (frequencyHz: Float64Array, levelDb: ArrayLike<number>) =>
+  Array.from(frequencyHz, (hz, i) => `${hz.toFixed(3)} ${levelDb[i]!.toFixed(2)}`).join('\n');
+const codesOf = (text: string) => read(text).warnings.map(({ code }) => code);
+
+test.each([98100, 98101, 98102, 98103])('a measurement in a room given as target is told of (%s)', (seed) => {
+  const curve = simulateCurve(randomScenario(seededRandom(seed), { surroundings: 'room' }));
+  expect(codesOf(rowsOf(curve.frequencyHz, curve.levelDb))).toEqual(['target-suspect']);
+  const smoothed = smoothOctave(curve, 1 / 12);
+  expect(codesOf(rowsOf(smoothed.frequencyHz, smoothed.levelDb))).toEqual(['target-suspect']);
+});
+
+test('what somebody drew is not, be it steep at its ends or in few rows', () => {
+  const grid = logGrid(20, 20_000, 96);
+  const ended = (hz: number) =>
+    -10 * Math.log10(1 + (80 / hz) ** 8) -
+    10 * Math.log10(1 + (hz / 15_000) ** 12) -
+    0.8 * Math.log2(hz / 1000);
+  expect(codesOf(rowsOf(grid, grid.map(ended)))).toEqual([]);
+  const thirds = logGrid(20, 20_000, 3);
+  expect(codesOf(rowsOf(thirds, thirds.map(ended)))).toEqual([]);
+  expect(codesOf('20 -30\n80 -20\n85 3\n1000 0\n20000 -3\n')).toEqual([]);
 });
