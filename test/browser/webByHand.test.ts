@@ -39,6 +39,10 @@ test('the sheet shows itself how a set-up and an equalizer are written, with no 
   expect(await list.locator('td').first().isVisible()).toBe(false);
   await page.emulateMedia({ media: 'print' });
   expect(await list.locator('td').first().isVisible()).toBe(true);
+  // What was chosen by hand beside what the equalizer takes would be two lists to type from.
+  expect(await page.locator('#to-set table.filters').isVisible()).toBe(false);
+  await page.emulateMedia({ media: 'screen' });
+  expect(await page.locator('#to-set table.filters').isVisible()).toBe(true);
   await page.context().close();
 });
 
