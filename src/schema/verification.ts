@@ -17,6 +17,8 @@ const faultTypes = [
 
 export type FaultType = (typeof faultTypes)[number];
 
+const index = z.number().int().min(0);
+
 const faultSchema = z.object({
   type: z.enum(faultTypes),
   /** Index of the filter concerned, from 0; absent where it concerns the whole bank or none. */
@@ -75,6 +77,13 @@ export const verificationSchema = z.object({
   /** Level of the new measurement over the promised one, left out everywhere else. */
   levelShiftDb: z.number(),
   faults: z.array(faultSchema),
+  /**
+   * Filters, by index from 0, of which this measurement would not surely have shown that they are missing, stand half an
+   * octave off, or have three times their Q or a third of it; absent where something was moved or all of the curve changed.
+   */
+  wouldNotShow: z
+    .object({ missing: z.array(index), frequency: z.array(index), q: z.array(index) })
+    .exactOptional(),
   octaves: z.array(octaveSchema),
   /** How much of the misfit each reading of Q alone would explain, the best first; empty where all is well. */
   qConventions: z.array(

@@ -4,6 +4,7 @@ import type { Fault } from '../schema/verification.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import { conventionWords } from './conventionWords.js';
 import { bandWords, enterWords, signed, typeWords } from './enterWords.js';
+import type { Hump } from './humpsOf.js';
 import type { Accepted, Judgement } from './judge.js';
 import type { ShiftedFeature } from './shiftedFeatures.js';
 import { percent, type Words } from './words.js';
@@ -207,16 +208,26 @@ export function unknownFault(share: number, otherGiven: boolean): Fault {
   return { type: 'unknown', explains: shareOf(share), ...unknownWords(otherGiven) };
 }
 
-export function otherToneFault(share: number, otherGiven: boolean): Fault {
+/** @param humps where the change is greatest, unless it is smooth over octaves */
+export function otherToneFault(share: number, otherGiven: boolean, humps: readonly Hump[]): Fault {
+  const isShape = humps.length > 0;
+  const most = humps.map(({ db, frequencyHz }) => `${signed(db)} near ${formatFrequency(frequencyHz)}`);
+  const changed = isShape
+    ? `Something of another shape acts on the whole curve: ${most.join(', ')} against its mean, broadly, and the room's fine structure is where it was, so that nothing seems to have been moved`
+    : 'The tone of the whole has changed, smoothly over octaves, as neither these filters nor a move changes it';
   return {
     type: 'unknown',
     explains: shareOf(share),
-    message:
-      `The tone of the whole has changed, smoothly over octaves, as neither these filters nor a move changes it; that makes up ${percent(share)} of the misfit. ` +
-      'Another microphone or calibration, a microphone turned another way, a tone or room control of the speaker, or another kind of test signal does that.',
-    fix: `Measure as the first time: same microphone, calibration, direction and signal, all controls of the speaker as they were. Or measure anew with the filters off and give that with --before.${
-      otherGiven ? '' : OTHER_CHANNEL
+    message: `${changed}; that makes up ${percent(share)} of the misfit. ${
+      isShape
+        ? 'Another equalizer on the way of the signal, filters of another preset left on, a tone or room control of the speaker, or several of these filters entered wrongly do that; another microphone or calibration seldom.'
+        : 'Another microphone or calibration, a microphone turned another way, a tone or room control of the speaker, another equalizer on the way of the signal, or another kind of test signal does that.'
     }`,
+    fix: `${
+      isShape
+        ? 'See that no other equalizer, preset or tone control acts, in the player, the device or the speaker, and that exactly these filters are entered; then measure again with the same microphone and calibration.'
+        : 'Measure as the first time: same microphone, calibration, direction and signal, all controls of the speaker as they were, no other equalizer on.'
+    } Or measure anew with the filters off and give that with --before.${otherGiven ? '' : OTHER_CHANNEL}`,
   };
 }
 

@@ -7,20 +7,21 @@ import { mistypedFrequencies } from './mistypedFrequencies.js';
 
 const SINGLE = 2;
 /** A free number counts for as many alternatives as a measurement tells apart. */
-const FREE_FREQUENCY = 6;
+export const FREE_NUMBER = 6;
 const SLIP = 3;
-const FREE_GAIN = 6;
 const STEPS_PER_OCTAVE = 12;
 const LOWEST_HZ = 15;
 /** Nearer than that it is the same frequency: what remains is for the tolerance of parts and measurement. */
 const LEAST_OCTAVES = 0.06;
 const GAIN_SHARES = [0.25, 0.5, 0.75, 1.33, 1.67, 2];
-const FREE_Q = 6;
 /**
  * Half an octave from one to the next: half of that changes a peaking filter of 6 dB by half a dB at most. What is less
  * than twice or half as much is no slip, and so small a change that a bump beside a filter looks like it.
  */
 const Q_FACTORS = [0.25, 0.35, 0.5, 2, 2.83, 4];
+
+/** Penalty of a plain fault of one among so many filters. */
+export const oneOf = (count: number): number => SINGLE + log(count);
 
 /** What can go wrong with one filter. */
 export function filterHypotheses(
@@ -30,7 +31,7 @@ export function filterHypotheses(
   sampling: Sampling,
 ): Hypothesis[] {
   const filter = filters[index]!;
-  const one = SINGLE + log(filters.length);
+  const one = oneOf(filters.length);
   const instead = insteadDb(filters, index, sampleRateHz, sampling);
   const slips = mistypedFrequencies(filter.frequencyHz, sampleRateHz / 2);
   return [
@@ -72,7 +73,7 @@ export function filterHypotheses(
         type: 'unknown',
         filter: index,
         changeDb: instead({ ...filter, gainDb: share * filter.gainDb }),
-        penalty: one + FREE_GAIN,
+        penalty: one + FREE_NUMBER,
         detail: { gainDb: share * filter.gainDb },
       }),
     ),
@@ -92,7 +93,7 @@ export function refinedHypothesis(
   octaves: number,
 ): Hypothesis | undefined {
   if (index === undefined || detail.slip !== undefined) return undefined;
-  const one = SINGLE + log(filters.length);
+  const one = oneOf(filters.length);
   const instead = (other: Partial<Filter>) =>
     insteadDb(filters, index, sampleRateHz, sampling)({ ...filters[index]!, ...other });
   if (detail.q !== undefined) {
@@ -110,7 +111,7 @@ const elsewhere = (filter: number, one: number, changeDb: Float64Array, frequenc
   type: 'frequencyWrong',
   filter,
   changeDb,
-  penalty: one + FREE_FREQUENCY,
+  penalty: one + FREE_NUMBER,
   detail: { frequencyHz },
 });
 
@@ -118,7 +119,7 @@ const otherQ = (filter: number, one: number, changeDb: Float64Array, q: number):
   type: 'unknown',
   filter,
   changeDb,
-  penalty: one + FREE_Q,
+  penalty: one + FREE_NUMBER,
   detail: { q },
 });
 

@@ -4,11 +4,11 @@ import type { Comparison, PromisedBank } from './comparison.js';
 import { explain, lessChange, type Outcome, squaredLength, type Tester } from './explain.js';
 import { filterHypotheses, refinedHypothesis } from './filterHypotheses.js';
 import type { Hypothesis } from './hypothesis.js';
-import { type Scatter, scatterOf, seenNoise, whiten } from './scatter.js';
+import { logLikelihood, type Scatter, scatterOf, seenNoise, whiten } from './scatter.js';
 import { sharesOf } from './sharesOf.js';
 import { slidingTrend } from './slidingTrend.js';
 import { widestOf } from './smoothedAlike.js';
-import { anyStructure, otherTone, possibleStructures, type Structure } from './structure.js';
+import { anyStructure, otherShape, otherTone, possibleStructures, type Structure } from './structure.js';
 
 /** Change of path differences, RMS, where a microphone was put back as well as people can: to 2 cm … */
 const PUT_BACK_M = [0.002, 0.0035, 0.007, 0.018];
@@ -27,6 +27,13 @@ const LEAST_TONE = { db: 0.5, share: 0.6 };
 /** … and where a move of something explains it even better. */
 const CLEAR_TONE = { db: 0.75, share: 0.7 };
 const TONE_OCTAVES = 0.5;
+/** How near to each other the humps of another equalizer may stand. */
+const SHAPE_OCTAVES = [0.75, 0.5];
+const SHAPE_PENALTY = 12;
+/** By how much it must be likelier than a move or a mere tone, the plainer stories. */
+const SHAPE_OVER_OTHERS = 5;
+const LEAST_SHAPE = { db: 0.75, share: 0.6 };
+const SHAPE_SEEN_OCTAVES = 0.25;
 /** Natural logarithm of the likelihood by which a fault must beat "as promised", its penalty taken off. */
 const LEAST_EVIDENCE = 1;
 /** The same where the room itself has changed: what it did in the bass looks like a filter now and then. */
@@ -52,13 +59,15 @@ export interface Judgement {
   readonly residualDb: Float64Array;
   /** Best-fitting change of path differences. */
   readonly displacementM: number;
-  /** What changed beside the filters: the places of speaker or microphone, or the tone of everything. */
-  readonly change: 'none' | 'moved' | 'tone';
+  /** What changed beside the filters: the places of speaker or microphone, or the tone or the shape of everything. */
+  readonly change: 'none' | 'moved' | 'tone' | 'shape';
   /** Squared misfit in units of the scatter of a faultless installation, for each point: before and after all faults. */
   readonly misfit: number;
   readonly misfitLeft: number;
   /** What is left in units of the scatter of a microphone put back as well as people can. */
   readonly usualMisfitLeft: number;
+  /** Log likelihood of what was measured, the faults taken off, if the equalizer added that as well and nothing was moved far. */
+  readonly likelihoodWith: (changeDb: Float64Array) => number;
   /** Scatter of a faultless installation. */
   readonly reference: Scatter;
   /** Every hypothesis about the whole bank, with the share that it alone would explain. */
@@ -106,12 +115,16 @@ export function judge(
 
   const inEveryRoom = (m: number) => rooms.map((room) => test(m, room));
   const bankAlone = { whole, single: [], refine, leastEvidence: LEAST_EVIDENCE_MOVED };
-  const putBack = explain(PUT_BACK_M.flatMap(inEveryRoom), {
+  const [testersPutBack, testersCareless] = [PUT_BACK_M, CARELESS_M].map((m) => m.flatMap(inEveryRoom)) as [
+    Tester[],
+    Tester[],
+  ];
+  const putBack = explain(testersPutBack, {
     ...bankAlone,
     single,
     leastEvidence: LEAST_EVIDENCE,
   });
-  const careless = explain(CARELESS_M.flatMap(inEveryRoom), {
+  const careless = explain(testersCareless, {
     ...bankAlone,
     single,
     leastEvidence: LEAST_EVIDENCE_CARELESS,
@@ -141,10 +154,30 @@ export function judge(
       frequencyHz,
       residualOf(start, toned.faults),
       toneEvidence > movedEvidence ? LEAST_TONE : CLEAR_TONE,
+      TONE_OCTAVES,
     );
-  const change = isToned ? 'tone' : isMoved ? 'moved' : 'none';
+  const plain = isToned ? 'tone' : isMoved ? 'moved' : 'none';
   // Too small a move to be told may still be what looks like a fault.
-  const chosen = { none: movedEvidence > 0 ? moved : stayed, moved, tone: toned }[change];
+  const plainly = { none: movedEvidence > 0 ? moved : stayed, moved, tone: toned }[plain];
+  // What was smoothed away would have told whether something was moved.
+  const shaped =
+    comparison.alike || (plain === 'none' && misfitOf(leftBy(plainly, usual)) <= MOVED_MISFIT)
+      ? undefined
+      : SHAPE_OCTAVES.map((octaves) =>
+          explain(
+            [...PUT_BACK_M, ...CARELESS_M].flatMap((m) =>
+              rooms.map((room) => test(m, otherShape(room, octaves))),
+            ),
+            bankAlone,
+          ),
+        ).reduce(likelier, toned);
+  const isShaped =
+    shaped !== undefined &&
+    shaped.likelihood > stayed.likelihood + SHAPE_PENALTY &&
+    shaped.likelihood > (isToned ? likelier(moved, toned) : moved).likelihood + SHAPE_OVER_OTHERS &&
+    isSmooth(frequencyHz, residualOf(start, shaped.faults), LEAST_SHAPE, SHAPE_SEEN_OCTAVES);
+  const change = isShaped ? 'shape' : plain;
+  const chosen = isShaped ? shaped : plainly;
 
   const displacementM = change === 'none' ? stayed.displacementM : USUAL_M;
   const accepting = test(displacementM, anyRoom);
@@ -163,7 +196,20 @@ export function judge(
   const misfit = misfitOf(reference.residual);
   const { shares, left } = sharesOf(accepted, reference);
   const faults = accepted.map((fault, i) => ({ ...fault, explains: shares[i]! }));
+  const likelihoodWith = (changeDb: Float64Array) => {
+    const leftDb = residualOf(start, faults).map((db, i) => db + changeDb[i]!);
+    return Math.max(
+      ...[...testersPutBack, ...testersCareless].map(({ scatter }) => {
+        const left = whiten(
+          scatter,
+          leftDb.map((db, i) => db - scatter.meanDb[i]!),
+        );
+        return logLikelihood(scatter, squaredLength(left));
+      }),
+    );
+  };
   return {
+    likelihoodWith,
     faults,
     residualDb: residualOf(start, faults),
     displacementM: chosen.displacementM,
@@ -194,8 +240,13 @@ function residualOf(start: Float64Array, faults: Outcome['faults']): Float64Arra
 }
 
 /** Whether a difference is slow over frequency and large enough to be called a change of tone. */
-function isSmooth(frequencyHz: Float64Array, differenceDb: Float64Array, least: typeof LEAST_TONE): boolean {
-  const tone = spread(slidingTrend(frequencyHz.map(log2), differenceDb, TONE_OCTAVES));
+function isSmooth(
+  frequencyHz: Float64Array,
+  differenceDb: Float64Array,
+  least: typeof LEAST_TONE,
+  octaves: number,
+): boolean {
+  const tone = spread(slidingTrend(frequencyHz.map(log2), differenceDb, octaves));
   return tone > Math.max(least.db, least.share * spread(differenceDb));
 }
 

@@ -44,8 +44,6 @@ const ROOM_SHARE = 0.6;
 /** Cancellations that stand alone lie below this. */
 const LONE_BELOW_HZ = 1000;
 const LONE_SHARE = 0.2;
-/** Changes of tone are slow over frequency. */
-const TONE_OCTAVES = 1.5;
 /** The microphone sees the drivers, their spacing and the box's edges from another angle. */
 const ANGLE_DB = 0.24;
 const ANGLE_OCTAVES = 0.3;
@@ -71,7 +69,7 @@ export function scatterOf(
   { frequencyHz, beforeDb, alike }: Pick<Comparison, 'frequencyHz' | 'beforeDb' | 'alike'>,
   seenDb: Float64Array,
   displacementM: number,
-  { correlation, fadesFromHz, toneDb }: Structure,
+  { correlation, fadesFromHz, tones }: Structure,
 ): Scatter {
   const n = frequencyHz.length;
   const apart = cellsApart(frequencyHz, alike?.smoothings);
@@ -120,6 +118,7 @@ export function scatterOf(
   const at = Array.from({ length: Math.floor((n - 1) / apart) + 1 }, (_, k) => k * apart);
   const m = at.length;
   const near = nearnessOf(frequencyHz, at);
+  const inTones = tones.map(({ db, octaves }) => ({ squared: db * db, near: near.within(octaves) }));
   const isMoved = displacementM >= MOVED_FROM_M;
   const covariance = new Float64Array(m * m);
   for (let k = 0; k < m; k++) {
@@ -129,7 +128,7 @@ export function scatterOf(
       const kl = k * m + l;
       covariance[kl] =
         structureDb[i]! * structureDb[j]! * correlation[i * n + j]! +
-        toneDb ** 2 * near.inTone[kl]! +
+        inTones.reduce((sum, tone) => sum + tone.squared * tone.near[kl]!, 0) +
         angleDb[i]! * angleDb[j]! * near.inAngle[kl]! +
         (isMoved ? swingDb[i]! * swingDb[j]! * near.inMoved[kl]! : 0) +
         LEVEL_DB ** 2 +
@@ -153,7 +152,7 @@ export function scatterOf(
 
 interface Nearness {
   readonly at: readonly number[];
-  readonly inTone: Float64Array;
+  readonly within: (octaves: number) => Float64Array;
   readonly inAngle: Float64Array;
   readonly inMoved: Float64Array;
 }
@@ -162,21 +161,25 @@ const nearnesses = new WeakMap<Float64Array, Nearness>();
 
 /** How near two points are to each other in three respects, m×m, lower triangle: the same for all scatters of a comparison. */
 function nearnessOf(frequencyHz: Float64Array, at: readonly number[]): Nearness {
-  const known = nearnesses.get(frequencyHz);
-  if (known?.at.length === at.length && known.at[1] === at[1]) return known;
+  const same = nearnesses.get(frequencyHz);
+  if (same?.at.length === at.length && same.at[1] === at[1]) return same;
   const m = at.length;
   const octave = Float64Array.from(at, (i) => log2(frequencyHz[i]!));
-  const over = (width: number) => {
+  const known = new Map<number, Float64Array>();
+  const within = (width: number) => {
+    const before = known.get(width);
+    if (before) return before;
     const near = new Float64Array(m * m);
     for (let k = 0; k < m; k++)
       for (let l = 0; l <= k; l++) near[k * m + l] = gaussOf((octave[k]! - octave[l]!) / width);
+    known.set(width, near);
     return near;
   };
   const found = {
     at,
-    inTone: over(TONE_OCTAVES),
-    inAngle: over(ANGLE_OCTAVES),
-    inMoved: over(MOVED_OCTAVES),
+    within,
+    inAngle: within(ANGLE_OCTAVES),
+    inMoved: within(MOVED_OCTAVES),
   };
   nearnesses.set(frequencyHz, found);
   return found;

@@ -6,25 +6,29 @@ export interface Structure {
   readonly correlation: Float64Array;
   /** Their strength has fallen by 3 dB there: a directional speaker, soft surfaces. */
   readonly fadesFromHz: number;
-  /** Standard deviation of a smooth change of tone, in dB. */
-  readonly toneDb: number;
+  /** Smooth changes of tone: standard deviation, and how far apart two points are that know little of each other. */
+  readonly tones: readonly { readonly db: number; readonly octaves: number }[];
 }
 
 const NEAR_TO_S = 0.004;
 const FAR_FROM_S = 0.001;
 const FADES_FROM_HZ = 2000;
 const NEVER = Number.POSITIVE_INFINITY;
+/** Changes of tone are slow over frequency. */
+const TONE_OCTAVES = 1.5;
 /** Warmth, and how exactly a microphone is pointed. */
-const SAME_TONE_DB = 0.1;
+const SAME_TONE = [{ db: 0.1, octaves: TONE_OCTAVES }];
 /** Another microphone or calibration, or a tone control. */
-const OTHER_TONE_DB = 3;
+const OTHER_TONE = [{ db: 3, octaves: TONE_OCTAVES }];
+/** On top of that: filters an octave or two wide, of several dB. */
+const SHAPE_DB = 2;
 
 /** Delays of all lengths alike. */
 export function anyStructure(frequencyHz: Float64Array, smoothedOctaves = 0): Structure {
   return {
     correlation: reflectionCorrelation(frequencyHz, DELAYS_S, smoothedOctaves),
     fadesFromHz: NEVER,
-    toneDb: SAME_TONE_DB,
+    tones: SAME_TONE,
   };
 }
 
@@ -37,14 +41,19 @@ export function possibleStructures(frequencyHz: Float64Array, smoothedOctaves = 
     {
       correlation: reflectionCorrelation(frequencyHz, near, smoothedOctaves),
       fadesFromHz: NEVER,
-      toneDb: SAME_TONE_DB,
+      tones: SAME_TONE,
     },
-    { correlation: farCorrelation, fadesFromHz: NEVER, toneDb: SAME_TONE_DB },
-    { correlation: farCorrelation, fadesFromHz: FADES_FROM_HZ, toneDb: SAME_TONE_DB },
+    { correlation: farCorrelation, fadesFromHz: NEVER, tones: SAME_TONE },
+    { correlation: farCorrelation, fadesFromHz: FADES_FROM_HZ, tones: SAME_TONE },
   ];
+}
+
+/** The room as it was, heard through another equalizer whose filters may be as narrow as that. */
+export function otherShape(structure: Structure, octaves: number): Structure {
+  return { ...structure, tones: [...OTHER_TONE, { db: SHAPE_DB, octaves }] };
 }
 
 /** The room as it was, heard through something of another tone. */
 export function otherTone(structure: Structure): Structure {
-  return { ...structure, toneDb: OTHER_TONE_DB };
+  return { ...structure, tones: OTHER_TONE };
 }

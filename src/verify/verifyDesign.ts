@@ -13,6 +13,7 @@ import { distancesOf } from './distancesOf.js';
 import { enoughPoints } from './enoughPoints.js';
 import { faultOf, movedFault, otherToneFault, unknownFault } from './faultWords.js';
 import { hiddenBySmoothing } from './hiddenBySmoothing.js';
+import { humpsOf } from './humpsOf.js';
 import { type Judgement, judge } from './judge.js';
 import { lessTold } from './lessTold.js';
 import { type AsMeasured, measuredBefore } from './measuredBefore.js';
@@ -24,6 +25,7 @@ import { shorterThanRinging } from './shorterThanRinging.js';
 import type { Smoothings } from './smoothedAlike.js';
 import { smoothedElsewhere, smoothedOtherwise } from './smoothedOtherwise.js';
 import { unlikeFineStructure } from './unlikeFineStructure.js';
+import { wouldNotShow } from './wouldNotShow.js';
 
 /** A design, and a measurement made with its filters on. */
 export interface VerifyRequest {
@@ -88,7 +90,7 @@ export function verifyDesign(request: VerifyRequest): Verification {
   );
   // What looks like a move may be a smoothing, and the microphone not exactly where it was.
   const other =
-    isGated || first.smoothings || first.judgement.change !== 'moved'
+    isGated || first.smoothings || !['moved', 'shape'].includes(first.judgement.change)
       ? undefined
       : smoothedElsewhere(asTheyCame);
   const { smoothings, comparison, judgement } = other ? judged(other) : first;
@@ -113,6 +115,9 @@ export function verifyDesign(request: VerifyRequest): Verification {
     remainingRmsDb: roundDb(spreadOf(judgement.residualDb, octaves)),
     ...distances,
     faults: [...faults],
+    ...(judgement.change === 'none' && {
+      wouldNotShow: wouldNotShow(design.filters, design.sampleRateHz, comparison, judgement.likelihoodWith),
+    }),
     octaves: octaveTable(comparison, judgement.reference, distances.levelShiftDb),
     qConventions: faults.length === 0 ? [] : conventionsOf(judgement),
     shifted: faults.some(({ type }) => type === 'speakerMoved') ? shiftsOf(comparison, judgement) : [],
@@ -210,7 +215,7 @@ function faultsOf(request: VerifyRequest, comparison: Comparison, judgement: Jud
   const { design } = request;
   const named = judgement.faults.map((fault) => faultOf(fault, design, judgement));
   const isMoved = judgement.change === 'moved';
-  const hasOtherTone = judgement.change === 'tone';
+  const hasOtherTone = judgement.change === 'tone' || judgement.change === 'shape';
   const isUnknown = hasOtherTone || judgement.usualMisfitLeft > TOO_MUCH;
   if (!isMoved && !isUnknown) return named.sort((a, b) => b.explains - a.explains);
   const made = judgement.misfitLeft - (hasOtherTone ? 0 : 1);
@@ -224,7 +229,11 @@ function faultsOf(request: VerifyRequest, comparison: Comparison, judgement: Jud
         judgement,
       )
     : hasOtherTone
-      ? otherToneFault(share, request.other !== undefined)
+      ? otherToneFault(
+          share,
+          request.other !== undefined,
+          judgement.change === 'shape' ? humpsOf(comparison.frequencyHz, judgement.residualDb) : [],
+        )
       : unknownFault(share, request.other !== undefined);
   return [...named, rest].sort((a, b) => b.explains - a.explains);
 }

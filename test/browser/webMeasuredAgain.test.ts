@@ -147,6 +147,8 @@ describe('several measurements with the filters in', () => {
       await page.locator('.verified .scroll').evaluate((box) => box.scrollWidth - box.clientWidth),
     ).toBeLessThanOrEqual(0);
     expect(said).toContain('That is right where they are repeats at that position');
+    // Filters have letters on the sheet.
+    expect(said).toMatch(/Would show: any single filter|Might not show: filter [A-Z]\b/);
     expect(await page.locator('#will-give').textContent()).toContain(
       'check 1.txt, check 2.txt and check 3.txt',
     );
@@ -173,6 +175,59 @@ describe('several measurements with the filters in', () => {
     await page.getByRole('button', { name: 'Beside it' }).click();
     await page.getByText('Held against what was promised: after-2.txt and after-3.txt.').waitFor();
     expect(await words(page)).toContain('the average of 2 measurements');
+    await page.context().close();
+  });
+});
+
+describe('a measurement given as made with the filters in that was made before them', () => {
+  const AFTER = 'Add what was measured with the filters in';
+  const same = /holds the very same levels as/;
+  const remarks = async (page: Page) => {
+    await page.locator('.verified').waitFor();
+    const all = await page.locator('.verified .warnings li').allTextContents();
+    return all.map((text) => text.replace(/\s+/g, ' ')).filter((text) => same.test(text));
+  };
+  /** The rows of another file as another program would write them: commas, a level of its own, the last row first. */
+  const rewritten = (name: string, { buffer }: { readonly buffer: Buffer }) => {
+    const rows = buffer.toString().trim().split('\n').slice(1);
+    const others = rows
+      .map((row) => row.split(' ').map(Number))
+      .map(([hz, db]) => `${hz},${(db! - 7).toFixed(3)}`);
+    return given(name, `Frequency (Hz),Level (dB)\n${others.reverse().join('\n')}\n`);
+  };
+
+  test('is told to be one of several that the design was made from, written anew or not, and no other is', async () => {
+    const { page, complaints } = await openApp(app.browser, app.address);
+    const [left, right] = [noisy('left.txt', [], 1), noisy('right.txt', [], 2)];
+    await add(page, [left, right], 2);
+    const entered = await saved(page);
+    await page
+      .getByLabel(AFTER)
+      .last()
+      .setInputFiles([rewritten('again.csv', right), noisy('new.txt', entered.filters, 3)]);
+    await page.waitForFunction(() => document.querySelectorAll('.files li').length === 4);
+    await page.getByText('the average of 2 measurements with the filters on').waitFor();
+    const told = await remarks(page);
+    expect(told).toHaveLength(1);
+    expect(told[0]).toMatch(
+      /^again\.csv, given as measured with the filters on, .* as right\.txt, one of the 2/,
+    );
+    expect(told[0]).toContain('nothing new was measured there');
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  test('is told to be the one that the design was made from, where there is one', async () => {
+    const { page } = await openApp(app.browser, app.address);
+    await add(page, [measured('one.txt')], 1);
+    await page
+      .getByLabel(AFTER)
+      .last()
+      .setInputFiles([rewritten('again.csv', measured('one.txt'))]);
+    await page.waitForFunction(() => document.querySelectorAll('.files li').length === 2);
+    const told = await remarks(page);
+    expect(told).toHaveLength(1);
+    expect(told[0]).toContain('as the one that the design was made from: nothing new was measured');
     await page.context().close();
   });
 });

@@ -76,7 +76,7 @@ export function AsPromised(props: {
       </div>
       {promiseFigures(verification).map(([name, words]) => (
         <p key={name} class="soft">
-          {name}: {said(words)}.
+          {name}: {named(words)}.
         </p>
       ))}
       <CheckFiles verification={verification} />

@@ -77,6 +77,7 @@ export function promiseFigures(verification: Verification): (readonly [name: str
     ['Compared', comparedWords(verification)],
     ...(targetErrorRmsDb ? ([['Unevenness', unevennessWords(targetErrorRmsDb)]] as const) : []),
     ['Level', `${formatSignedDb(levelShiftDb)} against the promise (not counted)`],
+    ...notShownWords(verification),
     ...(faults.length > 0
       ? ([
           [
@@ -103,6 +104,32 @@ function unevennessWords({
   return `${told} RMS about the target promised${
     isOther ? ` (${formatDb(stated)} in the design: of its own curve as it came, over its whole range)` : ''
   }, ${formatDb(measured)} measured`;
+}
+
+/** What this measurement would not have shown for sure, so that "as promised" says no more than it can. */
+function notShownWords({ wouldNotShow, faults }: Verification): (readonly [name: string, words: string])[] {
+  if (!wouldNotShow) return [];
+  const named = faults.flatMap(({ filter }) => (filter === undefined ? [] : [filter]));
+  const { missing } = wouldNotShow;
+  const of = (hidden: readonly number[], but: readonly number[], words: (filters: string) => string) => {
+    const left = hidden.filter((index) => !named.includes(index) && !but.includes(index));
+    return left.length === 0
+      ? []
+      : [words(joinWords(left.map((index) => `filter ${index + 1}`)).replace(' and ', ' or '))];
+  };
+  const told = [
+    ...of(missing, [], (filters) => `${filters} missing`),
+    ...of(wouldNotShow.frequency, missing, (filters) => `${filters} half an octave off`),
+    ...of(wouldNotShow.q, missing, (filters) => `${filters} with three times its Q or a third of it`),
+  ];
+  return told.length === 0
+    ? [
+        [
+          'Would show',
+          'any single filter missing, half an octave off, or with three times its Q or a third of it',
+        ],
+      ]
+    : [['Might not show', `${told.join('; ')}. So much ${USUAL} hide, and what is less as well`]];
 }
 
 function comparedWords({ compared: { after, before, beforeFrom } }: Verification): string {
