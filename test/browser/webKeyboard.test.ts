@@ -86,5 +86,11 @@ test('Escape folds the list of worksheets, and the focus goes back to what opene
   await page.keyboard.press('Escape');
   expect(await page.getByRole('button', { name: 'New, empty' }).isVisible()).toBe(false);
   expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Worksheets');
+  // Whoever points beside it folds it too; within it does not.
+  await page.locator('.menu summary').click();
+  await page.locator('.menu-body p').first().click();
+  expect(await page.getByRole('button', { name: 'New, empty' }).isVisible()).toBe(true);
+  await page.locator('#conclusion').click({ position: { x: 5, y: 5 } });
+  await page.getByRole('button', { name: 'New, empty' }).waitFor({ state: 'hidden' });
   await page.context().close();
 });

@@ -1,4 +1,5 @@
 import { useSignal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
 import { cleanText } from '../../src/export/words/cleanText.js';
 import {
   forget,
@@ -41,8 +42,18 @@ function turnTo(within: Element, open: () => Promise<void>): void {
 
 /** Worksheets kept in this browser and as files. */
 export function ProjectMenu() {
+  const list = useRef<HTMLDetailsElement>(null);
+  useEffect(() => {
+    // It lies over the sheet: who turns back to that is done with it.
+    const leave = ({ target }: PointerEvent) => {
+      if (list.current && target instanceof Node && !list.current.contains(target)) list.current.open = false;
+    };
+    document.addEventListener('pointerdown', leave);
+    return () => document.removeEventListener('pointerdown', leave);
+  }, []);
   return (
     <details
+      ref={list}
       class="menu"
       onKeyDown={(event) => {
         if (event.key === 'Escape') fold(event.currentTarget);
