@@ -20,5 +20,5 @@ function factor(logOdds: number): string {
 }
 
 function digits(x: number): string {
-  return x < 10 ? x.toFixed(1) : x < 1000 ? String(Math.round(x)) : 'over 1000';
+  return x < 10 ? x.toFixed(1) : x < 1000 ? String(Math.round(x)) : 'more than 1000';
 }

@@ -1,5 +1,6 @@
 import { exp } from '../../elementary/exponential.js';
 import { formatFrequency } from '../../units/formatFrequency.js';
+import { BENEATH_ADVICE, beneathSentence, beneathSpeaker } from '../evidence/beneathSpeaker.js';
 import { dipEvidence } from '../evidence/dipEvidence.js';
 import type { Evidence } from '../evidence/evidence.js';
 import { oddsSentence } from '../evidence/oddsSentence.js';
@@ -73,12 +74,18 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
   const mayCancelInside = crossoverOpen(dip, scene, { share, guilty, evidence });
   const surest = mayCancelInside ? SUREST_BESIDE_CROSSOVER : SUREST;
   const probability = clip(Math.min(1 / (1 + exp(-logOdds)), notOwn), 1 - SUREST, surest);
-  const placed = probability >= NAMED_FROM;
-  const speakers = own.probability >= NAMED_FROM;
+  const beneath = beneathSpeaker(dip, scene, share);
+  const placed = !beneath && probability >= NAMED_FROM;
+  const speakers = !beneath && own.probability >= NAMED_FROM;
   const cancelsInside = speakers && suitsCrossover(dip);
-  const cheapest = placed ? cheapestVerdict(probability, dip.frequencyHz) : handsOff(own.probability, dip);
+  const cheapest = beneath
+    ? 'leave'
+    : placed
+      ? cheapestVerdict(probability, dip.frequencyHz)
+      : handsOff(own.probability, dip);
   const verdict = cheapest === 'equalize' && (small || cancelsInside) ? 'leave' : cheapest;
   const later =
+    !beneath &&
     !placed &&
     1 - own.probability >= LATER_SOUND_FROM &&
     (probability >= PLACEMENT_FROM || own.alike >= COMPANY_FROM);
@@ -92,7 +99,7 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
   // Where a comb that stayed makes it and has no name, another path's figures would speak against it.
   const shown = maker && !stayed ? undefined : guilty;
   const reflections = share ? reflectionSentences(dip, share, shown, scene) : [];
-  const blurred = !placed && !speakers && smoothedAway(dip, scene);
+  const blurred = !beneath && !placed && !speakers && smoothedAway(dip, scene);
   const mode = nearestMode(dip, scene);
   const [reason, sum] = own.sentences;
   return {
@@ -106,6 +113,7 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
     evidence: [
       ...(cancelsInside ? [crossoverSentence(dip)] : []),
       ...(placed && mayCancelInside ? [CROSSOVER_POSSIBLE] : []),
+      ...(beneath ? [beneathSentence(dip, scene)] : []),
       ...(blurred ? [smoothedAwaySentence(dip, scene)] : []),
       ...(later ? [laterSentence(dip, scene, share)] : []),
       ...(placed ? [...reflections, ...told] : [reason, ...told, ...reflections]),
@@ -118,7 +126,7 @@ export function judgeDip(dip: Feature, scene: Scene, taken?: TakenNulls): Findin
       oddsSentence(later ? 'one reflection that can be told apart' : 'the placement', evidence, probability),
       ...(placed ? [] : [sum]),
     ],
-    ...adviceFor(verdict, guilty?.surface, { small, later, cancelsInside, blurred }, dip, scene),
+    ...adviceFor(verdict, guilty?.surface, { small, later, cancelsInside, blurred, beneath }, dip, scene),
     ...((verdict === 'move' ||
       (verdict === 'leave' && !small && (cancelsInside || mayCancelInside || !dip.betweenFlanks))) && {
       zone: protectedSpan(dip, scene.frequencyHz, heightsFor(dip, scene)),
@@ -187,7 +195,8 @@ function adviceFor(
     later,
     cancelsInside,
     blurred,
-  }: Readonly<Record<'small' | 'later' | 'cancelsInside' | 'blurred', boolean>>,
+    beneath,
+  }: Readonly<Record<'small' | 'later' | 'cancelsInside' | 'blurred' | 'beneath', boolean>>,
   dip: Feature,
   scene: Scene,
 ): { advice?: string } {
@@ -198,6 +207,7 @@ function adviceFor(
     return { advice: said ?? moveAdvice(dip, scene, verdict) };
   }
   if (verdict !== 'leave' || small) return {};
+  if (beneath) return { advice: BENEATH_ADVICE };
   if (cancelsInside) return { advice: CROSSOVER_ADVICE };
   if (blurred && !later) return { advice: SMOOTHED_AWAY_ADVICE };
   return { advice: later ? LATER_ADVICE : moveAdvice(dip, scene, verdict) };

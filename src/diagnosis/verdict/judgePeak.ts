@@ -1,4 +1,5 @@
 import { formatFrequency } from '../../units/formatFrequency.js';
+import { beneathSentence, beneathSpeaker } from '../evidence/beneathSpeaker.js';
 import { reflectionShare } from '../evidence/reflectionEvidence.js';
 import { tenths } from '../evidence/tenths.js';
 import { clip } from '../features/clip.js';
@@ -30,11 +31,12 @@ export function judgePeak(peak: Feature, scene: Scene): Finding {
   const explained = share ? clip(share.explainedDb / heightDb, 0, 1) : 0;
   const own = judgeOwnPeak(peak, scene, share, explained);
   // A mode stays where it is when the speaker is moved, and stands alone in the bass.
-  const speakers = !mode && own.probability >= NAMED_FROM;
+  const beneath = !mode && beneathSpeaker(peak, scene, share);
+  const speakers = !mode && !beneath && own.probability >= NAMED_FROM;
   const notOwn = 1 - own.probability;
   const made = share !== undefined && share.explainedDb >= CAUSE_DB && explained >= CAUSE_SHARE;
   const placed = made && notOwn >= NAMED_FROM;
-  const later = !made && notOwn >= LATER_SOUND_FROM && own.alike >= COMPANY_FROM;
+  const later = !beneath && !made && notOwn >= LATER_SOUND_FROM && own.alike >= COMPANY_FROM;
   const cause: Cause = speakers
     ? { type: 'speaker' }
     : mode
@@ -67,6 +69,7 @@ export function judgePeak(peak: Feature, scene: Scene): Finding {
             `The room's ${mode.kind} mode ${mode.nx}-${mode.ny}-${mode.nz} lies at ${formatFrequency(mode.frequencyHz)}.`,
           ]
         : []),
+      ...(beneath ? [beneathSentence(peak, scene)] : []),
       ...(made && share ? reflectionSentences(peak, share, guilty, scene) : []),
       ...own.sentences,
       ...(!speakers && (mode || placed || later) ? [belongs] : []),
