@@ -9,15 +9,23 @@ import type { Accepted, Judgement } from './judge.js';
 import type { ShiftedFeature } from './shiftedFeatures.js';
 import { percent, type Words } from './words.js';
 
+/** What a fault is told from. */
+interface Told {
+  readonly design: Checkable;
+  readonly judgement: Judgement;
+  /** What was measured without filters was given beside the design. */
+  readonly isBeforeGiven: boolean;
+}
+
 /** A fault with its figures and what to do, in words. Filters are counted from 1 there, as every table does. */
-export function faultOf(accepted: Accepted, design: Checkable, judgement: Judgement): Fault {
+export function faultOf(accepted: Accepted, told: Told): Fault {
   const { hypothesis } = accepted;
   const { frequencyHz, gainDb, q, convention, direction, madeForHz, runningAtHz } = hypothesis.detail;
   return {
     type: hypothesis.type,
     ...(hypothesis.filter !== undefined && { filter: hypothesis.filter }),
     explains: shareOf(accepted.explains),
-    ...wordsOf(accepted, design, judgement),
+    ...wordsOf(accepted, told),
     ...(frequencyHz !== undefined && { frequencyHz: Number(frequencyHz.toPrecision(4)) }),
     ...(gainDb !== undefined && { gainDb: Number(gainDb.toFixed(2)) }),
     ...(q !== undefined && { q: Number(q.toPrecision(2)) }),
@@ -28,7 +36,7 @@ export function faultOf(accepted: Accepted, design: Checkable, judgement: Judgem
   };
 }
 
-function wordsOf({ hypothesis, explains }: Accepted, design: Checkable, judgement: Judgement): Words {
+function wordsOf({ hypothesis, explains }: Accepted, { design, judgement, isBeforeGiven }: Told): Words {
   const { type, filter: index, detail } = hypothesis;
   const filter = index === undefined ? undefined : design.filters[index];
   const share = `explains ${percent(explains)} of the misfit`;
@@ -85,7 +93,7 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Checkable, judgemen
     case 'gainSign':
       return {
         message: `All filters act with the opposite sign; that ${share}.`,
-        fix: 'Enter the gains with the signs of the table: negative cuts, positive boosts. If coefficients were loaded, b and a may be exchanged.',
+        fix: `${isBeforeGiven ? EXCHANGED_FILES : ''}${TURNED_SIGNS}`,
       };
     case 'sampleRate': {
       const { madeForHz, runningAtHz } = detail;
@@ -113,6 +121,11 @@ function wordsOf({ hypothesis, explains }: Accepted, design: Checkable, judgemen
       return unknownWords(true);
   }
 }
+
+const TURNED_SIGNS =
+  'Enter the gains with the signs of the table: negative cuts, positive boosts. If coefficients were loaded, b and a may be exchanged.';
+const EXCHANGED_FILES =
+  'See first that the two measurements are not exchanged: the one given with --before is to be that without filters. ';
 
 function otherQWords(
   name: string,

@@ -213,7 +213,8 @@ function againstAverage(request: VerifyRequest): Warning[] {
 
 function faultsOf(request: VerifyRequest, comparison: Comparison, judgement: Judgement): Fault[] {
   const { design } = request;
-  const named = judgement.faults.map((fault) => faultOf(fault, design, judgement));
+  const told = { design, judgement, isBeforeGiven: request.before !== undefined };
+  const named = judgement.faults.map((fault) => faultOf(fault, told));
   const isMoved = judgement.change === 'moved';
   const hasOtherTone = judgement.change === 'tone' || judgement.change === 'shape';
   const isUnknown = hasOtherTone || judgement.usualMisfitLeft > TOO_MUCH;

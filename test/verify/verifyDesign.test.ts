@@ -101,6 +101,16 @@ describe('one slip', () => {
     const fault = firstFault(bank.map((filter) => ({ ...filter, gainDb: -filter.gainDb })));
     expect(fault.type).toBe('gainSign');
     expect(fault).not.toHaveProperty('filter');
+    expect(fault.fix).not.toMatch(/exchanged: the one given/);
+  });
+
+  test('two measurements given the other way round are thought of before the signs', () => {
+    const [fault] = verifyDesign({ design, after: measuredWith([]), before: measuredWith(bank) }).faults;
+    expect(fault).toMatchObject({ type: 'gainSign' });
+    expect(fault).not.toHaveProperty('filter');
+    expect(fault!.fix).toMatch(
+      /^See first that the two measurements are not exchanged: the one given with --before/,
+    );
   });
 
   test.each([
