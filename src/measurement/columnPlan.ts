@@ -3,7 +3,7 @@ export interface ColumnPlan {
   readonly frequency: number;
   readonly level: number;
   readonly phase?: number;
-  /** 1 for Hz, 1000 for kHz. */
+  /** 1 for Hz, 1000 for kHz, 1/2π for radians a second. */
   readonly frequencyFactor: number;
   /** To radians. */
   readonly phaseFactor: number;
@@ -11,12 +11,20 @@ export interface ColumnPlan {
   readonly unused: readonly string[];
   /** A level unit that is not dB, as the heading names it. */
   readonly linearUnit?: string;
+  /** A name of frequencies that are shares of a sample rate which nobody tells, as the heading has it. */
+  readonly perSample?: string;
 }
 
 type Kind = 'frequency' | 'level' | 'phase';
 
 const RAD_PER_DEG = Math.PI / 180;
+const HZ_PER_RAD_S = 1 / (2 * Math.PI);
+/** "rad/s", "krad/sec", "radians per second", "rad·s⁻¹" */
+const RAD_A_SECOND = /rad(?:ians?)?\s*(?:\/|per\b|[·.*]|\s)\s*s(?:ec(?:onds?)?)?(?![a-z])/;
+const PER_SAMPLE = /(?:rad(?:ians?)?|cycles?)\s*(?:\/|per\s)\s*sa?mp|normali[sz]ed[ -]freq/;
+const ANGULAR = new RegExp(`angular-freq|kreisfreq|\\bomega\\b|ω|${RAD_A_SECOND.source}`);
 const KIND_WORDS: readonly (readonly [Kind, RegExp])[] = [
+  ['frequency', new RegExp(`${ANGULAR.source}|${PER_SAMPLE.source}`)],
   ['frequency', /fr[eé]qu?|frec|k?hz|hertz|^f$/],
   ['phase', /phase|fase|φ|\bdeg|(?<!\d ?)°|grad|\brad/],
   ['level', /level|pegel|niveau|nivel|livello|magn|\bmag\b|ampl|gain|spl\b|\bdb|decibel|respon[sz]e/],
@@ -28,7 +36,7 @@ const CHANNEL = /^(?:left|right|l|r|ch(?:annel)?[-_]?\d+)$/;
 /** What analyzers write beside level and phase. */
 const BESIDES =
   /^(?:coh(?:erence)?|distortion|thd(?:\+n)?|noise|deviation|std(?:dev)?|spread)(?:[([].*[)\]])?$/;
-const BARE_UNIT = /^[([]?(?:k?hz|db\w*|deg\w*|rad|°)[)\]]?$/;
+const BARE_UNIT = /^[([]?(?:k?hz|k?rad\/s(?:ec)?|db\w*|deg\w*|rad|°)[)\]]?$/;
 const LINEAR_UNIT =
   /(?:[([]\s*|\bin\s+)([umµμ]?pa|pascals?|[umµμ]?v|volts?|lin|linear|%|ratio)(?:\s*[)\]]|\s*$)/;
 
@@ -53,7 +61,9 @@ export function defaultColumns(columns: number): ColumnPlan {
  */
 export function namedColumns(headings: readonly string[], columns: number): ColumnPlan | undefined {
   for (const heading of headings.toReversed()) {
-    for (const cells of cellsOf(heading.toLowerCase())) {
+    for (const cells of cellsOf(
+      heading.toLowerCase().replace(/\b(angular|normali[sz]ed)\s+freq/g, '$1-freq'),
+    )) {
       const plan = cells.length === columns ? planOf(cells) : undefined;
       if (plan) return plan;
     }
@@ -117,15 +127,22 @@ function planOf(cells: readonly string[]): ColumnPlan | undefined {
   const [frequency, level, phase] = (['frequency', 'level', 'phase'] as const).map((k) => kinds.indexOf(k));
   if (frequency! < 0 || level! < 0 || /\d/.test(cells[frequency!]!)) return undefined;
   const levelCell = cells[level!]!;
+  const perSample = PER_SAMPLE.test(cells[frequency!]!) ? cells[frequency!]! : undefined;
   const linearUnit = /\bdb|decibel/.test(levelCell) ? undefined : LINEAR_UNIT.exec(levelCell)?.[1];
   const used = [frequency, level, phase];
   return {
     frequency: frequency!,
     level: level!,
     ...(phase! >= 0 && { phase: phase! }),
-    frequencyFactor: cells[frequency!]!.includes('khz') ? 1000 : 1,
+    frequencyFactor: frequencyFactor(cells[frequency!]!),
     phaseFactor: phase! >= 0 && /\brad/.test(cells[phase!]!) ? 1 : RAD_PER_DEG,
     unused: cells.filter((_, i) => !used.includes(i)),
     ...(linearUnit !== undefined && { linearUnit }),
+    ...(perSample !== undefined && { perSample }),
   };
+}
+
+function frequencyFactor(cell: string): number {
+  const isAngular = RAD_A_SECOND.test(cell) || (ANGULAR.test(cell) && !/hz|hertz/.test(cell));
+  return (/khz|\bkrad/.test(cell) ? 1000 : 1) * (isAngular ? HZ_PER_RAD_S : 1);
 }

@@ -46,7 +46,7 @@ export function findTable(bytes: Uint8Array, fileName: string): DataTable {
       if (isRow(bytes, fields, headings)) {
         refuseBrokenRows(fileName, bytes, unmarked, separator, fields.count);
         const table = tableFrom(fileName, bytes, line, separator, fields, headings, unmarked);
-        refuseLinear(fileName, table, headingLines);
+        refuseUnits(fileName, table, headingLines);
         return table;
       }
       if (unmarked.length < MAX_HEADINGS) unmarked.push(line);
@@ -145,13 +145,16 @@ function refuseBrokenRows(
   }
 }
 
-function refuseLinear(fileName: string, table: DataTable, headingLines: readonly number[]): void {
+function refuseUnits(fileName: string, table: DataTable, headingLines: readonly number[]): void {
   const { headings, columns, plan } = table;
-  if (plan.linearUnit === undefined) return;
+  const { linearUnit, perSample } = plan;
+  if (linearUnit === undefined && perSample === undefined) return;
   const at = headings.findLastIndex((heading) => namedColumns([heading], columns));
-  throw new InputError(
-    `${fileName} line ${headingLines[at]}: found levels in "${plan.linearUnit}", expected levels in dB`,
-  );
+  const problem =
+    perSample === undefined
+      ? `found levels in "${linearUnit}", expected levels in dB`
+      : `found frequencies by the sample ("${perSample}"), which no sample rate is told of, expected Hz, kHz or rad/s`;
+  throw new InputError(`${fileName} line ${headingLines[at]}: ${problem}`);
 }
 
 /** What may have made more columns of a row than there are: decimal commas, or thousands in two parts. */

@@ -15,7 +15,7 @@ const MIN_DIFFERENT = 8;
  * Reads two or three columns of text: frequency, level, and optionally phase in degrees. Space, tab, comma or
  * semicolon between them; decimal comma where the separator is no comma; headings and comments (`#`, `;`, `//`,
  * words before the data); rows in any order; UTF-8 or UTF-16; any line end. A heading that names the columns or
- * kHz is followed. Rows of one frequency are averaged. The warnings tell of columns not used and of a unit that
+ * kHz or rad/s is followed. Rows of one frequency are averaged. The warnings tell of columns not used and of a unit that
  * looks wrong: what any such curve may have, be it a measurement, a microphone's calibration or a target.
  *
  * @param bytes the whole file

@@ -171,6 +171,34 @@ describe('readMeasurementText, headings and comments', () => {
     expect(curve.phaseRad?.[1]).toBeCloseTo((-10.5 * Math.PI) / 180, 12);
   });
 
+  // ISO 80000-3: angular frequency is 2π times the frequency, in radians a second (from memory).
+  const radians = rows.map((r) => ({ ...r, hz: 2 * Math.PI * r.hz }));
+  it.each([
+    ['Frequency (rad/s)\tLevel (dB)\tPhase (deg)', '\t'],
+    ['Angular frequency [rad/s];Magnitude [dB];Phase [deg]', ';'],
+    ['omega (rad/sec),Gain (dB),Phase (deg)', ','],
+    ['ω;Level;Phase', ';'],
+    ['# angular frequency, level, phase', ' '],
+    ['rad/s dB deg', ' '],
+    ['Frequency in radians per second, level in dB, phase in degrees', ','],
+    ['Frequency;Level;Phase\nrad/s;dB;deg', ';'],
+    ['w (rad·s⁻¹) | Level (dB) | Phase (°)', ' '],
+  ])('a heading that names radians a second is followed: %j', (heading, separator) => {
+    const { curve } = read(`${heading}\n${textOf(radians, { separator })}`);
+    curve.frequencyHz.forEach((f, i) => {
+      expect(f / hertz[i]!).toBeCloseTo(1, 9);
+    });
+    expect(curve.phaseRad?.[1]).toBeCloseTo((-10.5 * Math.PI) / 180, 12);
+  });
+
+  it('thousands of radians a second too, while phase in radians and an "angular frequency" in Hz change nothing', () => {
+    const kilo = radians.map((r) => ({ ...r, hz: r.hz / 1000 }));
+    const krad = read(`Frequency (krad/s),Level (dB),Phase (deg)\n${textOf(kilo, { separator: ',' })}`);
+    expect(krad.curve.frequencyHz[5]! / hertz[5]!).toBeCloseTo(1, 9);
+    for (const heading of ['Angular frequency (Hz),Level (dB),Phase (deg)', 'Frequency,SPL,Phase (rad)'])
+      expect(read(`${heading}\n${textOf(rows, { separator: ',' })}`).curve.frequencyHz).toEqual(hertz);
+  });
+
   it('a heading that puts level before frequency is followed', () => {
     const text = `SPL (dB), Frequency (Hz)\n${rows.map((r) => `${r.db}, ${r.hz}`).join('\n')}`;
     const { curve } = read(text);
@@ -190,6 +218,7 @@ describe('readMeasurementText, headings and comments', () => {
     'SPL over frequency',
     '# range 0.02 kHz, to 20 kHz, level 80 dB',
     '# response at 1 m; frequency up to 20 kHz; level 80 dB; phase kept',
+    '# Angular response level',
   ])('prose that only mentions units and columns changes nothing: %j', (prose) => {
     const { curve } = read(`${prose}\n${textOf(rows)}`);
     expect(curve.frequencyHz).toEqual(hertz);

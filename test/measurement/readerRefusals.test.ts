@@ -35,6 +35,16 @@ describe('readMeasurementText, refusals', () => {
       `# made by hand\n\nFrequency (Hz);Pressure level (Pa)\n# one place\n${textOf(rows, { separator: ';', columns: 2 })}`,
       /line 3: found levels in "pa", expected levels in dB/,
     ],
+    [
+      'frequencies by the sample',
+      `Frequency (rad/sample),Level (dB)\n${textOf(rows, { separator: ',', columns: 2 })}`,
+      /line 1: found frequencies by the sample \("frequency \(rad\/sample\)"\).*expected Hz, kHz or rad\/s/,
+    ],
+    [
+      'a share of a sample rate',
+      `# Normalized frequency; Level (dB)\n${textOf(rows, { separator: ';', columns: 2 })}`,
+      /line 1: found frequencies by the sample \("normalized-frequency"\)/,
+    ],
   ])('refuses %s', (_, text, message) => {
     expect(refusal(text)).toMatch(message);
   });
