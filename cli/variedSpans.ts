@@ -1,9 +1,9 @@
-import type { Setup } from '../src/acoustics/setup.js';
+import type { Setup, Surface } from '../src/acoustics/setup.js';
 import { InputError } from '../src/inputError.js';
 import { within } from '../src/schema/quantity.js';
 import { MAX_DISTANCE_M } from '../src/schema/setup.js';
 import { parseLengthM } from '../src/units/parseLengthM.js';
-import { surfaceNamed } from '../src/whatIf/movePlacement.js';
+import { faces, surfaceNamed } from '../src/whatIf/movePlacement.js';
 import type { VariedSpan } from '../src/whatIf/placementSteps.js';
 import { gather } from './gather.js';
 
@@ -31,7 +31,7 @@ const distanceM = within(
 
 /**
  * The spans of `--vary`. A surface by its name alone takes --from, --to and --step (half to double of what the set-up
- * has, where they are not given); "name: 10 cm to 1 m by 5 cm" carries its own.
+ * has, and not beyond the wall across, where they are not given); "name: 10 cm to 1 m by 5 cm" carries its own.
  *
  * @throws InputError with every problem
  */
@@ -56,6 +56,7 @@ export function variedSpans(setup: Setup, { vary = [], from, to, step }: VaryFla
     written.map(({ text, range }) => () => {
       const surface = surfaceNamed(setup, (range?.[1] ?? text).trim());
       const hereM = surface.speakerDistance.m;
+      const inRoomM = farthestInRoomM(setup, surface);
       const parts = range ? range.slice(2) : [from, to, step];
       const name = range ? `--vary "${surface.name}"` : '';
       const [fromM, toM, stepM] = parts.map((part, i) =>
@@ -65,12 +66,20 @@ export function variedSpans(setup: Setup, { vary = [], from, to, step }: VaryFla
         surface: surface.name,
         fromM:
           fromM ?? Math.min(Math.max(LEAST_M, rounded(NEAREST * hereM)), toM ?? Number.POSITIVE_INFINITY),
-        toM: toM ?? Math.max(rounded(FARTHEST * hereM), (fromM ?? 0) + LEAST_M),
+        toM: toM ?? Math.max(Math.min(rounded(FARTHEST * hereM), inRoomM), (fromM ?? 0) + LEAST_M),
         ...(stepM !== undefined && { stepM }),
       });
     }),
   );
   return spans;
+}
+
+/** Up to the wall across, where the set-up names one. */
+function farthestInRoomM(setup: Setup, surface: Surface): number {
+  const across = setup.surfaces.find((other) => faces(setup, surface, other));
+  if (!across) return Number.POSITIVE_INFINITY;
+  const roomM = Math.min(across.speakerDistance.m, across.microphoneDistance.m) - LEAST_M;
+  return rounded(surface.speakerDistance.m + Math.max(0, roomM));
 }
 
 const rounded = (m: number) => Math.round(m * 100) / 100;

@@ -35,7 +35,7 @@ const HELP = helpText({
   gives:
     'where each surface cancels and reinforces, how deep, and where the room rings; with --vary the same for each distance, with measurements also what a new fit would leave there and the best places. With --out also prediction.json, .csv, .txt and .svg.',
   notes: [
-    "Distances are those of the set-up file: from the plane straight to the front baffle. While the speaker is moved the microphone makes the same move (--microphone along), as for measuring again from the same distance, or stays where it is (--microphone stays), as a listener does. A wall that faces a varied one is known by the room's size in the set-up and comes nearer; all other surfaces keep their distances.",
+    "Distances are those of the set-up file: from the plane straight to the front baffle. While the speaker is moved the microphone makes the same move (--microphone along), as for measuring again from the same distance, or stays where it is (--microphone stays), as a listener does. A wall that faces a varied one is known by the room's size in the set-up, or by both names (floor and ceiling, left and right), and comes nearer; all other surfaces keep their distances.",
     'Two surfaces at once: give each its own span, such as "side wall: 60 cm to 1.2 m", with "by 10 cm" for the step.',
   ],
   caution:
@@ -66,7 +66,7 @@ export function addPredict(program: Command): void {
       collect,
     )
     .option('--from <length>', 'nearest distance from it (default: half of what the set-up has)')
-    .option('--to <length>', 'farthest distance from it (default: twice what the set-up has)')
+    .option('--to <length>', 'farthest distance from it (default: twice what the set-up has, short of the wall across)')
     .option('--step <length>', 'from one distance to the next (default: a round one, up to 20 distances)')
     .addOption(
       new Option('--microphone <place>', 'while the speaker is moved: it makes the same move, or stays')

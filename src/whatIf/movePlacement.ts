@@ -1,6 +1,7 @@
 import type { MeasuredLength, Setup, Surface } from '../acoustics/setup.js';
 import { InputError } from '../inputError.js';
 import { formatLength } from '../units/formatLength.js';
+import { haveFacingNames, isLevel } from './facingNames.js';
 
 /** Where the microphone (or the listener) is once the speaker has been moved. */
 export type MicrophonePlace = 'along' | 'stays';
@@ -23,8 +24,8 @@ const LEAST_DISTANCE_M = 0.1;
  *
  * With `along` the microphone makes the same move, and the straight distance stays. With `stays` it does not, and the
  * straight distance follows: of its square only the part along the moves changes. A wall that faces a moved one (the
- * distances of both add up to a size of the room, for speaker and microphone) comes nearer by as much as the other
- * recedes; all other surfaces are taken to be at right angles to the moves and keep their distances.
+ * distances of both add up to a size of the room, for speaker and microphone, or by their names, floor and ceiling, and to
+ * the same for both) comes nearer by as much as the other recedes; all other surfaces are taken to be at right angles to the moves and keep their distances.
  *
  * @throws InputError for a surface that the set-up does not have, and for a place where speaker or microphone cannot be
  */
@@ -80,16 +81,17 @@ export function movePlacement(setup: Setup, moves: readonly Move[], microphone: 
   const longestM = Math.max(...[lengthM, widthM, heightM].map((m) => m ?? Number.POSITIVE_INFINITY));
   for (const { name, speakerDistance, microphoneDistance } of moved.surfaces) {
     if ((shiftM.get(name) ?? 0) <= 0) continue;
+    const isHeight = heightM !== undefined && isLevel(name);
+    const mostM = isHeight ? heightM : longestM;
     const what =
-      speakerDistance.m > longestM
+      speakerDistance.m > mostM
         ? 'speaker'
-        : microphone === 'along' && microphoneDistance.m > longestM
+        : microphone === 'along' && microphoneDistance.m > mostM
           ? 'microphone'
           : undefined;
     if (what) {
-      throw new InputError(
-        `${where}: the ${what} would be outside of the room, whose longest side has ${said(longestM)}; expected less`,
-      );
+      const room = isHeight ? `which is ${said(mostM)} high` : `whose longest side has ${said(mostM)}`;
+      throw new InputError(`${where}: the ${what} would be outside of the room, ${room}; expected less`);
     }
   }
   return moved;
@@ -105,15 +107,20 @@ export function surfaceNamed({ surfaces }: Setup, name: string): Surface {
   );
 }
 
-/** Whether the room's size shows that `other` is the wall across from `surface`. */
+/** Whether the room's size, or the names of both, show that `other` is the wall across from `surface`. */
 export function faces({ room }: Setup, surface: Surface, other: Surface): boolean {
-  if (!room || surface.name === other.name) return false;
+  if (surface.name === other.name) return false;
+  const { speakerDistance, microphoneDistance } = surface;
   const near = (sizeM: number, a: MeasuredLength, b: MeasuredLength) =>
     Math.abs(a.m + b.m - sizeM) < FACING * sizeM + a.toleranceM + b.toleranceM;
-  return [room.lengthM, room.widthM, room.heightM].some(
+  const apartM = speakerDistance.m + other.speakerDistance.m;
+  if (haveFacingNames(surface.name, other.name))
+    return near(apartM, microphoneDistance, other.microphoneDistance);
+  return [room?.lengthM, room?.widthM, room?.heightM].some(
     (sizeM) =>
-      near(sizeM, surface.speakerDistance, other.speakerDistance) &&
-      near(sizeM, surface.microphoneDistance, other.microphoneDistance),
+      sizeM !== undefined &&
+      near(sizeM, speakerDistance, other.speakerDistance) &&
+      near(sizeM, microphoneDistance, other.microphoneDistance),
   );
 }
 

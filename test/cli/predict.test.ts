@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, describe, expect, test } from 'vitest';
 import { predictionSchema } from '../../src/schema/prediction.js';
 import { curveText } from './curveText.js';
@@ -58,6 +58,24 @@ describe('predict', () => {
     const again = await predict(...vary, '--out', 'moving');
     expect(again).toMatchObject({ code: 2, stdout: '' });
     expect((await predict(...vary, '--out', 'moving', '--force', '--quiet')).stdout).toBe('');
+  });
+
+  test('offers no place between floor and ceiling that is farther up than they are apart', async () => {
+    const at = (name: string, m: number) => ({ name, speakerDistance: m, microphoneDistance: m });
+    writeFileSync(
+      work.path('tall.json'),
+      JSON.stringify({ microphoneDistance: '1 m', surfaces: [at('floor', 1.02), at('ceiling', 1.92)] }),
+    );
+    const { stdout } = await predict('--setup', 'tall.json', '--vary', 'ceiling', '--json');
+    const { varied, warnings } = predictionSchema.parse(JSON.parse(stdout));
+    expect(Math.max(...varied!.map((p) => p.speakerDistanceM))).toBeCloseTo(2.89, 6);
+    expect(warnings.map(({ code }) => code)).not.toContain('places-left-out');
+    const asked = await predict('--setup', 'tall.json', '--vary', 'ceiling: 2 m to 4 m by 50 cm', '--json');
+    const far = predictionSchema.parse(JSON.parse(asked.stdout));
+    expect(far.varied!.map((p) => p.speakerDistanceM)).toEqual([2, 2.5]);
+    expect(far.warnings.find(({ code }) => code === 'places-left-out')!.message).toMatch(
+      /^3 of 5 places were left out.*300 cm from "ceiling": the speaker would be behind "floor"/,
+    );
   });
 
   test('asks of a span that reaches farther than anybody moves whether its unit is meant', async () => {

@@ -57,10 +57,48 @@ describe('movePlacement', () => {
     ]);
   });
 
-  test('without a room takes every other surface to be at right angles', () => {
+  test('without a room and names that tell takes every other surface to be at right angles', () => {
     const { room: _, ...bare } = setup;
-    const moved = movePlacement(bare, [{ surface: 'wall behind', speakerDistanceM: 0.8 }], 'along');
+    const surfaces = bare.surfaces.map((s) => (s.name === 'wall in front' ? { ...s, name: 'screen' } : s));
+    const moved = movePlacement(
+      { ...bare, surfaces },
+      [{ surface: 'wall behind', speakerDistanceM: 0.8 }],
+      'along',
+    );
     expect(distances(moved)[1]).toEqual([3.5, 2.5]);
+  });
+
+  test('without a room knows by their names what faces what: floor and ceiling fix the height', () => {
+    const { room: _, ...bare } = setup;
+    const named = (below: string, above: string, microphoneM: number): Setup => ({
+      ...bare,
+      surfaces: [
+        surface(below, 1.02, 1.1),
+        surface(above, 1.92, microphoneM),
+        surface('wall behind', 1, 1.84),
+      ],
+    });
+    const up = (s: Setup, m: number) =>
+      movePlacement(s, [{ surface: s.surfaces[1]!.name, speakerDistanceM: m }], 'along');
+    const room = named('floor', 'ceiling', 1.84);
+    expect(distances(up(room, 2.5))).toEqual([
+      [0.44, 0.52],
+      [2.5, 2.42],
+      [1, 1.84],
+    ]);
+    expect(() => up(room, 3.18)).toThrow('318 cm from "ceiling": the speaker would be behind "floor"');
+    expect(() => up(named('left wall', 'Wall on the right', 1.84), 3.18)).toThrow(/behind "left wall"/);
+    // No pair by name, or distances that do not add up to one height for both: nothing is known of what they face.
+    expect(() => up(named('desk', 'shelf', 1.84), 3.18)).not.toThrow();
+    expect(() => up(named('floor', 'ceiling', 1.2), 3.18)).not.toThrow();
+  });
+
+  test('takes floor and ceiling to be no farther apart than the room is high', () => {
+    const alone: Setup = { ...setup, surfaces: [surface('floor', 0.9, 1.1), surface('side wall', 0.9, 1.1)] };
+    const to = (name: string, m: number) => () =>
+      movePlacement(alone, [{ surface: name, speakerDistanceM: m }], 'along');
+    expect(to('floor', 2.6)).toThrow(/the speaker would be outside of the room, which is 240 cm high/);
+    expect(to('side wall', 2.6)).not.toThrow();
   });
 
   test('refuses a surface that is not there, and places where nothing can stand', () => {
