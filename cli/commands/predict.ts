@@ -66,7 +66,10 @@ export function addPredict(program: Command): void {
       collect,
     )
     .option('--from <length>', 'nearest distance from it (default: half of what the set-up has)')
-    .option('--to <length>', 'farthest distance from it (default: twice what the set-up has, short of the wall across)')
+    .option(
+      '--to <length>',
+      'farthest distance from it (default: twice what the set-up has, short of the wall across)',
+    )
     .option('--step <length>', 'from one distance to the next (default: a round one, up to 20 distances)')
     .addOption(
       new Option('--microphone <place>', 'while the speaker is moved: it makes the same move, or stays')

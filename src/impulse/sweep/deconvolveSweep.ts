@@ -11,6 +11,7 @@ import { type HarmonicDistortion, harmonicDistortion, type OrderImpulse } from '
 import { locateSweep } from './locateSweep.js';
 import { type BesideNoise, besideNoise, type RecordedOctave, recordedNoise } from './recordedNoise.js';
 import { recordingWarnings, seconds } from './recordingWarnings.js';
+import { sweepBreak } from './sweepBreak.js';
 import { sweepInverse, sweepResponse } from './sweepInverse.js';
 import { inverseSweepParameters, type SweepParameters } from './sweepParameters.js';
 import { sweepTiming } from './sweepTiming.js';
@@ -46,6 +47,8 @@ const longestResponseS = 2;
 const leastResponseS = 0.3;
 /** By so much a sweep may seem to overhang the recording. */
 const marginS = 0.01;
+/** The greatest sample over the RMS of all lags: noise comes to some 5 to 8, the response of a small woofer to 20. */
+const standsOut = 12;
 
 /**
  * The linear impulse response and the harmonic distortion of what lies between a played exponential sweep and its
@@ -82,12 +85,20 @@ export function deconvolveSweep(
   const peak = indexOfGreatest(response);
   // In a circle, lags before the start of the recording lie at the end.
   const lag = peak > size - n / 2 ? peak - size : peak;
-  if (lag < -marginS * sampleRateHz)
+  const take = (start: number, length: number): Float64Array =>
+    Float64Array.from({ length }, (_, i) => response[(((start + i) % size) + size) % size]!);
+  const isEarly = lag < -marginS * sampleRateHz;
+  const isLate = lag + n > part.length + marginS * sampleRateHz;
+  if ((isEarly || isLate) && Math.abs(response[peak]!) < standsOut * rms(response))
+    throw new InputError(
+      'found no sweep in the recording: no response stands out; expected the very sweep that was told of (its length, where it begins and ends), well above the noise',
+    );
+  if (isEarly)
     throw new InputError(
       `the beginning of the sweep is missing: by its strongest response it started ${seconds(-(from + lag) / sampleRateHz)} before the ` +
         'recording; expected all of it, and the very sweep that was told of (its length, where it begins and ends)',
     );
-  if (lag + n > part.length + marginS * sampleRateHz)
+  if (isLate)
     throw new InputError(
       `the sweep in the recording breaks off: it starts at ${seconds((from + lag) / sampleRateHz)} and lasts ` +
         `${seconds(parameters.durationS)}, but the recording ends at ${seconds(recording.length / sampleRateHz)}`,
@@ -103,8 +114,6 @@ export function deconvolveSweep(
     Math.min(available, Math.round(wanted * sampleRateHz)),
     Math.round(0.02 * sampleRateHz),
   );
-  const take = (start: number, length: number): Float64Array =>
-    Float64Array.from({ length }, (_, i) => response[(((start + i) % size) + size) % size]!);
   const impulse = { samples: take(peak - before, before + after), sampleRateHz };
   const orderImpulses: OrderImpulse[] = [];
   for (let order = 1; order <= orders; order++) {
@@ -120,6 +129,7 @@ export function deconvolveSweep(
   const disturbance = strongestDisturbance(part, start, parameters);
   const timing = sweepTiming(response, peak, parameters);
   const spread = spreadShare(impulse);
+  const broken = sweepBreak(impulse, parameters, noise);
   progress?.(1);
   return {
     impulse,
@@ -134,11 +144,16 @@ export function deconvolveSweep(
       ...(octaves && { octaves }),
       ...(hum && { hum }),
       ...(disturbance && { disturbance: { ...disturbance, atS: from / sampleRateHz + disturbance.atS } }),
+      ...(broken && { broken: { ...broken, atS: (from + lag) / sampleRateHz + broken.atS } }),
       harmonics,
       followsS: available / sampleRateHz,
       wantedS: options.responseS ?? leastResponseS,
     }),
   };
+}
+
+function rms(values: Float64Array): number {
+  return Math.sqrt(values.reduce((sum, v) => sum + v * v, 0) / values.length);
 }
 
 function indexOfGreatest(values: Float64Array): number {

@@ -4,6 +4,7 @@ import type { Clipping } from '../samples/clipping.js';
 import type { Disturbance } from './disturbance.js';
 import type { HarmonicDistortion } from './harmonicDistortion.js';
 import type { Hum, RecordedOctave } from './recordedNoise.js';
+import type { SweepBreak } from './sweepBreak.js';
 import type { SweepTiming } from './sweepTiming.js';
 
 export interface RecordingFaults {
@@ -14,6 +15,8 @@ export interface RecordingFaults {
   readonly octaves?: readonly RecordedOctave[];
   readonly hum?: Hum;
   readonly disturbance?: Disturbance;
+  /** From the start of the recording. */
+  readonly broken?: SweepBreak;
   readonly harmonics: readonly HarmonicDistortion[];
   /** How much was recorded after the sweep, and how much of it is wanted. */
   readonly followsS: number;
@@ -58,6 +61,7 @@ export function recordingWarnings(faults: RecordingFaults): Warning[] {
         `${disturbance.levelDb.toFixed(0)} dB beside the sweep around ${hertz(disturbance.octaveHz)}. It spreads over the response ` +
         'and may look like late sound or like a harmonic: record again.',
     );
+  found.push(...brokenWarnings(faults));
   // Clipping makes harmonics by itself.
   if (!clipping && !timing) found.push(...drivenTooHard(faults));
   if (followsS < wantedS)
@@ -99,6 +103,23 @@ function matchWarnings({ spreadShare, timing, octaves, disturbance }: RecordingF
           ? 'Check its length and both ends; '
           : 'The clocks of player and recorder run apart: use one device for both; ') +
         'phase, delays and the gated curve are wrong as they are.',
+    },
+  ];
+}
+
+/** What clips, is another sweep or has a noise in it is broken for that reason, which is told of already. */
+function brokenWarnings({ broken, clipping, timing, spreadShare, disturbance }: RecordingFaults): Warning[] {
+  if (!broken || clipping || timing || disturbance || spreadShare !== undefined) return [];
+  const { atS, frequencyHz, levelDb } = broken;
+  return [
+    {
+      code: 'sweep-broken',
+      message:
+        `Around ${hertz(frequencyHz)} sound of ${levelDb.toFixed(0)} dB comes before the direct sound, which no speaker makes: about ` +
+        `${atS.toFixed(1)} s after the start of the recording samples were lost (a buffer that ran empty), the level changed ` +
+        'by itself (automatic gain, noise suppression, a limiter), or a noise broke in. The curve there is wrong, and by ' +
+        'as much as the level changed all above it: record again.',
+      frequencyHz,
     },
   ];
 }

@@ -139,6 +139,55 @@ describe('noise', () => {
   });
 });
 
+describe('a recording that something cut into while the sweep sounded', () => {
+  // When an exponential sweep is at f: T·ln(f/f₁)/ln(f₂/f₁) after its start (Farina 2000).
+  const passes = (hz: number) => 0.5 + (4 * Math.log(hz / 20)) / Math.log(1000);
+  const cuts: Record<string, (x: Float64Array, at: number, n: number) => Float64Array> = {
+    'samples set to zero': (x, at, n) => x.map((v, i) => (i >= at && i < at + n ? 0 : v)),
+    'samples left out': (x, at, n) => x.map((_, i) => x[i < at ? i : i + n] ?? 0),
+    'samples played twice': (x, at, n) => x.map((_, i) => x[i < at ? i : i - n] ?? 0),
+    'half the level from there on': (x, at) => x.map((v, i) => (i < at ? v : 0.5 * v)),
+  };
+
+  it.each(Object.keys(cuts))('is warned of, with when and where: %s', (kind) => {
+    for (const hz of [300, 1000]) {
+      const cut = cuts[kind]!(heardClean, Math.round(passes(hz) * rate), 0.02 * rate);
+      const { warnings } = result(cut);
+      const found = warnings.find(({ code }) => code === 'sweep-broken');
+      const [, saidHz] = /Around ([\d.]+) Hz/.exec(found?.message ?? '') ?? [];
+      const [, saidS] = /about ([\d.]+) s after the start/.exec(found?.message ?? '') ?? [];
+      expect(Math.abs(Math.log2(Number(saidHz) / hz))).toBeLessThan(0.75);
+      expect(Math.abs(Number(saidS) - passes(hz))).toBeLessThan(0.4);
+      expect(found!.frequencyHz).toBeCloseTo(Number(saidHz), -1);
+    }
+  });
+
+  it('is not seen in noise, in a speaker that distorts in a room that rings, nor in a sweep of a second', () => {
+    const seen = (recording: Float64Array, sweep = told) =>
+      result(recording, {}, sweep).warnings.filter(({ code }) => code === 'sweep-broken');
+    expect(seen(heard(undefined, undefined, 0.01))).toEqual([]);
+    for (const durationS of [1, 4]) {
+      const sweep = sweepParameters({ durationS });
+      const bent = sweepSignal(sweep).map((v) => v + 0.4 * v * v - v ** 3);
+      const dry = filtered(system, bent);
+      const signs = noise(200, 8);
+      const ringing = dry.slice();
+      for (let echo = 1; echo < 200; echo++) {
+        const size = 0.2 * signs[echo]! * 10 ** ((-3 * echo) / 200);
+        for (let n = echo * 170; n < ringing.length; n++)
+          ringing[n] = ringing[n]! + size * dry[n - echo * 170]!;
+      }
+      const random = noise(ringing.length, 6);
+      expect(
+        seen(
+          ringing.map((v, n) => v + quiet * random[n]!),
+          sweep,
+        ),
+      ).toEqual([]);
+    }
+  });
+});
+
 describe('another sweep than was told of', () => {
   const shorter = 'sweep-does-not-match';
 
@@ -175,6 +224,19 @@ describe('another sweep than was told of', () => {
       /beginning of the sweep is missing: .* started 1 s before the recording/,
     );
     expect(codes(heardClean.slice(0.5 * rate))).toEqual([]);
+  });
+
+  it('that is not there at all is not called late, nor broken off', () => {
+    const said = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10].flatMap((seed) => {
+      try {
+        result(noise(5 * told.sampleRateHz, seed).map((v) => 0.01 * v));
+        return [];
+      } catch (error) {
+        return [(error as Error).message];
+      }
+    });
+    expect(said.length).toBeGreaterThan(5);
+    for (const message of said) expect(message).toMatch(/^found no sweep in the recording/);
   });
 });
 
