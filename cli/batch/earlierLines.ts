@@ -9,8 +9,8 @@ const LINE_END = 10;
 
 export interface EarlierLines {
   readonly done: number;
-  /** Those of `done` that came to nothing. */
-  readonly failed: number;
+  /** Which of `done` came to nothing, by their place among the jobs. */
+  readonly failed: readonly number[];
 }
 
 /**
@@ -20,16 +20,22 @@ export interface EarlierLines {
  *
  * @param entries all jobs, in the order of the lines
  * @param common options of the whole batch
+ * @param again whether jobs that failed are done again, with whatever options they have now
  * @throws InputError where the file holds anything but the first lines of this batch, done with the same options
  */
-export function earlierLines(path: string, entries: readonly ManifestEntry[], common: Flags): EarlierLines {
-  if (!existsSync(path) || !statSync(path).isFile()) return { done: 0, failed: 0 };
+export function earlierLines(
+  path: string,
+  entries: readonly ManifestEntry[],
+  common: Flags,
+  again = false,
+): EarlierLines {
+  if (!existsSync(path) || !statSync(path).isFile()) return { done: 0, failed: [] };
   const file = openSync(path, 'r+');
   try {
     const chunk = Buffer.alloc(CHUNK_BYTES);
     let pieces: Buffer[] = [];
     let lines = 0;
-    let failed = 0;
+    const failed: number[] = [];
     let whole = 0;
     for (let size = readSync(file, chunk); size > 0; size = readSync(file, chunk)) {
       let start = 0;
@@ -38,9 +44,10 @@ export function earlierLines(path: string, entries: readonly ManifestEntry[], co
         pieces = [];
         start = end + 1;
         whole += line.length + 1;
-        const { ok } = checkLine(line.toString('utf8'), `${path}, line ${lines + 1}`, entries[lines], common);
+        const where = `${path}, line ${lines + 1}`;
+        const { ok } = checkLine(line.toString('utf8'), where, entries[lines], common, again);
+        if (!ok) failed.push(lines);
         lines++;
-        if (!ok) failed++;
       }
       if (start < size) pieces.push(Buffer.from(chunk.subarray(start, size)));
     }
@@ -76,9 +83,11 @@ function checkLine(
   where: string,
   entry: ManifestEntry | undefined,
   common: Flags,
+  again: boolean,
 ): { readonly ok: boolean } {
   const line = parsed(text);
   if (!entry || line?.job !== entry.job) throw noResult(where, entry);
+  if (again && line.ok === false) return { ok: false };
   const now = 'problem' in entry.read ? {} : askedOptions(entry.read, common);
   const earlier = line.options ?? {};
   const changed = changedOptions(earlier, now);

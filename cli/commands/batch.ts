@@ -3,11 +3,14 @@ import { availableParallelism } from 'node:os';
 import { dirname, resolve } from 'node:path';
 import type { Command } from 'commander';
 import { InputError } from '../../src/inputError.js';
-import { readManifest } from '../../src/schema/batch.js';
+import { type ManifestEntry, readManifest } from '../../src/schema/batch.js';
+import { changedSince, writtenMs } from '../batch/changedSince.js';
 import { checkCommon } from '../batch/checkCommon.js';
-import { earlierLines } from '../batch/earlierLines.js';
+import { doneBefore } from '../batch/doneBefore.js';
+import { type EarlierLines, earlierLines } from '../batch/earlierLines.js';
 import { filesOfJobs } from '../batch/filesOfJobs.js';
 import { progressText } from '../batch/progressText.js';
+import { replaceLines } from '../batch/replaceLines.js';
 import { runOnWorkers } from '../batch/workerPool.js';
 import { checkFileName } from '../filePlan.js';
 import { helpText } from '../helpText.js';
@@ -21,6 +24,7 @@ import type { Flags } from '../readRequest.js';
 interface BatchFlags {
   readonly out?: string;
   readonly force?: boolean;
+  readonly retry?: boolean;
   readonly json?: boolean;
   readonly quiet?: boolean;
   readonly shard?: string;
@@ -34,9 +38,10 @@ const HELP = helpText({
   takes:
     "a manifest. A row names a measurement (or several, as a list or with | between them) and any options of fit by their names; paths are taken from the manifest's folder. Options given here hold for every job that has none of its own.",
   gives:
-    'one line of JSON for each job, in the order of the manifest: { "job", "ok", "options", "result" | "error" }. A job that fails stops no other and leaves the exit code at 0: look for "ok": false. With --out a run that was interrupted goes on where it stopped, unless options have changed since.',
+    'one line of JSON for each job, in the order of the manifest: { "job", "ok", "options", "result" | "error" }. A job that fails stops no other and leaves the exit code at 0: look for "ok": false. With --out a run that was interrupted goes on where it stopped, unless options have changed since; --retry then does again what failed and what was made of files that have been written anew.',
   examples: [
     'nullwise batch units.csv --out results.ndjson',
+    'nullwise batch units.csv --out results.ndjson --retry',
     'nullwise batch curves.ndjson --bands 3 --effort quick --shard 1/2 --out part-1.ndjson',
   ],
 });
@@ -55,6 +60,10 @@ export function addBatch(program: Command): void {
     )
     .option('--out <file>', 'write the lines there, and go on where an earlier run stopped')
     .option('--force', 'begin anew where there is such a file')
+    .option(
+      '--retry',
+      'with --out: first do again, in their places, the jobs that failed and those whose files are newer than the results',
+    )
     .option('--shard <i/n>', 'only the i-th of n equal parts, for several machines')
     .option('--workers <n>', 'how many fits at once (default: as many as there are cores)')
     .option('--json', 'as without it: the lines are JSON and nothing else is among them')
@@ -63,13 +72,14 @@ export function addBatch(program: Command): void {
     .action(
       async (
         manifest: string,
-        { out, force, json: _always, quiet, shard, workers, ...common }: Flags & BatchFlags,
+        { out, force, retry, json: _always, quiet, shard, workers, ...common }: Flags & BatchFlags,
       ) => {
         await runBatch(manifest, common as Flags, {
           ...(out !== undefined && { out }),
           ...(shard !== undefined && { shard }),
           ...(workers !== undefined && { workers }),
           force: Boolean(force),
+          retry: Boolean(retry),
           quiet: Boolean(quiet),
         });
       },
@@ -85,39 +95,62 @@ async function runBatch(manifest: string, common: Flags, flags: BatchFlags): Pro
   const entries = readManifest(readInputText(manifest, MANIFEST), manifest);
   const all = entries.filter((_, i) => mine(i));
   const folder = dirname(resolve(manifest));
+  const retry = Boolean(flags.retry);
+  if (retry && (out === undefined || flags.force))
+    throw new InputError(
+      `--retry: found ${out === undefined ? 'without --out' : 'beside --force, which does all again'}, expected --out with the results of an earlier run`,
+    );
+  let earlier: EarlierLines = { done: 0, failed: [] };
+  let changed: number[] = [];
   if (out !== undefined) {
     checkFileName(out);
     checkNoInput(out, [manifest, ...filesOfJobs(entries, folder, common)]);
+    const resultsMs = writtenMs(out);
     openResults(out, Boolean(flags.force));
+    earlier = earlierLines(out, all, common, retry);
+    const isChanged = changedSince(resultsMs ?? Number.POSITIVE_INFINITY, folder, common);
+    changed = all.slice(0, earlier.done).flatMap((entry, i) => (isChanged(entry) ? [i] : []));
   }
-  const { done, failed: failedBefore } =
-    out === undefined ? { done: 0, failed: 0 } : earlierLines(out, all, common);
-  const open = all.slice(done);
+  const { done } = earlier;
   const terminal = openTerminal({ quiet: Boolean(flags.quiet) });
-  if (done > 0) terminal.message(doneBefore(done, all.length, failedBefore));
+  const again = retry ? [...new Set([...earlier.failed, ...changed])].sort((a, b) => a - b) : [];
+  if (done > 0) terminal.message(doneBefore(all.length, earlier, changed, again));
   const start = Date.now();
+  const rest = all.slice(done);
+  const toDo = again.length + rest.length;
+  const kept = all.length - toDo;
   let finished = 0;
   let failed = 0;
-  await runOnWorkers(open, {
-    folder,
-    common,
-    workers: Math.min(workers, Math.max(1, open.length)),
-    onLine: (line, ok) => {
-      if (out === undefined) terminal.line(line);
-      else addLine(out, line);
-      finished++;
-      if (!ok) failed++;
-      const seconds = (Date.now() - start) / 1000;
-      terminal.progress(progressText({ done: done + finished, all: all.length, finished, failed, seconds }));
-    },
+  const run = (open: readonly ManifestEntry[], take: (line: string, index: number) => void) => {
+    let index = 0;
+    return runOnWorkers(open, {
+      folder,
+      common,
+      workers: Math.min(workers, Math.max(1, open.length)),
+      onLine: (line, ok) => {
+        take(line, index++);
+        finished++;
+        if (!ok) failed++;
+        const seconds = (Date.now() - start) / 1000;
+        terminal.progress(
+          progressText({ done: kept + finished, all: all.length, finished, failed, seconds }),
+        );
+      },
+    });
+  };
+  if (out !== undefined && again.length > 0) {
+    const lines = new Map<number, string>();
+    await run(
+      again.map((i) => all[i]!),
+      (line, index) => lines.set(again[index]!, line),
+    );
+    orSayNoRoom(out, () => replaceLines(realPath(out), lines));
+  }
+  await run(rest, (line) => {
+    if (out === undefined) terminal.line(line);
+    else orSayNoRoom(out, () => appendFileSync(out, `${line}\n`));
   });
   if (failed > 0) terminal.message(`${failed} of ${finished} jobs failed; their lines say why.`);
-}
-
-function doneBefore(done: number, all: number, failed: number): string {
-  const were = `${done} of ${all} jobs were done before`;
-  if (failed === 0) return `${were}.`;
-  return `${were}; ${failed} of them failed and ${failed === 1 ? 'is' : 'are'} not tried again: their lines say why, --force begins anew.`;
 }
 
 /** @throws InputError where the results would be written over what the jobs are done from */
@@ -128,9 +161,9 @@ function checkNoInput(out: string, inputs: readonly string[]): void {
 }
 
 /** @throws InputError where the disk takes no more; the lines so far stay, and the next run goes on after them */
-function addLine(out: string, line: string): void {
+function orSayNoRoom(out: string, write: () => void): void {
   try {
-    appendFileSync(out, `${line}\n`);
+    write();
   } catch (error) {
     throw new InputError(
       `--out: ${out} cannot be written (${(error as Error).message}), expected room for the lines`,

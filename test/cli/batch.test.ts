@@ -1,5 +1,5 @@
 import { execFile, spawn } from 'node:child_process';
-import { appendFileSync, existsSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { appendFileSync, existsSync, readFileSync, symlinkSync, utimesSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, test } from 'vitest';
 import { curveText } from './curveText.js';
@@ -181,6 +181,47 @@ describe('an interrupted batch', () => {
     const again = await nullwise(args);
     expect(again.stderr).toMatch('6 of 6 jobs were done before; 3 of them failed and are not tried again');
     expect(readFileSync(out, 'utf8')).toBe((await whole).stdout);
+  });
+
+  test('does again with --retry what failed and what was made of files written anew, and nothing else', async () => {
+    const files = ['first.txt', 'second.txt', 'third.txt'].map((name) => work.path(name));
+    const [manifest, out] = [work.path('retried.csv'), work.path('retried.ndjson')];
+    const rows = (bands: string) =>
+      `job,measurement,bands\n1,first.txt,2\n2,second.txt,2\n3,third.txt,${bands}\n4,a.txt,2\n`;
+    for (const file of files) writeFileSync(file, curveText());
+    writeFileSync(files[1]!, '20 80\n25 what\n30 80\n');
+    writeFileSync(manifest, rows('two'));
+    const args = ['batch', manifest, '--effort', 'quick', '--workers', '2'];
+    expect((await nullwise([...args, '--out', out])).stderr).toMatch('2 of 4 jobs failed');
+    const before = readFileSync(out, 'utf8').split('\n');
+
+    // One set right, one measured anew.
+    writeFileSync(files[1]!, curveText());
+    writeFileSync(files[0]!, curveText({ offsetDb: -4 }));
+    for (const file of files.slice(0, 2)) utimesSync(file, new Date(), new Date(Date.now() + 5000));
+    const told = await nullwise([...args, '--out', out]);
+    expect(told.stderr).toMatch(
+      /4 of 4 jobs were done before; 2 of them failed.*--retry.*of 1 a file has been/s,
+    );
+    expect(readFileSync(out, 'utf8').split('\n')).toEqual(before);
+
+    writeFileSync(manifest, rows('3'));
+    // The fourth would show that it was done again: its line is put back with a mark of its own.
+    const marked = before[3]!.replace('"ok":true', '"ok": true');
+    writeFileSync(out, [...before.slice(0, 3), marked, ''].join('\n'));
+    const retried = await nullwise([...args, '--out', out, '--retry']);
+    expect(retried).toMatchObject({ code: 0, stdout: '' });
+    expect(retried.stderr).toMatch('4 of 4 jobs were done before; 3 of them are done again.');
+    const fresh = (await nullwise(args)).stdout.split('\n');
+    expect(readFileSync(out, 'utf8').split('\n')).toEqual([...fresh.slice(0, 3), marked, '']);
+    expect(fresh[0]).not.toBe(before[0]);
+    expect(linesOf(readFileSync(out, 'utf8')).map(({ ok }) => ok)).toEqual([true, true, true, true]);
+  });
+
+  test.each([[[]], [['--out', 'x.ndjson', '--force']]])('has nothing to retry with %j', async (args) => {
+    const { code, stderr } = await nullwise(['batch', work.path('jobs.csv'), '--retry', ...args]);
+    expect(code).toBe(2);
+    expect(stderr).toMatch(/--retry: found (?:without --out|beside --force)/);
   });
 
   test('goes on where it was killed, and ends as one that was not', async () => {
