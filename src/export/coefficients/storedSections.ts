@@ -1,9 +1,10 @@
+import { storedDeviationDb, storedMaximumDb } from '../../device/stored/realResponse.js';
 import { pow10 } from '../../elementary/power.js';
 import { cookbookCoefficients } from '../../filter/cookbookCoefficients.js';
 import type { Filter } from '../../filter/filter.js';
 import type { FixedPointFormat } from '../../filter/fixedPoint.js';
 import { fixedPointFit } from '../../filter/fixedPointFit.js';
-import { inputGainDb } from '../../filter/inputGainDb.js';
+import { inputGainDb, inputGainForDb } from '../../filter/inputGainDb.js';
 import {
   type CoefficientName,
   type FeedbackSign,
@@ -42,30 +43,39 @@ export interface StoredSections {
   readonly warnings: readonly Warning[];
 }
 
-/** The coefficients of a design at one sample rate; its own input gain where that is the design's rate. */
+/**
+ * The coefficients of a design at one sample rate; its own input gain where that is the design's rate, and less where
+ * rounding to fixed point lifts the bank above it.
+ */
 export function storedSections(
   design: Correction,
   sampleRateHz: number,
   form: CoefficientForm,
 ): StoredSections {
-  const gainDb =
-    sampleRateHz === design.sampleRateHz ? design.inputGainDb : inputGainDb(design.filters, sampleRateHz);
-  const warnings: Warning[] = [];
-  const sections = design.filters.map((filter) => {
-    if (!form.fixedPoint) {
+  const { filters } = design;
+  const exactGainDb =
+    sampleRateHz === design.sampleRateHz ? design.inputGainDb : inputGainDb(filters, sampleRateHz);
+  const { fixedPoint, feedbackSign, order } = form;
+  const at = (gainDb: number) => ({ sampleRateHz, inputGainDb: gainDb, inputGainLinear: pow10(gainDb / 20) });
+  if (!fixedPoint) {
+    const sections = filters.map((filter) => {
       const exact = cookbookCoefficients(filter, sampleRateHz);
-      return { filter, values: form.order.map((name) => signed(exact[name], name, form.feedbackSign)) };
-    }
-    const fit = fixedPointFit(filter, sampleRateHz, form.fixedPoint, { feedbackSign: form.feedbackSign });
-    warnings.push(...fit.warnings);
-    return {
-      filter,
-      ...inFixedPoint(fit.rounded, form.fixedPoint, form),
-      maxErrorDb: fit.maxErrorDb,
-      poleRadius: fit.poleRadius,
-    };
-  });
-  return { sampleRateHz, inputGainDb: gainDb, inputGainLinear: pow10(gainDb / 20), sections, warnings };
+      return { filter, values: order.map((name) => signed(exact[name], name, feedbackSign)) };
+    });
+    return { ...at(exactGainDb), sections, warnings: [] };
+  }
+  const fits = filters.map((filter) => fixedPointFit(filter, sampleRateHz, fixedPoint, { feedbackSign }));
+  const stored = filters.map((filter, i) => ({ filter, coefficients: fits[i]!.rounded.coefficients }));
+  const peakDb = storedMaximumDb(filters, storedDeviationDb(stored, sampleRateHz), sampleRateHz);
+  // Without a bound, as of a section that oscillates, no gain helps.
+  const gainDb = Number.isFinite(peakDb) ? Math.min(exactGainDb, inputGainForDb(peakDb)) : exactGainDb;
+  const sections = fits.map(({ rounded, maxErrorDb, poleRadius }, i) => ({
+    filter: filters[i]!,
+    ...inFixedPoint(rounded, fixedPoint, form),
+    maxErrorDb,
+    poleRadius,
+  }));
+  return { ...at(gainDb), sections, warnings: fits.flatMap(({ warnings }) => warnings) };
 }
 
 function inFixedPoint(
