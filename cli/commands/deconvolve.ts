@@ -5,6 +5,7 @@ import { type SweepParameters, sweepParameters } from '../../src/impulse/sweep/s
 import { InputError } from '../../src/inputError.js';
 import { inChannel } from '../../src/measurement/inChannel.js';
 import { inFile } from '../../src/measurement/inFile.js';
+import { sweptComment } from '../../src/measurement/sweptSpan.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
 import { titleOf } from '../../src/pipeline/titleOf.js';
 import { deconvolutionSchema } from '../../src/schema/deconvolution.js';
@@ -95,7 +96,13 @@ export function addDeconvolve(program: Command): void {
         );
       });
       if (flags.out !== undefined) {
-        const { bytes } = writeWav({ ...impulse, channels: [impulse.samples], format: 'float32' });
+        const { sampleRateHz, samples, swept } = impulse;
+        const { bytes } = writeWav({
+          channels: [samples],
+          sampleRateHz,
+          format: 'float32',
+          ...(swept && { comment: sweptComment(swept) }),
+        });
         writeFiles([{ path: flags.out, content: bytes }], terms);
       }
       terminal.result(flags.json ? stableJson(deconvolutionSchema.parse(report)) : deconvolutionText(report));

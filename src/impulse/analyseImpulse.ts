@@ -41,7 +41,7 @@ export interface ImpulseAnalysis {
   readonly resolvedFromHz: number;
   readonly reflections: readonly Reflection[];
   readonly curve: Curve;
-  /** 1 where the curve is resolved and at least 10 dB above the noise, else 0. */
+  /** 1 where the curve is resolved, at least 10 dB above the noise and within what was swept, else 0. */
   readonly trusted: Uint8Array;
   /** The widest span without an untrusted point; absent where nothing is to be trusted. */
   readonly trustedRange?: FrequencyRange;
@@ -110,13 +110,22 @@ export function analyseImpulse(
   const clear = Uint8Array.from(curve.frequencyHz, (f) =>
     f < resolvedFromHz || (noiseAt(f) ?? Number.POSITIVE_INFINITY) >= trustedFromDb ? 1 : 0,
   );
-  const trusted = clear.map((ok, i) => (curve.frequencyHz[i]! >= resolvedFromHz ? ok : 0));
-  const trustedRange = widestSpan(curve.frequencyHz, trusted);
+  const { swept = { fromHz: 0, toHz: Number.POSITIVE_INFINITY } } = impulse;
+  const trusted = clear.map((ok, i) => {
+    const hz = curve.frequencyHz[i]!;
+    return hz >= resolvedFromHz && hz >= swept.fromHz && hz <= swept.toHz ? ok : 0;
+  });
+  const trustedRange = toEndsOf(swept, widestSpan(curve.frequencyHz, trusted), curve.frequencyHz);
   const gateEnds = gate !== undefined && resolvedFromHz >= gated.resolvedFromHz;
   warnings.push(
     ...shortWarnings(gateEnds ? gate.afterS : undefined, resolvedFromHz),
     ...gateWarnings(paths, gate),
-    ...noiseWarnings(curve.frequencyHz, clear),
+    ...noiseWarnings(
+      curve.frequencyHz,
+      clear.map((ok, i) =>
+        curve.frequencyHz[i]! < swept.fromHz || curve.frequencyHz[i]! > swept.toHz ? 1 : ok,
+      ),
+    ),
   );
   const reachS = samples.length / sampleRateHz - arrivalS;
   return {
@@ -167,6 +176,21 @@ function widestSpan(frequencyHz: Float64Array, trusted: Uint8Array): FrequencyRa
     }
   });
   return best;
+}
+
+/** A span whose next point lies beyond the sweep reaches as far as the sweep. */
+function toEndsOf(
+  swept: FrequencyRange,
+  span: FrequencyRange | undefined,
+  frequencyHz: Float64Array,
+): FrequencyRange | undefined {
+  if (!span) return undefined;
+  const next = frequencyHz.find((hz) => hz > span.toHz);
+  const before = frequencyHz.findLast((hz) => hz < span.fromHz);
+  return {
+    fromHz: before !== undefined && before < swept.fromHz ? swept.fromHz : span.fromHz,
+    toHz: next !== undefined && next > swept.toHz ? swept.toHz : span.toHz,
+  };
 }
 
 const ms = (s: number) => Number((1000 * s).toPrecision(3));

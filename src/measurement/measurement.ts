@@ -25,6 +25,8 @@ export interface Measurement {
   readonly kept?: KeptSound;
   /** Where the curve is resolved and stands clear of the noise; everywhere where it is not given. */
   readonly trusted?: FrequencyRange;
+  /** The span of the sweep, where an end of `trusted` may be due to it. */
+  readonly swept?: FrequencyRange;
   /** Seen in the impulse response. */
   readonly reflections?: readonly Reflection[];
   /** What came before the first strong reflection, and the lowest frequency that is resolved in it. */

@@ -5,6 +5,7 @@ import type { ImpulseResponse } from '../impulse/samples/impulseResponse.js';
 import { InputError } from '../inputError.js';
 import type { Warning } from '../warning.js';
 import { type ChannelOfFile, inChannel } from './inChannel.js';
+import { sweptSpan } from './sweptSpan.js';
 import { readWavChannel } from './wavFile.js';
 
 /** 120 dB above full scale and 240 dB below: beyond is no recording, and squares of it may not be finite. */
@@ -32,7 +33,12 @@ export function readImpulse(bytes: Uint8Array, fileName: string, channelNumber?:
   inChannel(channel, () => refuseSize(peak));
   const clipping = findClipping(samples);
   const offset = constantOffset({ samples, sampleRateHz });
-  const impulse = { samples: offset === 0 ? samples : samples.map((v) => v - offset), sampleRateHz };
+  const swept = sweptSpan(bytes, header);
+  const impulse = {
+    samples: offset === 0 ? samples : samples.map((v) => v - offset),
+    sampleRateHz,
+    ...(swept && { swept }),
+  };
   inChannel(channel, () => refuseLasting(impulse));
   return {
     impulse,

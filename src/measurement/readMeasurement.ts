@@ -64,6 +64,7 @@ function readMeasurementWav(
     resolvedFromHz: analysis.resolvedFromHz,
     kept: { afterS: analysis.gate.afterS, fades: analysis.isGated },
     trusted: analysis.trustedRange,
+    ...(impulse.swept && { swept: impulse.swept }),
     reflections: analysis.reflections,
     ...(gate === 'none' && { ...directPart(impulse, analysis), ...laterPart(impulse, analysis) }),
   };
@@ -99,12 +100,13 @@ function laterPart(
 /** What a measurement that we wrote ourselves says of its limits. */
 function statedTrust(
   comments: readonly string[],
-): Pick<Measurement, 'kept'> & { resolvedFromHz?: number; trusted?: FrequencyRange } {
+): Pick<Measurement, 'kept' | 'swept'> & { resolvedFromHz?: number; trusted?: FrequencyRange } {
   const found = (pattern: RegExp) =>
     comments.map((line) => pattern.exec(line)).find((match) => match !== null);
   const resolved = found(/^resolved from: ([\d.]+) Hz$/);
   const isGated = found(/^gate: \S+ m?s before to \S+ m?s after the direct sound/) && !found(/^gated above /);
   const trusted = found(/^trusted: ([\d.]+) to ([\d.]+) Hz$/);
+  const sweep = found(/^swept: ([\d.]+) to ([\d.]+) Hz$/);
   const range = trusted && { fromHz: Number(trusted[1]), toHz: Number(trusted[2]) };
   return {
     ...(resolved && Number(resolved[1]) > 0 && { resolvedFromHz: Number(resolved[1]) }),
@@ -112,5 +114,6 @@ function statedTrust(
       resolved &&
       Number(resolved[1]) > 0 && { kept: { afterS: 1 / Number(resolved[1]), fades: true } }),
     ...(range && range.fromHz > 0 && range.fromHz < range.toHz && { trusted: range }),
+    ...(sweep && { swept: { fromHz: Number(sweep[1]), toHz: Number(sweep[2]) } }),
   };
 }

@@ -10,6 +10,8 @@ export interface WavToWrite {
   readonly format: WavSampleFormat;
   /** Which loudspeaker each channel is for, one bit each as in WAVE_FORMAT_EXTENSIBLE; 0 (default): not said. */
   readonly channelMask?: number;
+  /** A text about the recording, in ASCII (LIST/INFO, ICMT). */
+  readonly comment?: string;
 }
 
 export interface WrittenWav {
@@ -29,7 +31,13 @@ const usualMask: Readonly<Record<number, number>> = { 1: 0x4, 2: 0x3 };
  *
  * @throws InputError where it would exceed the 4 GB that a WAV header can state
  */
-export function writeWav({ channels, sampleRateHz, format, channelMask = 0 }: WavToWrite): WrittenWav {
+export function writeWav({
+  channels,
+  sampleRateHz,
+  format,
+  channelMask = 0,
+  comment,
+}: WavToWrite): WrittenWav {
   const frameCount = channels[0]?.length ?? 0;
   if (channels.length === 0 || channels.some((c) => c.length !== frameCount))
     throw new RangeError('a WAV file needs channels of equal length');
@@ -41,7 +49,10 @@ export function writeWav({ channels, sampleRateHz, format, channelMask = 0 }: Wa
   const bytesPerFrame = (channels.length * bits) / 8;
   const dataSize = frameCount * bytesPerFrame;
   const dataStart = 12 + 8 + formatSize + factSize + 8;
-  const fileSize = dataStart + dataSize + (dataSize % 2);
+  const dataEnd = dataStart + dataSize + (dataSize % 2);
+  // With a zero at its end, as the standard has it, and one more where its length would be odd.
+  const commentSize = comment === undefined ? 0 : comment.length + 2 - (comment.length % 2);
+  const fileSize = dataEnd + (comment === undefined ? 0 : 20 + commentSize);
   if (fileSize - 8 > 0xffffffff)
     throw new InputError(
       `a WAV file of ${fileSize} bytes; at most 4 GB can be written. Use fewer bits or less time.`,
@@ -88,6 +99,14 @@ export function writeWav({ channels, sampleRateHz, format, channelMask = 0 }: Wa
     (count, samples, c) => count + writeChannel(view, at + (c * bits) / 8, bytesPerFrame, samples, format),
     0,
   );
+  if (comment !== undefined) {
+    at = dataEnd;
+    text('LIST');
+    u32(12 + commentSize);
+    text('INFOICMT');
+    u32(comment.length + 1);
+    text(comment);
+  }
   return { bytes: new Uint8Array(view.buffer as ArrayBuffer), limitedSamples };
 }
 

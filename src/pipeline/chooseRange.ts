@@ -56,7 +56,7 @@ export function chooseRange(
 ): ChosenRange {
   const data = { fromHz: curve.frequencyHz[0]!, toHz: curve.frequencyHz.at(-1)! };
   const found = workingRange(curve);
-  const measured = knownCorner(measuredCorner(curve, found), trust);
+  const measured = knownCorner(measuredCorner(curve, found, trust), trust);
   const corner = measured?.hz;
   const own = ownCorner(curve, corner, asked.setup, trust);
   const ceilingHz = (SHARE_OF_NYQUIST * sampleRateHz) / 2;
@@ -142,9 +142,20 @@ function cutByTrust(
         'anything below, so nothing is judged or fitted there. A longer gate reaches lower, but lets reflections in.',
       frequencyHz: range.fromHz,
     });
+  const { swept } = trust ?? {};
+  const lowBySweep = unknownBelow && !byGate && swept !== undefined && range.fromHz <= swept.fromHz;
+  const highBySweep = unknownAbove && swept !== undefined && range.toHz >= swept.toHz;
+  if (lowBySweep || highBySweep)
+    warnings.push({
+      code: 'range-cut-by-sweep',
+      message:
+        `The sweep went from ${formatFrequency(swept.fromHz)} to ${formatFrequency(swept.toHz)}: nothing is known, judged or ` +
+        'fitted beyond. Where the speaker plays on, sweep on (within what its maker allows).',
+      frequencyHz: lowBySweep ? range.fromHz : range.toHz,
+    });
   const noisy = [
-    ...(unknownBelow && !byGate ? [`below ${formatFrequency(range.fromHz)}`] : []),
-    ...(unknownAbove ? [`above ${formatFrequency(range.toHz)}`] : []),
+    ...(unknownBelow && !byGate && !lowBySweep ? [`below ${formatFrequency(range.fromHz)}`] : []),
+    ...(unknownAbove && !highBySweep ? [`above ${formatFrequency(range.toHz)}`] : []),
   ];
   if (noisy.length > 0)
     warnings.push({
@@ -152,7 +163,7 @@ function cutByTrust(
       message:
         `The measurement is less than 10 dB above its noise ${noisy.join(' and ')}: nothing is judged or fitted ` +
         'there. A quieter room, a longer sweep or more level (within what the speaker stands) would help.',
-      frequencyHz: unknownBelow && !byGate ? range.fromHz : range.toHz,
+      frequencyHz: unknownBelow && !byGate && !lowBySweep ? range.fromHz : range.toHz,
     });
   return warnings;
 }

@@ -83,6 +83,9 @@ export function responseReport(request: ResponseRequest): ResponseReport {
     ...(trustedRange && {
       trusted: { fromHz: roundHz(trustedRange.fromHz), toHz: roundHz(trustedRange.toHz) },
     }),
+    ...(impulse.swept && {
+      swept: { fromHz: roundHz(impulse.swept.fromHz), toHz: roundHz(impulse.swept.toHz) },
+    }),
     ...(splice && { splice: { crossoverHz: splice.crossoverHz, levelDb: decimals(splice.levelDb, 3) } }),
     smoothingOctaves,
     calibrated: calibration !== undefined,

@@ -30,9 +30,16 @@ const MUCH_FACTOR = 0.9;
 /** Less than this above the corner as measured, the two are one. */
 const CLEARLY = 1.08;
 
-/** Lower corner as measured, from the boxes that fit the fall; absent where the data show no fall. */
-export function measuredCorner(curve: Curve, found: WorkingRange): MeasuredCorner | undefined {
-  if (found.cornerHz === undefined) return undefined;
+/**
+ * Lower corner as measured, from the boxes that fit the fall; absent where the data show no fall, or where it is that of
+ * the sweep.
+ */
+export function measuredCorner(
+  curve: Curve,
+  found: WorkingRange,
+  trust?: TrustedSpan,
+): MeasuredCorner | undefined {
+  if (found.cornerHz === undefined || found.cornerHz < (trust?.swept?.fromHz ?? 0)) return undefined;
   const rollOff = fitRollOff(curve, found);
   return rollOff ? { hz: rollOff.cornerHz, rollOff } : { hz: found.cornerHz };
 }
@@ -53,7 +60,7 @@ export function ownCorner(
   const cornerWith = (factor: number) => {
     const lift = wallLiftDb(setup, curve.frequencyHz, factor, withinM);
     const direct = { ...curve, levelDb: curve.levelDb.map((db, i) => db - lift[i]!) };
-    return measuredCorner(direct, workingRange(direct));
+    return measuredCorner(direct, workingRange(direct), trust);
   };
   const usual = cornerWith(USUAL_FACTOR);
   if (!usual || usual.hz < (measuredHz ?? 0) * CLEARLY || usual.hz < (trust?.fromHz ?? 0)) return undefined;

@@ -7,6 +7,8 @@ import { formatFrequency } from '../units/formatFrequency.js';
 export interface TrustedSpan extends FrequencyRange {
   /** What lies below is not resolved: by the shortest gate or recording. */
   readonly resolvedFromHz: number;
+  /** Beyond it no sweep went, where that is known. */
+  readonly swept?: FrequencyRange;
 }
 
 /**
@@ -20,7 +22,12 @@ export function trustedSpan(measurements: readonly Measurement[]): TrustedSpan |
   const resolvedFromHz = Math.max(0, ...limited.map((each) => each.resolvedFromHz ?? 0));
   const fromHz = Math.max(resolvedFromHz, ...limited.map(({ trusted }) => trusted?.fromHz ?? 0));
   const toHz = Math.min(...limited.map(({ trusted }) => trusted?.toHz ?? Number.POSITIVE_INFINITY));
-  if (fromHz < toHz) return { fromHz, toHz, resolvedFromHz };
+  const sweeps = measurements.flatMap(({ swept }) => swept ?? []);
+  const swept = sweeps.length > 0 && {
+    fromHz: Math.max(...sweeps.map((sweep) => sweep.fromHz)),
+    toHz: Math.min(...sweeps.map((sweep) => sweep.toHz)),
+  };
+  if (fromHz < toHz) return { fromHz, toHz, resolvedFromHz, ...(swept && { swept }) };
   throw new InputError(
     `the measurements are nowhere all resolved and clear of noise; found ${limited
       .map(({ fileName, trusted, resolvedFromHz: hz }) =>

@@ -21,8 +21,10 @@ export const responseSchema = z.object({
   cycles: z.number().positive().exactOptional(),
   /** Below it the curve is not resolved. */
   resolvedFromHz: z.number().positive(),
-  /** Where the curve is resolved and at least 10 dB above the noise; absent where that is nowhere. */
+  /** Where the curve is resolved, at least 10 dB above the noise and within what was swept; absent where that is nowhere. */
   trusted: range.exactOptional(),
+  /** The span of the sweep, where the file says it; nothing beyond is trusted. */
+  swept: range.exactOptional(),
   /** Gated above, ungated below, the ungated part raised by `levelDb` to meet the other. */
   splice: z.object({ crossoverHz: z.number().positive(), levelDb: z.number() }).exactOptional(),
   smoothingOctaves: z.number().min(0),

@@ -12,7 +12,7 @@ export type ResponsePart = 'curve' | 'room';
  */
 export function measurementText(report: ResponseReport, part: ResponsePart = 'curve'): string {
   const { frequencyHz, levelDb, phaseDeg } = (part === 'room' ? report.room : report.curve) ?? NOTHING;
-  const { resolvedFromHz, trusted, splice, smoothingOctaves, calibrated } = report;
+  const { resolvedFromHz, trusted, swept, splice, smoothingOctaves, calibrated } = report;
   const comments = [
     cleanText(report.title),
     part === 'room'
@@ -21,6 +21,7 @@ export function measurementText(report: ResponseReport, part: ResponsePart = 'cu
     `gate: ${gateWords(report)}`,
     `resolved from: ${resolvedFromHz} Hz`,
     ...(trusted ? [`trusted: ${trusted.fromHz} to ${trusted.toHz} Hz`] : []),
+    ...(swept ? [`swept: ${swept.fromHz} to ${swept.toHz} Hz`] : []),
     ...(splice
       ? [`gated above ${splice.crossoverHz} Hz, without a gate below, moved by ${splice.levelDb} dB`]
       : []),

@@ -37,7 +37,7 @@ export function responseText(report: ResponseReport): string {
 }
 
 function facts(report: ResponseReport): [string, string][] {
-  const { arrivalS, sampleRateHz, resolvedFromHz, trusted, splice, octaves, phase } = report;
+  const { arrivalS, sampleRateHz, resolvedFromHz, trusted, swept, splice, octaves, phase } = report;
   const room = roomWords(report);
   return [
     ['Direct sound', `${formatMs(arrivalS)} from the start (sample ${(arrivalS * sampleRateHz).toFixed(2)})`],
@@ -54,7 +54,7 @@ function facts(report: ResponseReport): [string, string][] {
     [
       'Trusted',
       trusted
-        ? `${formatSpan(trusted)}: resolved, and 10 dB or more above the noise`
+        ? `${formatSpan(trusted)}: resolved, ${swept ? 'swept, ' : ''}and 10 dB or more above the noise`
         : 'nowhere: nothing is both resolved and 10 dB above the noise',
     ],
     [

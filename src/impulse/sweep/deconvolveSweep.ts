@@ -114,7 +114,8 @@ export function deconvolveSweep(
     Math.min(available, Math.round(wanted * sampleRateHz)),
     Math.round(0.02 * sampleRateHz),
   );
-  const impulse = { samples: take(peak - before, before + after), sampleRateHz };
+  const swept = { fromHz: parameters.fromHz, toHz: parameters.toHz };
+  const impulse = { samples: take(peak - before, before + after), sampleRateHz, swept };
   const orderImpulses: OrderImpulse[] = [];
   for (let order = 1; order <= orders; order++) {
     const early = Math.floor(earlyShare * (leads[order]! - leads[order - 1]!));

@@ -1,0 +1,84 @@
+import { describe, expect, test } from 'vitest';
+import { design } from '../../src/design.js';
+import { measurementText } from '../../src/export/tables/measurementText.js';
+import { arraySource } from '../../src/impulse/samples/sampleSource.js';
+import { deconvolveSweep } from '../../src/impulse/sweep/deconvolveSweep.js';
+import { sweepSignal } from '../../src/impulse/sweep/exponentialSweep.js';
+import { sweepParameters } from '../../src/impulse/sweep/sweepParameters.js';
+import { readImpulse } from '../../src/measurement/readImpulse.js';
+import { readMeasurement } from '../../src/measurement/readMeasurement.js';
+import { sweptComment } from '../../src/measurement/sweptSpan.js';
+import { writeWav } from '../../src/measurement/wavWriter.js';
+import { DEFAULT_LIMITS } from '../../src/pipeline/designRequest.js';
+import { responseReport } from '../../src/pipeline/responseReport.js';
+import { filtered, noise, pass, peaking } from '../impulse/digitalSystem.js';
+
+const rate = 48_000;
+/** It plays from 60 Hz to the end. */
+const speaker = [pass('high', 60, 0.7, rate), peaking(900, 5, 2, rate)];
+
+/** What deconvolve leaves of a sweep of that span, as WAV. */
+function swept(fromHz: number, toHz: number) {
+  const sweep = sweepParameters({ fromHz, toHz, durationS: 2 });
+  const played = filtered(speaker, sweepSignal(sweep));
+  const random = noise(played.length, 4);
+  const { impulse } = deconvolveSweep(arraySource(played.map((v, n) => v + 1e-5 * random[n]!)), sweep);
+  return writeWav({
+    channels: [impulse.samples],
+    sampleRateHz: rate,
+    format: 'float32',
+    comment: sweptComment(impulse.swept!),
+  }).bytes;
+}
+
+const made = (bytes: Uint8Array, name = 'part.wav') =>
+  design({
+    title: 'swept',
+    measurements: [readMeasurement(bytes, name)],
+    target: {},
+    ...DEFAULT_LIMITS,
+    bands: 4,
+    effort: 'quick',
+  });
+
+describe('a response to a sweep of a part of the band', () => {
+  const bytes = swept(150, 8000);
+
+  test('is trusted as far as the sweep went, by what the file says', () => {
+    expect(readImpulse(bytes, 'part.wav').impulse.swept).toEqual({ fromHz: 150, toHz: 8000 });
+    expect(readMeasurement(bytes, 'part.wav').trusted).toEqual({ fromHz: 150, toHz: 8000 });
+    const plain = writeWav({
+      channels: [readImpulse(bytes, 'part.wav').impulse.samples],
+      sampleRateHz: rate,
+      format: 'float32',
+    });
+    expect(readMeasurement(plain.bytes, 'part.wav').trusted!.fromHz).toBeLessThan(140);
+  });
+
+  test('is fitted no farther, and where the sweep begins is taken for no corner of the speaker', () => {
+    const { range, warnings, filters } = made(bytes);
+    expect(range).toMatchObject({ fromHz: 150, toHz: 8000 });
+    expect(warnings.find(({ code }) => code === 'range-cut-by-sweep')!.message).toMatch(
+      /^The sweep went from 150 Hz to 8 kHz/,
+    );
+    expect(warnings.map(({ code }) => code)).not.toContain('range-cut-by-noise');
+    // The fall at either end is the sweep's, of which nothing is filled up.
+    for (const { gainDb } of filters) expect(gainDb).toBeLessThan(2);
+  });
+
+  test('says so as text too', () => {
+    const { impulse } = readImpulse(bytes, 'part.wav');
+    const text = measurementText(responseReport({ title: 'part', impulse, gate: 'none' }));
+    expect(text).toContain('# swept: 150 to 8000 Hz');
+    const { range, warnings } = made(new TextEncoder().encode(text), 'part.txt');
+    expect(range).toMatchObject({ fromHz: 150, toHz: 8000 });
+    expect(warnings.map(({ code }) => code)).toContain('range-cut-by-sweep');
+  });
+});
+
+test('a sweep of the whole audible band cuts nothing off, and the speaker keeps its corner', () => {
+  const { range, warnings } = made(swept(20, 20_000));
+  expect(Math.abs(Math.log2(range.fromHz / 60))).toBeLessThan(0.2);
+  expect(range.toHz).toBe(20_000);
+  expect(warnings.map(({ code }) => code)).not.toContain('range-cut-by-sweep');
+});
