@@ -1,6 +1,7 @@
 import type { Command } from 'commander';
 import { stableJson } from '../../src/export/json/stableJson.js';
 import { deconvolutionText } from '../../src/export/text/deconvolutionText.js';
+import { soundsLikeWire } from '../../src/impulse/sweep/soundsLikeWire.js';
 import { type SweepParameters, sweepParameters } from '../../src/impulse/sweep/sweepParameters.js';
 import { InputError } from '../../src/inputError.js';
 import { inChannel } from '../../src/measurement/inChannel.js';
@@ -11,6 +12,7 @@ import { titleOf } from '../../src/pipeline/titleOf.js';
 import { deconvolutionSchema } from '../../src/schema/deconvolution.js';
 import { readSweep } from '../../src/schema/sweep.js';
 import { parseTimeS } from '../../src/units/parseTimeS.js';
+import type { Warning } from '../../src/warning.js';
 import { checkFiles, writeFiles } from '../filePlan.js';
 import { helpText } from '../helpText.js';
 import { wholeNumber } from '../impulseOptions.js';
@@ -83,7 +85,7 @@ export function addDeconvolve(program: Command): void {
       const { impulse, report } = withWavFile(path, RECORDING, channel, (file) => {
         const sweep = sweepOf(flags, file.sampleRateHz);
         checkRate(path, sweep, file);
-        return inChannel(file.channel, () =>
+        const { impulse, report } = inChannel(file.channel, () =>
           deconvolutionReport({
             title: flags.title ?? titleOf([{ fileName: path, comments: [] }]),
             recording: file.source,
@@ -91,9 +93,11 @@ export function addDeconvolve(program: Command): void {
             orders,
             ...(responseS !== undefined && { responseS }),
             progress: tenths(terminal),
-            warnings: [...file.warnings, ...firstChannel(file)],
+            warnings: file.warnings,
           }),
         );
+        const warnings = [...firstChannel(file, soundsLikeWire(impulse)), ...report.warnings];
+        return { impulse, report: { ...report, warnings } };
       });
       if (flags.out !== undefined) {
         const { sampleRateHz, samples, swept } = impulse;
@@ -136,12 +140,18 @@ function checkRate(path: string, sweep: SweepParameters, { sampleRateHz }: OpenW
   );
 }
 
-function firstChannel({ channel: { fileName, channelCount, channelNumber } }: OpenWavFile) {
+function firstChannel(
+  { channel: { fileName, channelCount, channelNumber } }: OpenWavFile,
+  isWire: boolean,
+): readonly Warning[] {
   if (channelNumber !== undefined || channelCount === 1) return [];
+  const which = isWire
+    ? 'It holds the sweep as a wire passes it on, without speaker and room: where that is the loop-back, take the microphone with --channel 2'
+    : 'Say which one with --channel if it is another';
   return [
     {
       code: 'first-channel-used',
-      message: `${fileName} has ${channelCount} channels; the first was used. Say which one if it is another.`,
+      message: `${fileName} has ${channelCount} channels; the first was used. ${which}.`,
     },
   ];
 }

@@ -5,7 +5,7 @@ import { writeWav } from '../../src/measurement/wavWriter.js';
 import { deconvolutionSchema } from '../../src/schema/deconvolution.js';
 import { responseSchema } from '../../src/schema/response.js';
 import { sweepSchema } from '../../src/schema/sweep.js';
-import { chainResponse, filtered, pass, peaking } from '../impulse/digitalSystem.js';
+import { chainResponse, filtered, noise, pass, peaking } from '../impulse/digitalSystem.js';
 import { manyRuns } from './manyRuns.js';
 import type { Ended } from './nullwise.js';
 import { workFolder } from './workFolder.js';
@@ -121,6 +121,26 @@ describe('sweep, played and recorded, then deconvolve', () => {
     expect(stdout).toContain('Sweep found at:    0.5069 s');
     expect(stdout).toMatch(/Tone {2}Order 2 {2}Order 3\n/);
     expect(stderr).toContain('--out');
+  });
+
+  test('says where the first of two channels is the loop-back of the sweep', async () => {
+    const [sweep, both] = ['sweep.wav', 'recording.wav'].map((name) =>
+      readWavChannel(readFileSync(work.path(name)), name, name === 'recording.wav' ? 2 : 1),
+    );
+    const hiss = noise(both!.samples.length, 3);
+    const looped = sweep!.samples.map((v, n) => 0.9 * v + 1e-4 * hiss[n]!);
+    const said = async (channels: Float64Array[], ...more: string[]) => {
+      writeFileSync(
+        work.path('looped.wav'),
+        writeWav({ channels, sampleRateHz: rate, format: 'pcm24' }).bytes,
+      );
+      return (await run('deconvolve', 'looped.wav', '--sweep', 'sweep.json', ...more)).stdout;
+    };
+    expect(await said([looped, both!.samples])).toMatch(/loop-back, take the\s+microphone with --channel 2/);
+    const other = await said([both!.samples, looped]);
+    expect(other).toMatch(/has 2 channels; the first was used/);
+    expect(other).not.toContain('loop-back');
+    expect(await said([looped, both!.samples], '--channel', '1')).not.toContain('loop-back');
   });
 
   test.for([
