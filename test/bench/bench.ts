@@ -178,7 +178,7 @@ function benchBeside(): void {
 function benchBatch(): void {
   const program = join(root, 'dist/cli/main.js');
   if (!existsSync(program)) return;
-  const jobs = 48;
+  const jobs = 120;
   const folder = mkdtempSync(join(tmpdir(), 'nullwise-bench-'));
   try {
     const demo = join(root, 'fixtures/demo/position-1.txt');
