@@ -13,6 +13,7 @@ export interface OctaveNoise {
 }
 
 export interface SignalToNoise {
+  /** Without those in which there is digital silence. */
   readonly octaves: readonly OctaveNoise[];
   /** Of the octave around a frequency that the gate resolves. */
   readonly at: (frequencyHz: number) => number;
@@ -82,7 +83,8 @@ export function signalToNoise(
   for (let n = -5; n <= 4; n++) {
     const centreHz = 1000 * pow2(n);
     const resolved = centreHz >= gated.resolvedFromHz && centreHz * Math.SQRT2 < sampleRateHz / 2;
-    if (resolved) octaves.push({ centreHz, signalToNoiseDb: at(centreHz) });
+    const signalToNoiseDb = at(centreHz);
+    if (resolved && Number.isFinite(signalToNoiseDb)) octaves.push({ centreHz, signalToNoiseDb });
   }
   return { octaves, at, noiseFrom: before && end ? 'both' : before ? 'before the arrival' : 'the end' };
 }

@@ -14,6 +14,8 @@ const AUDIBLE: FrequencyRange = { fromHz: 20, toHz: 20000 };
 /** Close to half the sample rate the bilinear transform squeezes every filter shape. */
 const SHARE_OF_NYQUIST = 0.9;
 const NARROWEST_OCTAVES = 1 / 3;
+/** What is known so far up is known far enough. */
+const NEARLY_ALL = 0.95;
 /** The measurement may reach this far beyond the first and the last point of the grid that it was brought onto. */
 const GRID_STEP = pow2(1 / 48) * 1.001;
 
@@ -145,12 +147,14 @@ function cutByTrust(
   const { swept } = trust ?? {};
   const lowBySweep = unknownBelow && !byGate && swept !== undefined && range.fromHz <= swept.fromHz;
   const highBySweep = unknownAbove && swept !== undefined && range.toHz >= swept.toHz;
-  if (lowBySweep || highBySweep)
+  // A sweep at a sample rate of 44.1 kHz ends there by itself.
+  const nearlyAll = swept !== undefined && swept.toHz >= NEARLY_ALL * AUDIBLE.toHz;
+  if (lowBySweep || (highBySweep && !nearlyAll))
     warnings.push({
       code: 'range-cut-by-sweep',
       message:
         `The sweep went from ${formatFrequency(swept.fromHz)} to ${formatFrequency(swept.toHz)}: nothing is known, judged or ` +
-        'fitted beyond. Where the speaker plays on, sweep on (within what its maker allows).',
+        'fitted beyond. If the speaker plays farther, measure with a wider sweep (within what its maker allows).',
       frequencyHz: lowBySweep ? range.fromHz : range.toHz,
     });
   const noisy = [
@@ -207,7 +211,7 @@ function cutByData(
   range: FrequencyRange,
 ): Warning[] {
   const low = isCutBelow(asked, found, data);
-  const high = asked.toHz === undefined && found.highCutByData && data.toHz < AUDIBLE.toHz * 0.95;
+  const high = asked.toHz === undefined && found.highCutByData && data.toHz < AUDIBLE.toHz * NEARLY_ALL;
   if (!low && !high) return [];
   const ends = [
     ...(low ? [`below ${formatFrequency(range.fromHz)}`] : []),

@@ -1,9 +1,10 @@
 import type { Setup } from '../acoustics/setup.js';
 import { speedOfSound } from '../acoustics/speedOfSound.js';
 import type { Curve } from '../curve/curve.js';
+import { sliceCurve } from '../curve/sliceCurve.js';
 import { type WorkingRange, workingRange } from '../curve/workingRange.js';
 import { wallLiftDb } from '../diagnosis/paths/wallLift.js';
-import { fitRollOff, type RollOff } from '../diagnosis/speaker/rollOff.js';
+import { fitRollOff, isBox, type RollOff } from '../diagnosis/speaker/rollOff.js';
 import { formatFrequency } from '../units/formatFrequency.js';
 import type { Warning } from '../warning.js';
 import type { TrustedSpan } from './trustedSpan.js';
@@ -32,14 +33,22 @@ const CLEARLY = 1.08;
 
 /**
  * Lower corner as measured, from the boxes that fit the fall; absent where the data show no fall, or where it is that of
- * the sweep.
+ * the sweep: where the curve is 10 dB down only beyond the sweep, what was swept must show a box by itself.
  */
 export function measuredCorner(
   curve: Curve,
   found: WorkingRange,
   trust?: TrustedSpan,
 ): MeasuredCorner | undefined {
-  if (found.cornerHz === undefined || found.cornerHz < (trust?.swept?.fromHz ?? 0)) return undefined;
+  if (found.cornerHz === undefined) return undefined;
+  const sweptFromHz = trust?.swept?.fromHz ?? 0;
+  if (found.cornerHz < sweptFromHz) {
+    const swept = sliceCurve(curve, { fromHz: sweptFromHz, toHz: Number.POSITIVE_INFINITY });
+    const rollOff = fitRollOff(swept, found);
+    return rollOff && isBox(rollOff) && rollOff.fromHz > sweptFromHz
+      ? { hz: rollOff.cornerHz, rollOff }
+      : undefined;
+  }
   const rollOff = fitRollOff(curve, found);
   return rollOff ? { hz: rollOff.cornerHz, rollOff } : { hz: found.cornerHz };
 }

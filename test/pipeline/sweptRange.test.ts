@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { design } from '../../src/design.js';
 import { measurementText } from '../../src/export/tables/measurementText.js';
+import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
 import { arraySource } from '../../src/impulse/samples/sampleSource.js';
 import { deconvolveSweep } from '../../src/impulse/sweep/deconvolveSweep.js';
 import { sweepSignal } from '../../src/impulse/sweep/exponentialSweep.js';
@@ -18,9 +19,9 @@ const rate = 48_000;
 const speaker = [pass('high', 60, 0.7, rate), peaking(900, 5, 2, rate)];
 
 /** What deconvolve leaves of a sweep of that span, as WAV. */
-function swept(fromHz: number, toHz: number) {
+function swept(fromHz: number, toHz: number, box = speaker) {
   const sweep = sweepParameters({ fromHz, toHz, durationS: 2 });
-  const played = filtered(speaker, sweepSignal(sweep));
+  const played = filtered(box, sweepSignal(sweep));
   const random = noise(played.length, 4);
   const { impulse } = deconvolveSweep(arraySource(played.map((v, n) => v + 1e-5 * random[n]!)), sweep);
   return writeWav({
@@ -81,4 +82,34 @@ test('a sweep of the whole audible band cuts nothing off, and the speaker keeps 
   expect(Math.abs(Math.log2(range.fromHz / 60))).toBeLessThan(0.2);
   expect(range.toHz).toBe(20_000);
   expect(warnings.map(({ code }) => code)).not.toContain('range-cut-by-sweep');
+});
+
+test('a sweep that begins within the fall leaves the speaker the corner that it shows, and nothing is lifted below', () => {
+  const { cornerHz, range, warnings, filters } = made(swept(40, 20_000));
+  expect(Math.abs(Math.log2(cornerHz! / 60))).toBeLessThan(0.2);
+  expect(range.fromHz).toBe(cornerHz);
+  const [atEndDb] = bankResponseDb(filters, rate, Float64Array.of(42));
+  expect(atEndDb).toBeLessThan(1);
+  expect(warnings.map(({ code }) => code)).not.toContain('range-cut-by-sweep');
+});
+
+test('one that begins above it shows none', () => {
+  const { range, warnings } = made(
+    swept(80, 20_000, [pass('high', 60, 0.7, rate), peaking(120, 4, 3, rate)]),
+  );
+  expect(range.fromHz).toBe(80);
+  expect(warnings.map(({ code }) => code)).toContain('range-cut-by-sweep');
+});
+
+test('a sweep to 19.8 kHz, as far as 44.1 kHz lets it go, is nothing to be warned of', () => {
+  const { range, warnings } = made(swept(20, 19_845));
+  expect(range.toHz).toBe(19_845);
+  expect(warnings.map(({ code }) => code).filter((code) => code.startsWith('range-cut'))).toEqual([]);
+});
+
+test('octaves that hold nothing at all, beyond the sweep, have no figure in the report', () => {
+  const { impulse } = readImpulse(swept(150, 8000), 'part.wav');
+  const { octaves = [] } = responseReport({ title: 'part', impulse, gate: 'none' });
+  expect(octaves.at(-1)!.centreHz).toBe(8000);
+  for (const { signalToNoiseDb } of octaves) expect(signalToNoiseDb).toSatisfy(Number.isFinite);
 });
