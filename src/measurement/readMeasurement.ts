@@ -107,6 +107,7 @@ function statedTrust(
   const isGated = found(/^gate: \S+ m?s before to \S+ m?s after the direct sound/) && !found(/^gated above /);
   const trusted = found(/^trusted: ([\d.]+) to ([\d.]+) Hz$/);
   const sweep = found(/^swept: ([\d.]+) to ([\d.]+) Hz$/);
+  const swept = sweep && { fromHz: Number(sweep[1]), toHz: Number(sweep[2]) };
   const range = trusted && { fromHz: Number(trusted[1]), toHz: Number(trusted[2]) };
   return {
     ...(resolved && Number(resolved[1]) > 0 && { resolvedFromHz: Number(resolved[1]) }),
@@ -114,6 +115,6 @@ function statedTrust(
       resolved &&
       Number(resolved[1]) > 0 && { kept: { afterS: 1 / Number(resolved[1]), fades: true } }),
     ...(range && range.fromHz > 0 && range.fromHz < range.toHz && { trusted: range }),
-    ...(sweep && { swept: { fromHz: Number(sweep[1]), toHz: Number(sweep[2]) } }),
+    ...(swept && swept.fromHz < swept.toHz && { swept }),
   };
 }

@@ -79,7 +79,7 @@ export const verificationSchema = z.object({
   faults: z.array(faultSchema),
   /**
    * Filters, by index from 0, of which this measurement would not surely have shown that they are missing, stand half an
-   * octave off, or have three times their Q or a third of it; absent where something was moved or all of the curve changed.
+   * octave off, or have three times their Q or a third of it; absent where a fault concerns more than one filter.
    */
   wouldNotShow: z
     .object({ missing: z.array(index), frequency: z.array(index), q: z.array(index) })

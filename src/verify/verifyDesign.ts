@@ -115,9 +115,10 @@ export function verifyDesign(request: VerifyRequest): Verification {
     remainingRmsDb: roundDb(spreadOf(judgement.residualDb, octaves)),
     ...distances,
     faults: [...faults],
-    ...(judgement.change === 'none' && {
-      wouldNotShow: wouldNotShow(design.filters, design.sampleRateHz, comparison, judgement.likelihoodWith),
-    }),
+    ...(judgement.change === 'none' &&
+      faults.every(({ filter }) => filter !== undefined) && {
+        wouldNotShow: wouldNotShow(design.filters, design.sampleRateHz, comparison, judgement.likelihoodWith),
+      }),
     octaves: octaveTable(comparison, judgement.reference, distances.levelShiftDb),
     qConventions: faults.length === 0 ? [] : conventionsOf(judgement),
     shifted: faults.some(({ type }) => type === 'speakerMoved') ? shiftsOf(comparison, judgement) : [],

@@ -2,6 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { design } from '../../src/design.js';
 import { measurementText } from '../../src/export/tables/measurementText.js';
 import { bankResponseDb } from '../../src/filter/bankResponseDb.js';
+import { cookbookCoefficients } from '../../src/filter/cookbookCoefficients.js';
+import type { Filter } from '../../src/filter/filter.js';
 import { arraySource } from '../../src/impulse/samples/sampleSource.js';
 import { deconvolveSweep } from '../../src/impulse/sweep/deconvolveSweep.js';
 import { sweepSignal } from '../../src/impulse/sweep/exponentialSweep.js';
@@ -10,8 +12,10 @@ import { readImpulse } from '../../src/measurement/readImpulse.js';
 import { readMeasurement } from '../../src/measurement/readMeasurement.js';
 import { sweptComment } from '../../src/measurement/sweptSpan.js';
 import { writeWav } from '../../src/measurement/wavWriter.js';
+import { averageMeasurements } from '../../src/pipeline/averageMeasurements.js';
 import { DEFAULT_LIMITS } from '../../src/pipeline/designRequest.js';
 import { responseReport } from '../../src/pipeline/responseReport.js';
+import { verifyDesign } from '../../src/verify/verifyDesign.js';
 import { filtered, noise, pass, peaking } from '../impulse/digitalSystem.js';
 
 const rate = 48_000;
@@ -112,4 +116,39 @@ test('octaves that hold nothing at all, beyond the sweep, have no figure in the 
   const { octaves = [] } = responseReport({ title: 'part', impulse, gate: 'none' });
   expect(octaves.at(-1)!.centreHz).toBe(8000);
   for (const { signalToNoiseDb } of octaves) expect(signalToNoiseDb).toSatisfy(Number.isFinite);
+});
+
+describe('a check of a whole design by a sweep of a part of the band', () => {
+  const before = readMeasurement(swept(20, 20_000), 'before.wav', { gate: 'none' });
+  const planned = design({
+    title: 'whole',
+    measurements: [before],
+    target: {},
+    ...DEFAULT_LIMITS,
+    bands: 3,
+    effort: 'quick',
+  });
+  const checked = (filters: readonly Filter[]) => {
+    const sections = filters.map((filter) => cookbookCoefficients(filter, rate));
+    const after = readMeasurement(swept(150, 8000, [...speaker, ...sections]), 'after.wav', { gate: 'none' });
+    const measured = averageMeasurements([after]);
+    return verifyDesign({ design: planned, after: measured.curve, seen: measured });
+  };
+
+  test('looks no farther than the sweep: silence beyond is no fault', () => {
+    expect(checked(planned.filters)).toMatchObject({ asPromised: true, faults: [] });
+  });
+
+  test('still sees that the filters do nothing', () => {
+    expect(checked([]).faults).toMatchObject([{ type: 'bypassed' }]);
+  });
+});
+
+test.each(['8000 to 150', '0 to 0'])('a text that says it was swept from %s Hz says nothing', (span) => {
+  const rows = Array.from({ length: 40 }, (_, i) => `${20 * 2 ** (i / 4)} 80`);
+  const read = readMeasurement(
+    new TextEncoder().encode([`# swept: ${span} Hz`, ...rows].join('\n')),
+    'a.txt',
+  );
+  expect(read).not.toHaveProperty('swept');
 });

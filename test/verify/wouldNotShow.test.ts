@@ -60,6 +60,13 @@ describe('what a measurement would not have shown', () => {
     expect(unwrapped(verificationText(told))).not.toMatch(/Might not show: .*filter 1\b/);
   });
 
+  test('is not asked where none of the filters acts', () => {
+    const bypassed = checked([]);
+    expect(bypassed.faults).toMatchObject([{ type: 'bypassed' }]);
+    expect(bypassed).not.toHaveProperty('wouldNotShow');
+    expect(unwrapped(verificationText(bypassed))).not.toMatch(/(?:Would|Might not) show/);
+  });
+
   test('is not asked where a move hides all of it', () => {
     const moved = checked(filters, { distanceM: 0.5 });
     expect(moved.faults[0]!.type).toBe('speakerMoved');
