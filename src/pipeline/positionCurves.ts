@@ -1,7 +1,6 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
 import { shapeDigest } from '../curve/shapeDigest.js';
 import { sliceCurve } from '../curve/sliceCurve.js';
-import { smoothOctave } from '../curve/smoothOctave.js';
 import { weightedMean } from '../curve/weightedMean.js';
 import type { Measurement } from '../measurement/measurement.js';
 import type { Design } from '../schema/design.js';
@@ -13,7 +12,7 @@ import { titleOf } from './titleOf.js';
  * What each position's curve is too high or too low by, all brought to the average's mean level: how loud each was says
  * nothing of its shape, and one EQ for all cannot mend it.
  *
- * @param positions on one grid
+ * @param positions smoothed, on one grid
  * @param averageDb the same for the average of the positions
  * @param shapeDb the target's shape over the range, n points, as all others
  * @param weight of the squared error
@@ -21,7 +20,6 @@ import { titleOf } from './titleOf.js';
 export function positionDeviations(
   positions: readonly Curve[],
   range: FrequencyRange,
-  smoothingOctaves: number,
   {
     averageDb,
     shapeDb,
@@ -30,7 +28,7 @@ export function positionDeviations(
 ): Float64Array[] {
   const mean = weightedMean(averageDb, weight);
   return positions.map((curve) => {
-    const { levelDb } = sliceCurve(smoothOctave(curve, smoothingOctaves), range);
+    const { levelDb } = sliceCurve(curve, range);
     const deviationDb = levelDb.map((db, i) => db - shapeDb[i]!);
     const shiftDb = mean - weightedMean(deviationDb, weight);
     return deviationDb.map((db) => Math.round((db + shiftDb) * 1e6) / 1e6);

@@ -1,6 +1,5 @@
 import type { Curve } from '../curve/curve.js';
 import { sliceCurve } from '../curve/sliceCurve.js';
-import { smoothOctave } from '../curve/smoothOctave.js';
 import type { Diagnosis } from '../diagnosis/diagnose.js';
 import { bridgeDips, bridgesOver } from '../fit/problem/bridgeDips.js';
 import { buildProblem } from '../fit/problem/buildProblem.js';
@@ -16,6 +15,7 @@ import type { LimitedSpan } from './limitedSpan.js';
 import { overruleFindings } from './overruleFindings.js';
 import { positionDeviations } from './positionCurves.js';
 import { type Repeatability, repeatabilityOf } from './repeatability.js';
+import { smoothedWhereSwept } from './smoothedWhereSwept.js';
 import { wideBoostsOf } from './wideBoostsOf.js';
 import { zonesForFit } from './zonesForFit.js';
 
@@ -46,10 +46,11 @@ export function solveRequest(
 ): SolvedRequest {
   const { sampleRateHz, target, smoothingOctaves, held = [] } = request;
   const { range, boostFromHz } = diagnosed;
-  const { curve, referenceDb, positions = [] } = diagnosed.prepared;
+  const { curve, referenceDb, positions = [], trust } = diagnosed.prepared;
   const diagnosis = overruleFindings(diagnosed.diagnosis, request.overrules ?? []);
   const { zones } = diagnosis;
-  const smoothed = smoothOctave(curve, smoothingOctaves);
+  const smooth = (each: Curve) => smoothedWhereSwept(each, smoothingOctaves, trust?.swept);
+  const smoothed = smooth(curve);
   const { frequencyHz, levelDb } = sliceCurve(smoothed, range);
   const shapeDb = targetShapeDb(target, frequencyHz);
   const deviationDb = levelDb.map((db, i) => roundMicro(db - shapeDb[i]!));
@@ -68,7 +69,7 @@ export function solveRequest(
     },
   });
   const problem = besideHeld(whole, held);
-  const positionsDb = positionDeviations(positions, range, smoothingOctaves, {
+  const positionsDb = positionDeviations(positions.map(smooth), range, {
     averageDb: deviationDb,
     shapeDb,
     weight: whole.weight,

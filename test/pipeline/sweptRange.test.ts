@@ -61,7 +61,7 @@ describe('a response to a sweep of a part of the band', () => {
   });
 
   test('is fitted no farther, and where the sweep begins is taken for no corner of the speaker', () => {
-    const { range, warnings, filters } = made(bytes);
+    const { range, warnings, filters, curves } = made(bytes);
     expect(range).toMatchObject({ fromHz: 150, toHz: 8000 });
     expect(warnings.find(({ code }) => code === 'range-cut-by-sweep')!.message).toMatch(
       /^The sweep went from 150 Hz to 8 kHz/,
@@ -69,6 +69,9 @@ describe('a response to a sweep of a part of the band', () => {
     expect(warnings.map(({ code }) => code)).not.toContain('range-cut-by-noise');
     // The fall at either end is the sweep's, of which nothing is filled up.
     for (const { gainDb } of filters) expect(gainDb).toBeLessThan(2);
+    const { frequencyHz, measuredDb, smoothedDb } = curves;
+    for (const [i, hz] of frequencyHz.entries())
+      if (hz >= 7000 && hz <= 8000) expect(Math.abs(smoothedDb[i]! - measuredDb[i]!)).toBeLessThan(0.05);
   });
 
   test('says so as text too', () => {
