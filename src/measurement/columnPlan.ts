@@ -22,7 +22,10 @@ const HZ_PER_RAD_S = 1 / (2 * Math.PI);
 /** "rad/s", "krad/sec", "radians per second", "rad·s⁻¹" */
 const RAD_A_SECOND = /rad(?:ians?)?\s*(?:\/|per\b|[·.*]|\s)\s*s(?:ec(?:onds?)?)?(?![a-z])/;
 const PER_SAMPLE = /(?:rad(?:ians?)?|cycles?)\s*(?:\/|per\s)\s*sa?mp|normali[sz]ed[ -]freq/;
-const ANGULAR = new RegExp(`angular-freq|kreisfreq|\\bomega\\b|ω|${RAD_A_SECOND.source}`);
+/** Lower case of Ω is ω too, which as a unit stands behind a name: "impedance (ω)". */
+const ANGULAR = new RegExp(`angular-freq|kreisfreq|\\bomega\\b|^ω|${RAD_A_SECOND.source}`);
+/** Two words that name one column; a "normalized frequency response" is a title. */
+const FREQUENCY_OF_A_KIND = /\b(angular|normali[sz]ed)\s+freq(?!\w*\s+resp)/g;
 const KIND_WORDS: readonly (readonly [Kind, RegExp])[] = [
   ['frequency', new RegExp(`${ANGULAR.source}|${PER_SAMPLE.source}`)],
   ['frequency', /fr[eé]qu?|frec|k?hz|hertz|^f$/],
@@ -61,9 +64,7 @@ export function defaultColumns(columns: number): ColumnPlan {
  */
 export function namedColumns(headings: readonly string[], columns: number): ColumnPlan | undefined {
   for (const heading of headings.toReversed()) {
-    for (const cells of cellsOf(
-      heading.toLowerCase().replace(/\b(angular|normali[sz]ed)\s+freq/g, '$1-freq'),
-    )) {
+    for (const cells of cellsOf(heading.toLowerCase().replace(FREQUENCY_OF_A_KIND, '$1-freq'))) {
       const plan = cells.length === columns ? planOf(cells) : undefined;
       if (plan) return plan;
     }
@@ -79,7 +80,9 @@ function cellsOf(heading: string): readonly (readonly string[])[] {
       .map((cell) => cell.replaceAll('"', '').trim())
       .filter((cell) => cell !== ''),
   );
-  return [...parted, wordGroups(heading), singleWords(heading)];
+  // Without its unit or marks between columns, "omega level" may be a title with a speaker's name.
+  const isName = /\bomega\b/.test(heading) && !RAD_A_SECOND.test(heading);
+  return isName ? parted : [...parted, wordGroups(heading), singleWords(heading)];
 }
 
 /**

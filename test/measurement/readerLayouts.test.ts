@@ -219,8 +219,27 @@ describe('readMeasurementText, headings and comments', () => {
     '# range 0.02 kHz, to 20 kHz, level 80 dB',
     '# response at 1 m; frequency up to 20 kHz; level 80 dB; phase kept',
     '# Angular response level',
+    '# Angular frequency response',
+    '# Omega level',
   ])('prose that only mentions units and columns changes nothing: %j', (prose) => {
     const { curve } = read(`${prose}\n${textOf(rows)}`);
+    expect(curve.frequencyHz).toEqual(hertz);
+    expect(curve.levelDb).toEqual(decibels);
+  });
+
+  it.each([
+    '# Normalized frequency response',
+    '# normalised frequency response (dB)',
+    '# Angular frequency response',
+    '# Omega level',
+  ])('nor does a title over two columns: %j', (title) => {
+    const { curve } = read(`${title}\n${textOf(rows, { columns: 2 })}`);
+    expect(curve.frequencyHz).toEqual(hertz);
+  });
+
+  it('ohms are no angular frequency, though Ω is a great ω', () => {
+    const text = rows.map((r) => `8,${r.hz},${r.db}`).join('\n');
+    const { curve } = read(`Impedance (Ω),Frequency (Hz),Level (dB)\n${text}`);
     expect(curve.frequencyHz).toEqual(hertz);
     expect(curve.levelDb).toEqual(decibels);
   });
