@@ -37,10 +37,12 @@ export function readTargetBytes(bytes: Uint8Array, fileName: string, expected: s
 
 const FINE_OCTAVES = 1 / 3;
 /**
- * Of 60 measurements in simulated rooms the least rough has 1.5 dB unsmoothed, 1.1 over 1/12 and 0.7 over 1/6 octave; curves that are
- * drawn, with rolled-off ends and filters in them, keep below 0.3.
+ * Of 60 measurements in simulated rooms the least rough has 1.4 dB unsmoothed, 1.1 over 1/12 and 0.7 over 1/6 octave; curves that are
+ * drawn keep to 0.3, with notches, steps or a crossover of 48 dB an octave in them to 0.5.
  */
 const ROUGH_DB = 0.7;
+/** Farther below the greatest level a drawn filter falls so steeply that smoothing lifts it; a crossover's target has such ends. */
+const COUNTED_DB = 15;
 /** As many rows as a measurement has at least. */
 const FEWEST_ROWS = 16;
 
@@ -48,9 +50,14 @@ const FEWEST_ROWS = 16;
 function looksMeasured(curve: Curve, fileName: string): Warning[] {
   if (curve.frequencyHz.length < FEWEST_ROWS) return [];
   const smoothDb = smoothOctave(curve, FINE_OCTAVES).levelDb;
+  const leastDb =
+    curve.levelDb.reduce((most, db) => Math.max(most, db), Number.NEGATIVE_INFINITY) - COUNTED_DB;
+  const weights = octaveWeights(curve.frequencyHz).map((weight, i) =>
+    curve.levelDb[i]! >= leastDb ? weight : 0,
+  );
   const roughDb = weightedRms(
     curve.levelDb.map((db, i) => db - smoothDb[i]!),
-    octaveWeights(curve.frequencyHz),
+    weights,
   );
   if (roughDb < ROUGH_DB) return [];
   return [

@@ -60,3 +60,16 @@ test('what somebody drew is not, be it steep at its ends or in few rows', () => 
   expect(codesOf(rowsOf(thirds, thirds.map(ended)))).toEqual([]);
   expect(codesOf('20 -30\n80 -20\n85 3\n1000 0\n20000 -3\n')).toEqual([]);
 });
+
+test('what a crossover of 48 dB an octave leaves of a band is not, nor a target cut off at its ends', () => {
+  // Squared Butterworth of the fourth order either way: |H|² = 1/(1 + (f₁/f)⁸)² (from memory).
+  const falls = (turns: number) => -20 * Math.log10(1 + turns ** 8);
+  const grid = logGrid(20, 20_000, 48);
+  const targets: ((hz: number) => number)[] = [
+    (hz) => falls(80 / hz),
+    (hz) => falls(300 / hz) + falls(hz / 3000),
+    (hz) => falls(2500 / hz),
+    (hz) => (hz < 80 || hz > 16_000 ? -60 : 0),
+  ];
+  for (const target of targets) expect(codesOf(rowsOf(grid, grid.map(target)))).toEqual([]);
+});
