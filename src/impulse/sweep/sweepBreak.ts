@@ -29,6 +29,8 @@ const SHORTEST_S = 0.02;
 const LEAST_DB = -34;
 /** Over what the noise beside the sweep makes there, as power. */
 const OVER_NOISE = 10;
+/** Where there was no silence to take noise from: it is as strong at every lag, a break strongest near the direct sound. */
+const FAR_SHARE = 4;
 
 /**
  * The strongest sound that comes ahead of the direct one. No speaker and no room answers before it is asked: samples that
@@ -56,7 +58,10 @@ export function sweepBreak(
     const ahead = energy(band.subarray(0, end));
     const levelDb = 10 * log10(ahead / energy(band));
     if (!(levelDb >= LEAST_DB) || levelDb < (strongest?.levelDb ?? levelDb)) continue;
-    if (noise && ahead < OVER_NOISE * noiseEnergy(noise, parameters, hz, end)) continue;
+    const noiseThere = noise
+      ? noiseEnergy(noise, parameters, hz, end)
+      : FAR_SHARE * energy(band.subarray(0, Math.floor(end / FAR_SHARE)));
+    if (ahead < OVER_NOISE * noiseThere) continue;
     const { timeConstantS } = inverseSweepParameters(parameters);
     strongest = { atS: timeConstantS * log(hz / fromHz), frequencyHz: hz, levelDb };
   }

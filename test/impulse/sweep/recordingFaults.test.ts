@@ -162,6 +162,17 @@ describe('a recording that something cut into while the sweep sounded', () => {
     }
   });
 
+  it('is told from noise where the recording has no silence to take it from', () => {
+    const trimmed = (recording: Float64Array) => recording.slice(0.5 * rate - 200, 5.2 * rate);
+    const seen = (recording: Float64Array) =>
+      result(trimmed(recording)).warnings.some(({ code }) => code === 'sweep-broken');
+    for (const hiss of [0.02, 0.04]) expect(seen(heard(undefined, undefined, hiss))).toBe(false);
+    for (const hz of [300, 1000]) {
+      const at = Math.round(passes(hz) * rate);
+      expect(seen(cuts['samples set to zero']!(heardClean, at, 0.02 * rate))).toBe(true);
+    }
+  });
+
   it('is not seen in noise, in a speaker that distorts in a room that rings, nor in a sweep of a second', () => {
     const seen = (recording: Float64Array, sweep = told) =>
       result(recording, {}, sweep).warnings.filter(({ code }) => code === 'sweep-broken');
