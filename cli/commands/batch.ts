@@ -1,4 +1,4 @@
-import { appendFileSync, closeSync, openSync } from 'node:fs';
+import { appendFileSync, closeSync, openSync, utimesSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import { dirname, resolve } from 'node:path';
 import type { Command } from 'commander';
@@ -102,10 +102,11 @@ async function runBatch(manifest: string, common: Flags, flags: BatchFlags): Pro
     );
   let earlier: EarlierLines = { done: 0, failed: [] };
   let changed: number[] = [];
+  let resultsMs: number | undefined;
   if (out !== undefined) {
     checkFileName(out);
     checkNoInput(out, [manifest, ...filesOfJobs(entries, folder, common)]);
-    const resultsMs = writtenMs(out);
+    resultsMs = writtenMs(out);
     openResults(out, Boolean(flags.force));
     earlier = earlierLines(out, all, common, retry);
     const isChanged = changedSince(resultsMs ?? Number.POSITIVE_INFINITY, folder, common);
@@ -146,9 +147,15 @@ async function runBatch(manifest: string, common: Flags, flags: BatchFlags): Pro
     );
     orSayNoRoom(out, () => replaceLines(realPath(out), lines));
   }
+  // Lines that no longer tell of their files keep the time by which that is seen, for a later --retry.
+  const keptMs = retry || changed.length === 0 ? undefined : resultsMs;
   await run(rest, (line) => {
     if (out === undefined) terminal.line(line);
-    else orSayNoRoom(out, () => appendFileSync(out, `${line}\n`));
+    else
+      orSayNoRoom(out, () => {
+        appendFileSync(out, `${line}\n`);
+        if (keptMs !== undefined) utimesSync(out, keptMs / 1000, keptMs / 1000);
+      });
   });
   if (failed > 0) terminal.message(`${failed} of ${finished} jobs failed; their lines say why.`);
 }

@@ -218,6 +218,26 @@ describe('an interrupted batch', () => {
     expect(linesOf(readFileSync(out, 'utf8')).map(({ ok }) => ok)).toEqual([true, true, true, true]);
   });
 
+  test('still knows which files were written anew when it has gone on without --retry', async () => {
+    const [manifest, out] = [work.path('goes-on.csv'), work.path('goes-on.ndjson')];
+    for (const name of ['one.txt', 'two.txt']) writeFileSync(work.path(name), curveText());
+    writeFileSync(manifest, 'job,measurement,bands\n1,one.txt,2\n2,two.txt,2\n');
+    const args = ['batch', manifest, '--effort', 'quick', '--workers', '1', '--out', out];
+    await nullwise(args);
+    writeFileSync(out, readFileSync(out, 'utf8').split('\n').slice(0, 1).concat('').join('\n'));
+    writeFileSync(work.path('one.txt'), curveText({ offsetDb: -4 }));
+    utimesSync(out, new Date(), new Date(Date.now() - 5000));
+    utimesSync(work.path('two.txt'), new Date(), new Date(Date.now() - 9000));
+    expect((await nullwise(args)).stderr).toMatch(/1 of 2 jobs were done before; of 1 a file has been/);
+    const [stale, second] = readFileSync(out, 'utf8').split('\n');
+    const retried = await nullwise([...args, '--retry']);
+    expect(retried.stderr).toMatch('2 of 2 jobs were done before; 1 of them is done again.');
+    const lines = readFileSync(out, 'utf8').split('\n');
+    expect(lines[0]).not.toBe(stale);
+    expect(lines[1]).toBe(second);
+    expect((await nullwise([...args, '--retry'])).stderr).not.toContain('again');
+  });
+
   test.each([[[]], [['--out', 'x.ndjson', '--force']]])('has nothing to retry with %j', async (args) => {
     const { code, stderr } = await nullwise(['batch', work.path('jobs.csv'), '--retry', ...args]);
     expect(code).toBe(2);
