@@ -94,8 +94,8 @@ function notTrusted({ fileName }: Measurement): Warning {
   return {
     code: 'moved-not-trusted',
     message:
-      `${fileName} is resolved and clear of noise over a part of the range only, so it was not compared with the ` +
-      'other placement. Measure it again, with a longer gate or less noise.',
+      `${fileName} is resolved, swept and clear of noise over a part of the range only, so it was not compared with the ` +
+      'other placement. Measure it again, with a longer gate, a wider sweep or less noise.',
   };
 }
 
