@@ -34,4 +34,6 @@ test('levels are not, however deep their nulls, at whatever level, and with one 
   const comb = (hz: number) => 80 + 20 * Math.log10(Math.abs(Math.cos(Math.PI * hz * 0.003)) + 1e-9);
   expect(codes(comb)).toEqual([]);
   expect(codes((hz) => (hz === grid[0] ? -179 : 90))).toEqual([]);
+  const noData = new Set([grid[10], grid[80], grid[200]]);
+  for (const db of [-100, -120, -160]) expect(codes((hz) => (noData.has(hz) ? db : 85))).toEqual([]);
 });
