@@ -5,6 +5,7 @@ import { objectiveValue } from '../refinement/objectiveValue.js';
 import type { Refined } from '../refinement/refine.js';
 import { beginningsIn } from './beginnings.js';
 import { exchangedBanks } from './exchange/exchangedBanks.js';
+import { type LeastLeaning, withLeastLeaning } from './leaning.js';
 import { drawMove } from './moves.js';
 import { byValue, isAllowed, NEVER_HOPELESS, type SearchSpace } from './searchSpace.js';
 import { bestSplice, newSplicing, type Splicing } from './splices.js';
@@ -55,7 +56,7 @@ interface Chain {
  * here in one and there in another comes together. The best goes on by moves of its own in between.
  *
  * @param onBetter told of every bank that is better than those before
- * @returns the best banks, the best first
+ * @returns the best banks, the best first, and those that lean least on the limits
  */
 export function searchBanks(
   space: SearchSpace,
@@ -70,7 +71,7 @@ export function searchBanks(
   let record = Number.POSITIVE_INFINITY;
   let movesLeft = maxBands === 0 ? 0 : effort.hopsPerBand * bandsThatCount(maxBands);
   let pool: Chain[] = [];
-  const past: Past = { partners: [], splicing: newSplicing() };
+  const past: Past = { partners: [], splicing: newSplicing(), leastLeaning: [] };
   const tell = (bank: Refined) => {
     if (bank.value >= record) return;
     record = bank.value;
@@ -98,6 +99,7 @@ export function searchBanks(
     if (best && isPerfect(space, best)) return [best];
     if (best) tell(best);
     for (const bank of banks) {
+      meet(space, past, bank);
       note(past, bank, record);
       pool = withChain(pool, { current: bank, best: bank });
     }
@@ -109,6 +111,7 @@ export function searchBanks(
     const grown = beginnings[round] ?? growFrom(round);
     tell(grown);
     if (isPerfect(space, grown)) return [grown];
+    meet(space, past, grown);
     if (round > 0) movesLeft = Math.max(0, movesLeft - COST_OF_GROWTH * maxBands);
     const chain = { current: grown, best: grown };
     run(grown === ofPeaks ? peaksOnly : space, chain, round === 0 ? MOVES_FOR_FIRST : MOVES_FOR_FRESH);
@@ -124,7 +127,9 @@ export function searchBanks(
     }
     if (isPerfect(space, pool[0]!.best)) break;
   }
-  return pool.map(({ best }) => best);
+  const ends = pool.map(({ best }) => best);
+  const others = past.leastLeaning.map(({ bank }) => bank);
+  return [...ends, ...others.filter((one) => !ends.some((end) => isSame(end.bands, one.bands)))];
 }
 
 const byBest = (a: Chain, b: Chain) => byValue(a.best, b.best);
@@ -138,6 +143,7 @@ function withChain(pool: readonly Chain[], chain: Chain): Chain[] {
 /** Banks met on the way that may be good in parts, and what became of their pieces. */
 interface Past {
   partners: readonly Refined[];
+  leastLeaning: LeastLeaning;
   readonly splicing: Splicing;
 }
 
@@ -148,11 +154,16 @@ function spliced(space: SearchSpace, start: readonly Chain[], past: Past): Chain
     const banks = pool.map(({ best }) => best);
     const child = bestSplice(space, banks.slice(0, BASES), [...banks, ...past.partners], past.splicing);
     if (!child) break;
+    meet(space, past, child);
     note(past, child, banks[0]!.value);
     if (child.value >= banks[0]!.value) break;
     pool = withChain(pool, { current: child, best: child });
   }
   return pool;
+}
+
+function meet(space: SearchSpace, past: Past, bank: Refined): void {
+  past.leastLeaning = withLeastLeaning(space, past.leastLeaning, bank);
 }
 
 function note(past: Past, bank: Refined, record: number): void {
@@ -165,6 +176,7 @@ function advance(space: SearchSpace, chain: Chain, random: () => number, past: P
   const tried = drawMove(random)(space, chain.current, random);
   if (!isAllowed(space, tried.bands)) return;
   if (tried.value < chain.current.value * DRIFT) chain.current = tried;
+  meet(space, past, tried);
   if (tried.value < chain.best.value) chain.best = tried;
   else note(past, tried, chain.best.value);
 }
