@@ -233,7 +233,7 @@ export function otherToneFault(share: number, otherGiven: boolean, humps: readon
     explains: shareOf(share),
     message: `${changed}; that makes up ${percent(share)} of the misfit. ${
       isShape
-        ? 'Another equalizer on the way of the signal, filters of another preset left on, a tone or room control of the speaker, or several of these filters entered wrongly do that; another microphone or calibration seldom.'
+        ? 'Another equalizer on the way of the signal, filters of another preset left on, a tone or room control of the speaker, another microphone or calibration, or several of these filters entered wrongly do that.'
         : 'Another microphone or calibration, a microphone turned another way, a tone or room control of the speaker, another equalizer on the way of the signal, or another kind of test signal does that.'
     }`,
     fix: `${

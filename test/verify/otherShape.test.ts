@@ -59,3 +59,17 @@ test('humps are the greatest about the mean, apart from each other, and nothing 
   expect(humps[1]!.db).toBeGreaterThan(3);
   expect(humpsOf(frequencyHz, new Float64Array(240).fill(3))).toEqual([]);
 });
+
+test('of a hump the shoulders and the ripple beside it are not told', () => {
+  const frequencyHz = Float64Array.from({ length: 240 }, (_, i) => 20 * 2 ** (i / 24));
+  const hump = (hz: number, at: number, octaves: number) => Math.exp(-((Math.log2(hz / at) / octaves) ** 2));
+  const differenceDb = frequencyHz.map((hz) => 6 * hump(hz, 6000, 0.7) - 0.8 * hump(hz, 700, 0.4));
+  const found = humpsOf(frequencyHz, differenceDb);
+  expect(found).toHaveLength(1);
+  expect(found[0]!.frequencyHz / 6000).toBeCloseTo(1, 1);
+  const alike = humpsOf(
+    frequencyHz,
+    frequencyHz.map((hz) => 6 * hump(hz, 6000, 0.7) - 4 * hump(hz, 700, 0.4)),
+  );
+  expect(alike).toHaveLength(2);
+});
