@@ -116,6 +116,7 @@ export function verifyDesign(request: VerifyRequest): Verification {
     ...distances,
     faults: [...faults],
     ...(judgement.change === 'none' &&
+      design.filters.length > 0 &&
       faults.every(({ filter }) => filter !== undefined) && {
         wouldNotShow: wouldNotShow(design.filters, design.sampleRateHz, comparison, judgement.likelihoodWith),
       }),

@@ -74,6 +74,13 @@ describe('what a measurement would not have shown', () => {
   });
 });
 
+test('of a design without filters nothing is said to show', () => {
+  const result = verifyDesign({ design: designOf([]), after: measuredWith([]) });
+  expect(result.asPromised).toBe(true);
+  expect(result).not.toHaveProperty('wouldNotShow');
+  expect(verificationText(result)).not.toMatch(/show: /i);
+});
+
 test('large filters of no great Q would all show, and that is said too', () => {
   const large: readonly Filter[] = [
     { type: 'peaking', frequencyHz: 120, gainDb: -9, q: 2 },
