@@ -1,4 +1,5 @@
 import type { Curve, FrequencyRange } from '../curve/curve.js';
+import { isInside } from '../curve/isInside.js';
 import { InputError } from '../inputError.js';
 import type { Warning } from '../warning.js';
 import { autoGate, firstStrongReflection } from './arrivals/autoGate.js';
@@ -111,10 +112,8 @@ export function analyseImpulse(
     f < resolvedFromHz || (noiseAt(f) ?? Number.POSITIVE_INFINITY) >= trustedFromDb ? 1 : 0,
   );
   const { swept = { fromHz: 0, toHz: Number.POSITIVE_INFINITY } } = impulse;
-  const trusted = clear.map((ok, i) => {
-    const hz = curve.frequencyHz[i]!;
-    return hz >= resolvedFromHz && hz >= swept.fromHz && hz <= swept.toHz ? ok : 0;
-  });
+  const isSwept = curve.frequencyHz.map((hz) => Number(isInside(hz, [swept])));
+  const trusted = clear.map((ok, i) => (curve.frequencyHz[i]! >= resolvedFromHz && isSwept[i] ? ok : 0));
   const trustedRange = toEndsOf(swept, widestSpan(curve.frequencyHz, trusted), curve.frequencyHz);
   const gateEnds = gate !== undefined && resolvedFromHz >= gated.resolvedFromHz;
   warnings.push(
@@ -122,9 +121,7 @@ export function analyseImpulse(
     ...gateWarnings(paths, gate),
     ...noiseWarnings(
       curve.frequencyHz,
-      clear.map((ok, i) =>
-        curve.frequencyHz[i]! < swept.fromHz || curve.frequencyHz[i]! > swept.toHz ? 1 : ok,
-      ),
+      clear.map((ok, i) => (isSwept[i] ? ok : 1)),
     ),
   );
   const reachS = samples.length / sampleRateHz - arrivalS;

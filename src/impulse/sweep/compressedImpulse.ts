@@ -5,6 +5,7 @@ import { cos, sin } from '../../elementary/sine.js';
 import { minimumPhase } from '../phase/minimumPhase.js';
 import { inverseRealFft, powerOfTwoAtLeast, realFft } from '../samples/fft.js';
 import type { ImpulseResponse } from '../samples/impulseResponse.js';
+import { indexOfGreatest } from '../samples/indexOfGreatest.js';
 import { slidingMean } from '../samples/slidingMean.js';
 
 /** A complex signal, one pair of numbers a sample. */
@@ -105,10 +106,4 @@ export function analyticSignal(bins: Float64Array, scale: number, count: number)
   const re = inverseRealFft({ size, bins: bins.slice() }).subarray(0, count);
   const im = inverseRealFft({ size, bins: turned }).subarray(0, count);
   return { re: re.map((v) => scale * v), im: im.map((v) => scale * v) };
-}
-
-function indexOfGreatest(values: Float64Array): number {
-  let best = 0;
-  for (let i = 1; i < values.length; i++) if (Math.abs(values[i]!) > Math.abs(values[best]!)) best = i;
-  return best;
 }

@@ -4,6 +4,7 @@ import { findClipping } from '../samples/clipping.js';
 import { spreadShare } from '../samples/energyNearPeak.js';
 import { fftPlan, powerOfTwoAtLeast } from '../samples/fft.js';
 import type { ImpulseResponse } from '../samples/impulseResponse.js';
+import { indexOfGreatest } from '../samples/indexOfGreatest.js';
 import type { SampleSource } from '../samples/sampleSource.js';
 import { strongestDisturbance } from './disturbance.js';
 import { exponentialSweep, sweepLength } from './exponentialSweep.js';
@@ -155,10 +156,4 @@ export function deconvolveSweep(
 
 function rms(values: Float64Array): number {
   return Math.sqrt(values.reduce((sum, v) => sum + v * v, 0) / values.length);
-}
-
-function indexOfGreatest(values: Float64Array): number {
-  let best = 0;
-  for (let i = 1; i < values.length; i++) if (Math.abs(values[i]!) > Math.abs(values[best]!)) best = i;
-  return best;
 }

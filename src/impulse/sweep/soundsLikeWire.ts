@@ -1,6 +1,7 @@
 import { pow2 } from '../../elementary/exponential.js';
 import { log10 } from '../../elementary/logarithm.js';
 import { upperMedian } from '../../elementary/upperMedian.js';
+import { energyNearPeak } from '../samples/energyNearPeak.js';
 import { powerOfTwoAtLeast, realFft } from '../samples/fft.js';
 import type { ImpulseResponse } from '../samples/impulseResponse.js';
 import { meanBetween, powerOf } from '../samples/powerDensity.js';
@@ -19,18 +20,7 @@ const AUDIBLE = { fromHz: 20, toHz: 20_000 };
  * peak, and from half an octave within the swept span on either side no third of an octave strays by more than a decibel.
  */
 export function soundsLikeWire(impulse: ImpulseResponse): boolean {
-  return isShort(impulse) && isFlat(impulse);
-}
-
-function isShort({ samples, sampleRateHz }: ImpulseResponse): boolean {
-  let [at, whole, near] = [0, 0, 0];
-  samples.forEach((v, n) => {
-    whole += v * v;
-    if (Math.abs(v) > Math.abs(samples[at]!)) at = n;
-  });
-  const reach = Math.round(AROUND_S * sampleRateHz);
-  for (const v of samples.subarray(Math.max(0, at - reach), at + reach + 1)) near += v * v;
-  return near >= LEAST_SHARE * whole;
+  return energyNearPeak(impulse, AROUND_S) >= LEAST_SHARE && isFlat(impulse);
 }
 
 function isFlat({ samples, sampleRateHz, swept = AUDIBLE }: ImpulseResponse): boolean {
